@@ -1,0 +1,195 @@
+import { z } from 'zod'
+import { estimateSchema } from './estimate'
+import { channelSchema } from './machine'
+import { siteSchema } from './site'
+
+export const PHASE_KINDS = [
+  'stopped',
+  'starting',
+  'idle-unloaded',
+  'idle-loaded',
+  'work-moving',
+  'work-metering',
+  'work-holding',
+] as const
+export type PhaseKind = (typeof PHASE_KINDS)[number]
+
+export const PHASE_CLASSES = ['off', 'idle', 'work'] as const
+export type PhaseClass = (typeof PHASE_CLASSES)[number]
+
+/** Where the electric input ends up. `intoSystem` = `metering` + `work` where those can be told apart. */
+export const STREAMS = [
+  'motorLoss',
+  'pumpLoss',
+  'overRelief',
+  'unloading',
+  'intoSystem',
+  'metering',
+  'work',
+  'unaccounted',
+] as const
+export type Stream = (typeof STREAMS)[number]
+
+export const OPTION_IDS = [
+  'vent-relief-at-idle',
+  'open-centre-unloading',
+  'second-relief-setting',
+  'lower-relief-setting',
+  'high-low-pumps',
+  'pressure-compensated-pump',
+  'load-sensing-pump',
+  'variable-speed-drive',
+  'accumulator-charging',
+  'stop-motor-at-idle',
+  'smaller-pump',
+  'restore-pump',
+  'replace-relief-valve',
+  'efficient-motor',
+] as const
+export type OptionId = (typeof OPTION_IDS)[number]
+
+const finite = z.number()
+const codeValues = z.record(z.string(), z.union([z.string(), z.number(), z.null()]))
+
+/** A statement as a code and the values its sentence needs; the edge adds the sentence. */
+export const noteSchema = z.object({ code: z.string(), values: codeValues.default({}) })
+export type Note = z.infer<typeof noteSchema>
+const wordedNote = noteSchema.extend({ message: z.string() })
+
+export const problemSchema = noteSchema.extend({
+  /** 1-based line in the file of the first example, null where the problem belongs to no line. */
+  line: z.number().int().nullable(),
+  column: z.string().nullable(),
+  count: z.number().int().nonnegative(),
+})
+export type Problem = z.infer<typeof problemSchema>
+
+const findingSchema = noteSchema.extend({ costPerYear: estimateSchema })
+export type Finding = z.infer<typeof findingSchema>
+
+const phaseSchema = z.object({ kind: z.enum(PHASE_KINDS), startS: finite, endS: finite })
+export type Phase = z.infer<typeof phaseSchema>
+
+const ledgerSchema = z.object({
+  electricIn: estimateSchema,
+  motorLoss: estimateSchema,
+  pumpLoss: estimateSchema,
+  overRelief: estimateSchema,
+  unloading: estimateSchema,
+  intoSystem: estimateSchema,
+  metering: estimateSchema.nullable(),
+  work: estimateSchema.nullable(),
+  unaccounted: estimateSchema,
+})
+export type LedgerKWh = z.infer<typeof ledgerSchema>
+
+/** The parts of a result, with statements as `Said` (code and values, or code, values and sentence). */
+function resultShape<Said extends z.ZodType, SaidProblem extends z.ZodType, SaidFinding extends z.ZodType>(
+  said: Said,
+  saidProblem: SaidProblem,
+  saidFinding: SaidFinding,
+) {
+  const optionSchema = z.object({
+    id: z.enum(OPTION_IDS),
+    feasible: z.boolean(),
+    /** False where a sensor needed to judge the option is missing. */
+    judged: z.boolean(),
+    reasons: z.array(said),
+    settings: z.record(z.string(), z.union([z.number(), z.string(), z.null()])),
+    savedShare: estimateSchema.nullable(),
+    savedKWhInLog: estimateSchema.nullable(),
+    savedKWhPerYear: estimateSchema.nullable(),
+    savedCostPerYear: estimateSchema.nullable(),
+    savedKgCO2PerYear: estimateSchema.nullable(),
+    lessHeatKW: estimateSchema.nullable(),
+    cycleTimeChangeShare: finite.nullable(),
+    investment: estimateSchema.nullable(),
+    /** True where the investment is a shipped placeholder and not the site's own figure. */
+    investmentIsPlaceholder: z.boolean(),
+    netPresentValue: estimateSchema.nullable(),
+    paybackYears: estimateSchema.nullable(),
+    internalRateOfReturn: finite.nullable(),
+    paybackProbability: finite.nullable(),
+    cautions: z.array(said),
+  })
+  return z.object({
+    version: z.literal(1),
+    machine: z.object({ name: z.string() }),
+    site: siteSchema,
+    log: z.object({
+      rowsRead: z.number().int(),
+      rowsUsed: z.number().int(),
+      rowsRejected: z.number().int(),
+      startedAt: z.string().nullable(),
+      endedAt: z.string().nullable(),
+      durationS: finite,
+      sampleIntervalS: finite,
+      gaps: z.array(z.object({ startS: finite, endS: finite })),
+      channels: z.array(channelSchema),
+      problems: z.array(saidProblem),
+    }),
+    phases: z.array(phaseSchema),
+    cycles: z.object({
+      count: z.number().int(),
+      meanS: finite.nullable(),
+      spreadS: finite.nullable(),
+      kWhPerCycle: estimateSchema.nullable(),
+    }),
+    ledgerKWh: ledgerSchema,
+    ledgerByPhase: z.record(z.string(), ledgerSchema.extend({ hours: finite })),
+    meterSharesKWh: z.object({
+      idle: estimateSchema,
+      overRelief: estimateSchema,
+      metering: estimateSchema.nullable(),
+      work: estimateSchema,
+      unaccounted: estimateSchema,
+    }),
+    /** Streams that the fitted sensors cannot separate, and the sensor that would. */
+    notSeparable: z.array(z.object({ stream: z.string(), sensor: z.string() })),
+    idle: z.object({
+      hours: finite,
+      electricKWh: estimateSchema,
+      costPerYear: estimateSchema,
+      byLongestHoldS: z.record(z.string(), finite),
+    }),
+    reliefFit: z
+      .object({
+        crackingBar: estimateSchema,
+        settingBar: estimateSchema,
+        overrideBarPerLpm: estimateSchema,
+        findings: z.array(saidFinding),
+      })
+      .nullable(),
+    model: z.object({
+      nmbe: finite.nullable(),
+      cvRmse: finite.nullable(),
+      averagingIntervalS: finite,
+      /** True where the logged input is measured power; else two models are compared. */
+      againstMeasuredPower: z.boolean(),
+      trusted: z.boolean(),
+    }),
+    options: z.array(optionSchema),
+    ranking: z.enum(['net-present-value', 'energy']),
+    combinations: z.array(
+      z.object({
+        options: z.array(z.enum(OPTION_IDS)),
+        savedKWhPerYear: estimateSchema,
+        netPresentValue: estimateSchema.nullable(),
+        order: z.array(z.enum(OPTION_IDS)),
+      }),
+    ),
+  })
+}
+
+/** What `lib` computes: codes and values, no sentences. */
+export const analysisSchema = resultShape(noteSchema, problemSchema, findingSchema)
+export type Analysis = z.infer<typeof analysisSchema>
+export type OptionResult = Analysis['options'][number]
+
+/** What the command prints and the HTTP API answers: the analysis with a sentence beside every code. */
+export const resultSchema = resultShape(
+  wordedNote,
+  problemSchema.extend({ message: z.string() }),
+  findingSchema.extend({ message: z.string() }),
+)
+export type Result = z.infer<typeof resultSchema>

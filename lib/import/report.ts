@@ -1,0 +1,31 @@
+import type { ChannelDeclaration } from '@/lib/contract/machine'
+import type { Problem } from '@/lib/contract/result'
+import type { Gap, Trace } from '@/lib/samples/trace'
+
+/** How a file was read: decided once per file from whole columns. */
+export interface Dialect {
+  readonly encoding: string
+  readonly delimiter: string
+  readonly decimalMark: '.' | ','
+  readonly headerLine: number | null
+  readonly firstDataLine: number
+  readonly timeFormat: string
+}
+
+/** What was understood of a recording, kept with it for ever. */
+export interface ImportReport {
+  readonly rowsRead: number
+  readonly rowsUsed: number
+  readonly rowsRejected: number
+  readonly dialect: Dialect
+  readonly channels: readonly ChannelDeclaration[]
+  /** Header cells that no channel uses. */
+  readonly unusedColumns: readonly string[]
+  readonly gaps: readonly Gap[]
+  readonly problems: readonly Problem[]
+}
+
+export interface ReadLog {
+  readonly trace: Trace
+  readonly report: ImportReport
+}

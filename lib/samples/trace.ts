@@ -1,0 +1,33 @@
+import type { Accuracy, Location, Quantity } from '@/lib/contract/machine'
+import type { Unit } from '@/lib/units'
+
+/** One logged channel in SI units; NaN where the cell was missing or unreadable. */
+export interface Channel {
+  /** Trimmed header cell. */
+  readonly column: string
+  readonly quantity: Quantity
+  readonly location: Location
+  /** Unit of the logged value after `scale`; `values` themselves are SI. */
+  readonly unit: Unit
+  readonly accuracy: Accuracy | null
+  readonly values: Float64Array
+}
+
+/** A stretch without samples: `startS` is where the last held sample ends, `endS` the next sample's time. */
+export interface Gap {
+  readonly startS: number
+  readonly endS: number
+}
+
+/** Struct of arrays: what one recording says, in SI, in rising time. */
+export interface Trace {
+  /** Elapsed seconds from the first sample, strictly rising, gaps included. */
+  readonly timeS: Float64Array
+  /** How long each sample holds: until the next one, or one interval before a gap and at the end. */
+  readonly holdS: Float64Array
+  readonly channels: readonly Channel[]
+  /** Instant of the first sample in epoch ms, or null where the log has no date. */
+  readonly startedAtMs: number | null
+  readonly sampleIntervalS: number
+  readonly gaps: readonly Gap[]
+}

@@ -1,0 +1,8 @@
+/** @type {import('next').NextConfig} */
+const config = {
+  // PGlite ships WebAssembly beside its module and must be loaded as it is.
+  serverExternalPackages: ['@electric-sql/pglite', 'postgres', 'proper-lockfile'],
+  poweredByHeader: false,
+}
+
+export default config
