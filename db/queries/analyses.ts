@@ -1,0 +1,52 @@
+import { and, desc, eq, sql } from 'drizzle-orm'
+import type { Database } from '@/db/client'
+import type { LogKey } from '@/db/queries/logs'
+import { type AnalysisRow, analyses } from '@/db/schema/analyses'
+import { logs } from '@/db/schema/logs'
+import type { Analysis } from '@/lib/contract/result'
+
+/** Stores what was computed of a log, in place of what was there. */
+export async function saveAnalysis(
+  db: Database,
+  key: LogKey & { readonly siteId: string },
+  computed: { readonly engineVersion: number; readonly analysis: Analysis },
+): Promise<void> {
+  await db
+    .insert(analyses)
+    .values({ ...key, ...computed })
+    .onConflictDoUpdate({
+      target: [analyses.machineId, analyses.logId],
+      set: { ...computed, computedAt: sql`now()` },
+    })
+}
+
+export async function findAnalysis(db: Database, key: LogKey): Promise<AnalysisRow | null> {
+  const [row] = await db
+    .select()
+    .from(analyses)
+    .where(and(eq(analyses.machineId, key.machineId), eq(analyses.logId, key.logId)))
+  return row ?? null
+}
+
+export interface LatestAnalysis {
+  readonly machineId: string
+  readonly logId: string
+  readonly startedAt: Date | null
+  readonly durationS: number | null
+  readonly analysis: Analysis
+}
+
+/** Each machine's analysis of its latest recording; machines without one are left out. */
+export async function listLatestAnalyses(db: Database): Promise<LatestAnalysis[]> {
+  return db
+    .selectDistinctOn([analyses.machineId], {
+      machineId: analyses.machineId,
+      logId: analyses.logId,
+      startedAt: logs.startedAt,
+      durationS: logs.durationS,
+      analysis: analyses.analysis,
+    })
+    .from(analyses)
+    .innerJoin(logs, and(eq(logs.machineId, analyses.machineId), eq(logs.id, analyses.logId)))
+    .orderBy(analyses.machineId, sql`${logs.startedAt} desc nulls last`, desc(logs.createdAt))
+}

@@ -1,0 +1,68 @@
+import { and, asc, between, eq, or } from 'drizzle-orm'
+import type { Database } from '@/db/client'
+import type { LogKey } from '@/db/queries/logs'
+import { envelopeChunks } from '@/db/schema/envelope-chunks'
+
+export interface EnvelopeChunk {
+  readonly channel: string
+  readonly level: number
+  readonly seq: number
+  readonly bytes: Uint8Array
+}
+
+export interface EnvelopeRange {
+  readonly level: number
+  readonly fromSeq: number
+  readonly toSeq: number
+}
+
+const ROWS_A_STATEMENT = 500
+
+const of = (key: LogKey, channel: string) =>
+  and(
+    eq(envelopeChunks.machineId, key.machineId),
+    eq(envelopeChunks.logId, key.logId),
+    eq(envelopeChunks.channel, channel),
+  )
+
+export async function insertEnvelopeChunks(
+  db: Database,
+  key: LogKey & { readonly siteId: string },
+  chunks: readonly EnvelopeChunk[],
+): Promise<void> {
+  for (let start = 0; start < chunks.length; start += ROWS_A_STATEMENT) {
+    const rows = chunks.slice(start, start + ROWS_A_STATEMENT)
+    await db.insert(envelopeChunks).values(rows.map((chunk) => ({ ...key, ...chunk })))
+  }
+}
+
+/** The chunks of a channel's envelope in the given stretches of levels, by level and place. */
+export async function listEnvelopeChunks(
+  db: Database,
+  key: LogKey,
+  channel: string,
+  ranges: readonly EnvelopeRange[],
+): Promise<EnvelopeChunk[]> {
+  if (ranges.length === 0) return []
+  const wanted = ranges.map((range) =>
+    and(eq(envelopeChunks.level, range.level), between(envelopeChunks.seq, range.fromSeq, range.toSeq)),
+  )
+  return db
+    .select({
+      channel: envelopeChunks.channel,
+      level: envelopeChunks.level,
+      seq: envelopeChunks.seq,
+      bytes: envelopeChunks.bytes,
+    })
+    .from(envelopeChunks)
+    .where(and(of(key, channel), or(...wanted)))
+    .orderBy(asc(envelopeChunks.level), asc(envelopeChunks.seq))
+}
+
+export async function deleteEnvelopesOf(
+  db: Database,
+  key: LogKey,
+  channels: readonly string[],
+): Promise<void> {
+  for (const channel of channels) await db.delete(envelopeChunks).where(of(key, channel))
+}

@@ -1,0 +1,136 @@
+import { and, asc, desc, eq, inArray, lt, notInArray, sql } from 'drizzle-orm'
+import type { Database } from '@/db/client'
+import { type LogError, type LogRow, type LogState, logs } from '@/db/schema/logs'
+
+export interface LogKey {
+  readonly machineId: string
+  readonly logId: string
+}
+
+export interface NewLog {
+  readonly id: string
+  readonly machineId: string
+  readonly siteId: string
+  readonly sha256: string
+  readonly fileName: string
+  readonly byteLength: number
+}
+
+const ENDED: LogState[] = ['done', 'failed']
+
+const is = (key: LogKey) => and(eq(logs.machineId, key.machineId), eq(logs.id, key.logId))
+
+/**
+ * Enters a file that has arrived. The same recording again gives the first one's row; a failed one of it is
+ * taken up again under its old id. `isNew` says whether there is anything to import.
+ */
+export async function receiveLog(db: Database, log: NewLog): Promise<{ row: LogRow; isNew: boolean }> {
+  const received = { state: 'received' as const, progress: 0, error: null, updatedAt: sql`now()` }
+  const [made] = await db
+    .insert(logs)
+    .values({ ...log, state: 'received' })
+    .onConflictDoUpdate({
+      target: [logs.machineId, logs.sha256],
+      set: { ...received, fileName: log.fileName, byteLength: log.byteLength },
+      setWhere: eq(logs.state, 'failed'),
+    })
+    .returning()
+  if (made) return { row: made, isNew: true }
+  const [row] = await db
+    .select()
+    .from(logs)
+    .where(and(eq(logs.machineId, log.machineId), eq(logs.sha256, log.sha256)))
+  if (!row) throw new Error(`log of machine ${log.machineId} vanished while it was received`)
+  return { row, isNew: false }
+}
+
+export async function findLog(db: Database, id: string): Promise<LogRow | null> {
+  const [row] = await db.select().from(logs).where(eq(logs.id, id))
+  return row ?? null
+}
+
+/** A machine's logs, latest recording first; those without a date by when they came. */
+export async function listLogs(db: Database, machineId: string): Promise<LogRow[]> {
+  return db
+    .select()
+    .from(logs)
+    .where(eq(logs.machineId, machineId))
+    .orderBy(sql`${logs.startedAt} desc nulls last`, desc(logs.createdAt))
+}
+
+/** The logs of one machine that are stored in full, earliest first. */
+export async function listDoneLogs(db: Database, machineId: string): Promise<LogRow[]> {
+  return db
+    .select()
+    .from(logs)
+    .where(and(eq(logs.machineId, machineId), eq(logs.state, 'done')))
+    .orderBy(asc(logs.startedAt), asc(logs.id))
+}
+
+export async function setLogProgress(
+  db: Database,
+  key: LogKey,
+  state: LogState,
+  progress: number,
+): Promise<void> {
+  await db
+    .update(logs)
+    .set({ state, progress, updatedAt: sql`now()` })
+    .where(and(is(key), notInArray(logs.state, ENDED)))
+}
+
+export type LogFacts = Pick<
+  LogRow,
+  | 'startedAt'
+  | 'endedAt'
+  | 'durationS'
+  | 'sampleIntervalS'
+  | 'sampleCount'
+  | 'rowsRead'
+  | 'rowsUsed'
+  | 'rowsRejected'
+  | 'channels'
+  | 'report'
+>
+
+/** Marks a log as stored in full; false where the row is gone (the import was undone meanwhile). */
+export async function finishLog(db: Database, key: LogKey, facts: LogFacts): Promise<boolean> {
+  const finished = await db
+    .update(logs)
+    .set({ ...facts, state: 'done', progress: 1, error: null, updatedAt: sql`now()` })
+    .where(is(key))
+    .returning({ id: logs.id })
+  return finished.length > 0
+}
+
+export async function failLog(db: Database, key: LogKey, error: LogError): Promise<void> {
+  await db
+    .update(logs)
+    .set({ state: 'failed', error, updatedAt: sql`now()` })
+    .where(and(is(key), notInArray(logs.state, ENDED)))
+}
+
+/** Says that these imports are alive; see failDeadImports. */
+export async function touchLogs(db: Database, ids: readonly string[]): Promise<void> {
+  if (ids.length === 0) return
+  await db
+    .update(logs)
+    .set({ updatedAt: sql`now()` })
+    .where(and(inArray(logs.id, [...ids]), notInArray(logs.state, ENDED)))
+}
+
+/** Marks unfinished imports that showed no life since `before` as interrupted; gives back how many. */
+export async function failDeadImports(db: Database, before: Date): Promise<number> {
+  const dead = await db
+    .update(logs)
+    .set({ state: 'failed', error: { code: 'interrupted', values: {} }, updatedAt: sql`now()` })
+    .where(and(notInArray(logs.state, ENDED), lt(logs.updatedAt, before)))
+    .returning({ id: logs.id })
+  return dead.length
+}
+
+/** Deletes a log and all that hangs on it; false where there is none. */
+export async function deleteLog(db: Database, key: LogKey): Promise<boolean> {
+  const gone = await db.delete(logs).where(is(key)).returning({ id: logs.id })
+  return gone.length > 0
+}

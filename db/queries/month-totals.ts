@@ -1,0 +1,41 @@
+import { and, asc, desc, eq } from 'drizzle-orm'
+import type { Database } from '@/db/client'
+import type { LogKey } from '@/db/queries/logs'
+import { type MonthTotalsRow, monthTotals } from '@/db/schema/month-totals'
+
+export type NewMonthTotals = Omit<MonthTotalsRow, 'machineId' | 'logId' | 'siteId'>
+
+/** Stores what a log adds to its months, in place of what was there. */
+export async function saveMonthTotals(
+  db: Database,
+  key: LogKey & { readonly siteId: string },
+  totals: readonly NewMonthTotals[],
+): Promise<void> {
+  await db
+    .delete(monthTotals)
+    .where(and(eq(monthTotals.machineId, key.machineId), eq(monthTotals.logId, key.logId)))
+  if (totals.length > 0) await db.insert(monthTotals).values(totals.map((row) => ({ ...key, ...row })))
+}
+
+/** A month's rows of every machine and log. */
+export async function listMonthTotals(
+  db: Database,
+  siteId: string,
+  month: string,
+): Promise<MonthTotalsRow[]> {
+  return db
+    .select()
+    .from(monthTotals)
+    .where(and(eq(monthTotals.siteId, siteId), eq(monthTotals.month, month)))
+    .orderBy(asc(monthTotals.machineId), asc(monthTotals.logId), asc(monthTotals.phaseKind))
+}
+
+/** Months that hold anything, latest first. */
+export async function listMonths(db: Database, siteId: string): Promise<string[]> {
+  const rows = await db
+    .selectDistinct({ month: monthTotals.month })
+    .from(monthTotals)
+    .where(eq(monthTotals.siteId, siteId))
+    .orderBy(desc(monthTotals.month))
+  return rows.map((row) => row.month)
+}

@@ -1,0 +1,20 @@
+/** Every table by name, for the query builder and for drizzle-kit. */
+import { analyses } from './schema/analyses'
+import { envelopeChunks } from './schema/envelope-chunks'
+import { logFiles } from './schema/log-files'
+import { logs } from './schema/logs'
+import { machines } from './schema/machines'
+import { monthTotals } from './schema/month-totals'
+import { sampleChunks } from './schema/sample-chunks'
+import { sites } from './schema/sites'
+
+export const schema = {
+  sites,
+  machines,
+  logs,
+  logFiles,
+  sampleChunks,
+  envelopeChunks,
+  analyses,
+  monthTotals,
+}

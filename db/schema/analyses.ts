@@ -1,0 +1,19 @@
+import { sql } from 'drizzle-orm'
+import { integer, jsonb, pgTable, primaryKey } from 'drizzle-orm/pg-core'
+import { instant } from '@/db/columns'
+import type { Analysis } from '@/lib/contract/result'
+import { logKey, ofLog } from './log-key'
+
+/** What was computed of a log: codes and values; sentences are added where it is read. */
+export const analyses = pgTable(
+  'analyses',
+  {
+    ...logKey(),
+    engineVersion: integer('engine_version').notNull(),
+    analysis: jsonb('analysis').$type<Analysis>().notNull(),
+    computedAt: instant('computed_at').notNull().default(sql`now()`),
+  },
+  (table) => [primaryKey({ columns: [table.machineId, table.logId] }), ofLog(table)],
+)
+
+export type AnalysisRow = typeof analyses.$inferSelect

@@ -1,0 +1,19 @@
+import { integer, pgTable, primaryKey, text } from 'drizzle-orm/pg-core'
+import { bytea } from '@/db/columns'
+import { logKey, ofLog } from './log-key'
+
+export const PACKINGS = ['gzip', 'none'] as const
+/** `gzip`: the pieces joined are the original, packed; `none`: they are the original itself (it came packed). */
+export type Packing = (typeof PACKINGS)[number]
+
+/** The original file in pieces, kept so that it can be downloaded again byte for byte. */
+export const logFiles = pgTable(
+  'log_files',
+  {
+    ...logKey(),
+    seq: integer('seq').notNull(),
+    packing: text('packing').$type<Packing>().notNull(),
+    bytes: bytea('bytes').notNull(),
+  },
+  (table) => [primaryKey({ columns: [table.machineId, table.logId, table.seq] }), ofLog(table)],
+)

@@ -1,0 +1,77 @@
+import {
+  bigint,
+  doublePrecision,
+  index,
+  integer,
+  jsonb,
+  pgTable,
+  primaryKey,
+  real,
+  text,
+  unique,
+} from 'drizzle-orm/pg-core'
+import { createdAt, instant, updatedAt } from '@/db/columns'
+import type { Accuracy, Location, Quantity } from '@/lib/contract/machine'
+import type { ImportReport } from '@/lib/import/report'
+import type { Unit } from '@/lib/units'
+import { machines } from './machines'
+
+export const LOG_STATES = ['received', 'reading', 'analysing', 'storing', 'done', 'failed'] as const
+export type LogState = (typeof LOG_STATES)[number]
+
+/** Why an import failed: a code and the values its sentence needs. */
+export interface LogError {
+  readonly code: string
+  readonly values: Readonly<Record<string, string | number | null>>
+}
+
+/** A logged channel as stored: everything but its samples. `name` is the key of its chunks, unique in the log. */
+export interface StoredChannel {
+  readonly name: string
+  readonly column: string
+  readonly quantity: Quantity
+  readonly location: Location
+  readonly unit: Unit
+  readonly accuracy: Accuracy | null
+}
+
+/** One recording of one machine; its file, samples, envelope, analysis and month totals hang on its key. */
+export const logs = pgTable(
+  'logs',
+  {
+    machineId: text('machine_id')
+      .notNull()
+      .references(() => machines.id, { onDelete: 'cascade' }),
+    id: text('id').notNull(),
+    siteId: text('site_id').notNull(),
+    /** SHA-256 of the unpacked text: the same recording is known again, packed or not. */
+    sha256: text('sha256').notNull(),
+    fileName: text('file_name').notNull(),
+    /** Length of the original file. */
+    byteLength: bigint('byte_length', { mode: 'number' }).notNull(),
+    state: text('state').$type<LogState>().notNull(),
+    /** Share of the present state's work that is done, 0 to 1. */
+    progress: real('progress').notNull().default(0),
+    error: jsonb('error').$type<LogError>(),
+    startedAt: instant('started_at'),
+    endedAt: instant('ended_at'),
+    durationS: doublePrecision('duration_s'),
+    sampleIntervalS: doublePrecision('sample_interval_s'),
+    sampleCount: integer('sample_count'),
+    rowsRead: integer('rows_read'),
+    rowsUsed: integer('rows_used'),
+    rowsRejected: integer('rows_rejected'),
+    channels: jsonb('channels').$type<StoredChannel[]>(),
+    report: jsonb('report').$type<ImportReport>(),
+    createdAt: createdAt(),
+    updatedAt: updatedAt(),
+  },
+  (table) => [
+    primaryKey({ columns: [table.machineId, table.id] }),
+    unique('logs_same_file').on(table.machineId, table.sha256),
+    index('logs_by_id').on(table.id),
+    index('logs_by_start').on(table.machineId, table.startedAt),
+  ],
+)
+
+export type LogRow = typeof logs.$inferSelect
