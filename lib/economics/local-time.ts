@@ -1,0 +1,66 @@
+import { Temporal } from '@js-temporal/polyfill'
+
+/** Start of a local month as an instant in epoch ms. Months are `YYYY-MM`. */
+export function monthStartMs(month: string, timeZone: string): number {
+  const [year, number] = month.split('-').map(Number)
+  return Temporal.PlainDate.from({ year, month: number, day: 1 }).toZonedDateTime(timeZone).epochMilliseconds
+}
+
+/** The local month `YYYY-MM` an instant lies in. */
+export function monthOf(epochMs: number, timeZone: string): string {
+  return zoned(epochMs, timeZone).toPlainDate().toPlainYearMonth().toString()
+}
+
+/** The month after, `YYYY-MM`. */
+export function nextMonth(month: string): string {
+  return Temporal.PlainYearMonth.from(month).add({ months: 1 }).toString()
+}
+
+export interface WallClock {
+  /** ISO weekday, 1 = Monday. */
+  readonly weekday: number
+  /** What the clock on the wall shows, as hours after midnight. */
+  readonly hour: number
+}
+
+/** What calendar and clock at the site show at an instant. */
+export function wallClock(epochMs: number, timeZone: string): WallClock {
+  const at = zoned(epochMs, timeZone)
+  const hour = at.hour + (at.minute + (at.second + at.millisecond / 1000) / 60) / 60
+  return { weekday: at.dayOfWeek, hour }
+}
+
+/**
+ * Every instant in (fromMs, toMs) at which the wall clock shows one of the given hours or is put
+ * forward or back, in rising order. A time that the autumn change repeats counts twice; one that the
+ * spring change skips is covered by the change itself.
+ */
+export function wallClockInstants(
+  fromMs: number,
+  toMs: number,
+  hours: readonly number[],
+  timeZone: string,
+): number[] {
+  const instants = new Set<number>()
+  const last = zoned(toMs, timeZone).toPlainDate()
+  let day = zoned(fromMs, timeZone).toPlainDate()
+  for (; Temporal.PlainDate.compare(day, last) <= 0; day = day.add({ days: 1 })) {
+    for (const hour of hours) {
+      const wall = day.toPlainDateTime().add({ milliseconds: Math.round(hour * MS_PER_HOUR) })
+      for (const disambiguation of ['earlier', 'later'] as const) {
+        instants.add(wall.toZonedDateTime(timeZone, { disambiguation }).epochMilliseconds)
+      }
+    }
+  }
+  let change = zoned(fromMs, timeZone).getTimeZoneTransition('next')
+  for (; change !== null && change.epochMilliseconds < toMs; change = change.getTimeZoneTransition('next')) {
+    instants.add(change.epochMilliseconds)
+  }
+  return [...instants].filter((ms) => ms > fromMs && ms < toMs).sort((a, b) => a - b)
+}
+
+const MS_PER_HOUR = Temporal.Duration.from({ hours: 1 }).total('milliseconds')
+
+function zoned(epochMs: number, timeZone: string): Temporal.ZonedDateTime {
+  return Temporal.Instant.fromEpochMilliseconds(Math.floor(epochMs)).toZonedDateTimeISO(timeZone)
+}
