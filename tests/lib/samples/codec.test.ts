@@ -1,0 +1,75 @@
+import fc from 'fast-check'
+import { describe, expect, it } from 'vitest'
+import { TankwardError } from '@/lib/errors'
+import { decodeChunk, encodeChunk } from '@/lib/samples/codec'
+import { toSi, UNITS } from '@/lib/units'
+
+const SCALED = 1
+const encodingOf = (bytes: Uint8Array) => bytes[1]
+
+const expectSame = (got: Float64Array, wanted: Float64Array) => {
+  expect(got.length).toBe(wanted.length)
+  for (let i = 0; i < wanted.length; i++)
+    if (!Object.is(got[i], wanted[i])) expect.fail(`sample ${i}: expected ${wanted[i]}, got ${got[i]}`)
+}
+
+describe('encodeChunk and decodeChunk', () => {
+  it('gives any doubles back to the last bit, NaN, infinities and negative zero included', () => {
+    const anything = fc.oneof(
+      fc.double(),
+      fc.constantFrom(Number.NaN, -0, 0, Number.POSITIVE_INFINITY, 5e-324, Number.MAX_VALUE),
+    )
+    fc.assert(
+      fc.property(fc.array(anything, { maxLength: 300 }), fc.constantFrom(...UNITS), (list, unit) => {
+        const values = Float64Array.from(list)
+        expectSame(decodeChunk(encodeChunk(values, unit)), values)
+      }),
+    )
+  })
+
+  it('stores what a logger writes as decimals of any unit as whole numbers, and exactly', () => {
+    const cell = fc.tuple(fc.integer({ min: -999_999, max: 999_999 }), fc.boolean())
+    fc.assert(
+      fc.property(
+        fc.array(cell, { minLength: 1, maxLength: 300 }),
+        fc.integer({ min: 0, max: 3 }),
+        fc.constantFrom(...UNITS),
+        (cells, decimals, unit) => {
+          // Read as the importer reads: text of so many decimals, to a number, to SI.
+          const values = Float64Array.from(cells, ([digits, missing]) =>
+            missing ? Number.NaN : toSi(Number((digits / 10 ** decimals).toFixed(decimals)), unit),
+          )
+          const bytes = encodeChunk(values, unit)
+          expectSame(decodeChunk(bytes), values)
+          expect(encodingOf(bytes)).toBe(SCALED)
+        },
+      ),
+    )
+  })
+
+  it('lays bytes that start anywhere in a larger buffer', () => {
+    const bytes = encodeChunk(Float64Array.of(Math.PI, Number.NaN, -1), 'W')
+    const larger = new Uint8Array(bytes.length + 13)
+    larger.set(bytes, 13)
+    expectSame(decodeChunk(larger.subarray(13)), Float64Array.of(Math.PI, Number.NaN, -1))
+  })
+
+  it('refuses bytes that are cut, longer, of another version or encoding', () => {
+    const bytes = encodeChunk(Float64Array.of(1, 2, 3), 'bar')
+    const changed = (at: number, value: number) => {
+      const copy = bytes.slice()
+      copy[at] = value
+      return copy
+    }
+    const damaged = [
+      bytes.subarray(0, 10),
+      bytes.subarray(0, bytes.length - 1),
+      Uint8Array.of(...bytes, 0),
+      changed(0, 2),
+      changed(1, 7),
+      changed(2, 200),
+      changed(4, 9),
+    ]
+    for (const one of damaged) expect(() => decodeChunk(one)).toThrow(TankwardError)
+  })
+})
