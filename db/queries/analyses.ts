@@ -5,11 +5,16 @@ import { type AnalysisRow, analyses } from '@/db/schema/analyses'
 import { logs } from '@/db/schema/logs'
 import type { Analysis } from '@/lib/contract/result'
 
+export type NewAnalysis = Pick<
+  AnalysisRow,
+  'engineVersion' | 'readingInputs' | 'computingInputs' | 'analysis'
+>
+
 /** Stores what was computed of a log, in place of what was there. */
 export async function saveAnalysis(
   db: Database,
   key: LogKey & { readonly siteId: string },
-  computed: { readonly engineVersion: number; readonly analysis: Analysis },
+  computed: NewAnalysis,
 ): Promise<void> {
   await db
     .insert(analyses)
@@ -49,4 +54,18 @@ export async function listLatestAnalyses(db: Database): Promise<LatestAnalysis[]
     .from(analyses)
     .innerJoin(logs, and(eq(logs.machineId, analyses.machineId), eq(logs.id, analyses.logId)))
     .orderBy(analyses.machineId, sql`${logs.startedAt} desc nulls last`, desc(logs.createdAt))
+}
+
+export type AnalysisInputs = Pick<AnalysisRow, 'logId' | 'readingInputs' | 'computingInputs'>
+
+/** With which set-up each of a machine's analyses was made. */
+export async function listAnalysisInputs(db: Database, machineId: string): Promise<AnalysisInputs[]> {
+  return db
+    .select({
+      logId: analyses.logId,
+      readingInputs: analyses.readingInputs,
+      computingInputs: analyses.computingInputs,
+    })
+    .from(analyses)
+    .where(eq(analyses.machineId, machineId))
 }

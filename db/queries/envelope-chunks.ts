@@ -1,4 +1,4 @@
-import { and, asc, between, eq, or } from 'drizzle-orm'
+import { and, asc, between, eq, inArray, or } from 'drizzle-orm'
 import type { Database } from '@/db/client'
 import type { LogKey } from '@/db/queries/logs'
 import { envelopeChunks } from '@/db/schema/envelope-chunks'
@@ -59,10 +59,14 @@ export async function listEnvelopeChunks(
     .orderBy(asc(envelopeChunks.level), asc(envelopeChunks.seq))
 }
 
-export async function deleteEnvelopesOf(
+/** Deletes the envelopes of these channels, or of all where none are named. */
+export async function deleteEnvelopeChunks(
   db: Database,
   key: LogKey,
-  channels: readonly string[],
+  channels?: readonly string[],
 ): Promise<void> {
-  for (const channel of channels) await db.delete(envelopeChunks).where(of(key, channel))
+  const ofKey = and(eq(envelopeChunks.machineId, key.machineId), eq(envelopeChunks.logId, key.logId))
+  await db
+    .delete(envelopeChunks)
+    .where(and(ofKey, channels && inArray(envelopeChunks.channel, [...channels])))
 }

@@ -110,6 +110,17 @@ export async function failLog(db: Database, key: LogKey, error: LogError): Promi
     .where(and(is(key), notInArray(logs.state, ENDED)))
 }
 
+/**
+ * Notes with a stored log that it could not be analysed anew: what is stored is of an earlier set-up. It stays
+ * `done`; null takes the note away.
+ */
+export async function noteLogError(db: Database, key: LogKey, error: LogError | null): Promise<void> {
+  await db
+    .update(logs)
+    .set({ error, updatedAt: sql`now()` })
+    .where(and(is(key), eq(logs.state, 'done')))
+}
+
 /** Says that these imports are alive; see failDeadImports. */
 export async function touchLogs(db: Database, ids: readonly string[]): Promise<void> {
   if (ids.length === 0) return

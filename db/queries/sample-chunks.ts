@@ -1,4 +1,4 @@
-import { and, asc, between, desc, eq, lte } from 'drizzle-orm'
+import { and, asc, between, desc, eq, inArray, lte } from 'drizzle-orm'
 import type { Database } from '@/db/client'
 import type { LogKey } from '@/db/queries/logs'
 import { sampleChunks } from '@/db/schema/sample-chunks'
@@ -72,7 +72,12 @@ export async function findChunkAt(
   return chunk ?? null
 }
 
-/** Deletes channels whose names begin with `prefix`: the account's, before it is computed anew. */
-export async function deleteChunksOf(db: Database, key: LogKey, channels: readonly string[]): Promise<void> {
-  for (const channel of channels) await db.delete(sampleChunks).where(of(key, channel))
+/** Deletes the chunks of these channels, or of all where none are named. */
+export async function deleteSampleChunks(
+  db: Database,
+  key: LogKey,
+  channels?: readonly string[],
+): Promise<void> {
+  const ofKey = and(eq(sampleChunks.machineId, key.machineId), eq(sampleChunks.logId, key.logId))
+  await db.delete(sampleChunks).where(and(ofKey, channels && inArray(sampleChunks.channel, [...channels])))
 }

@@ -1,5 +1,5 @@
 import { sql } from 'drizzle-orm'
-import { integer, jsonb, pgTable, primaryKey } from 'drizzle-orm/pg-core'
+import { integer, jsonb, pgTable, primaryKey, text } from 'drizzle-orm/pg-core'
 import { instant } from '@/db/columns'
 import type { Analysis } from '@/lib/contract/result'
 import { logKey, ofLog } from './log-key'
@@ -10,6 +10,9 @@ export const analyses = pgTable(
   {
     ...logKey(),
     engineVersion: integer('engine_version').notNull(),
+    /** Fingerprints of the set-up it was read and computed with: where they differ from today's, it is stale. */
+    readingInputs: text('reading_inputs').notNull(),
+    computingInputs: text('computing_inputs').notNull(),
     analysis: jsonb('analysis').$type<Analysis>().notNull(),
     computedAt: instant('computed_at').notNull().default(sql`now()`),
   },

@@ -22,6 +22,8 @@ export const monthTotals = pgTable(
     unaccountedJ: doublePrecision('unaccounted_j').notNull(),
     /** Energy cost of the electric input in the site's currency. */
     cost: doublePrecision('cost').notNull(),
+    /** The log's cycles spread over its rows by running time: whole only in the sum over a log's rows. */
+    cycles: doublePrecision('cycles').notNull(),
   },
   (table) => [
     primaryKey({ columns: [table.machineId, table.logId, table.month, table.phaseKind] }),

@@ -1,0 +1,51 @@
+import type { Database } from '@/db/client'
+import { failLog, type LogKey, setLogProgress } from '@/db/queries/logs'
+import { findMachine } from '@/db/queries/machines'
+import { siteSettings } from '@/db/queries/sites'
+import type { LogError } from '@/db/schema/logs'
+import { TankwardError } from '@/lib/errors'
+import { filePieces, type KeptFile } from './file-pieces'
+import { inWorker } from './in-worker'
+import { inputsOf } from './inputs'
+import { progressTo } from './progress'
+import { storable } from './storable'
+import { type SitedKey, storeImported } from './store-log'
+import type { ReceivedFile } from './task'
+
+export type ArrivedFile = ReceivedFile & KeptFile
+
+/** An error as it is kept with the log: known ones by code, faults as such, their text only in the server's log. */
+export function logErrorOf(error: unknown): LogError {
+  if (error instanceof TankwardError) return { code: error.code, values: storable({ ...error.values }) }
+  console.error('import failed:', error)
+  return { code: 'internal', values: {} }
+}
+
+/**
+ * Imports a file that has been entered with `receiveLog`: read, analyse, pack, and store all of it or nothing.
+ * Never throws for what the file holds: a failed import leaves the log's row with its error, and nothing else.
+ * @returns whether the log is stored
+ */
+export async function importLog(db: Database, key: SitedKey, file: ArrivedFile): Promise<boolean> {
+  const progress = progressTo((state, share) => setLogProgress(db, key, state, share))
+  try {
+    const machine = await findMachine(db, key.machineId)
+    if (!machine) throw new TankwardError('unknown-machine', { machine: key.machineId })
+    const site = await siteSettings(db, key.siteId)
+    const imported = await inWorker({ kind: 'import', file, machine: machine.config, site }, progress.report)
+    progress.report('storing', 0)
+    await progress.settled()
+    await storeImported(db, key, imported, inputsOf(machine.config, site), filePieces(file))
+    return true
+  } catch (error) {
+    await progress.settled()
+    await failImport(db, key, error)
+    return false
+  }
+}
+
+async function failImport(db: Database, key: LogKey, error: unknown): Promise<void> {
+  const kept = logErrorOf(error)
+  // Somebody undid the import while it ran: there is no row left to mark.
+  if (kept.code !== 'import-undone') await failLog(db, key, kept)
+}

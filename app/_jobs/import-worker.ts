@@ -1,0 +1,39 @@
+import { parentPort, workerData } from 'node:worker_threads'
+import { runTask } from './run-task'
+import type { Task } from './task'
+import type { WorkerMessage } from './worker-message'
+
+/** Buffers inside a result, handed over instead of copied. */
+function buffersIn(value: unknown, found = new Set<ArrayBuffer>()): Set<ArrayBuffer> {
+  if (ArrayBuffer.isView(value)) {
+    if (value.buffer instanceof ArrayBuffer) found.add(value.buffer)
+  } else if (Array.isArray(value)) for (const one of value) buffersIn(one, found)
+  else if (typeof value === 'object' && value !== null)
+    for (const one of Object.values(value)) buffersIn(one, found)
+  return found
+}
+
+async function work(): Promise<void> {
+  const send = (message: WorkerMessage, transfer: ArrayBuffer[] = []) =>
+    parentPort?.postMessage(message, transfer)
+  let sent = -1
+  try {
+    const result = await runTask(workerData as Task, (stage, progress) => {
+      // Whole per cents only: a message a buffer would flood the thread that serves pages.
+      const step = Math.floor(progress * 100)
+      if (step !== sent) send({ kind: 'progress', stage, progress })
+      sent = step
+    })
+    send({ kind: 'result', result }, [...buffersIn(result)])
+  } catch (error) {
+    const { code, values } = error as { code?: unknown; values?: unknown }
+    const known = error instanceof Error && error.name === 'TankwardError'
+    send({
+      kind: 'error',
+      known: known ? { code: String(code), values: values as Record<string, string | number | null> } : null,
+      text: error instanceof Error ? (error.stack ?? error.message) : String(error),
+    })
+  }
+}
+
+void work()

@@ -1,0 +1,36 @@
+import { asCells, type Cells, emptyCells } from '@/lib/samples/envelope'
+import { addPiece } from '@/lib/samples/envelope-merge'
+import { planWindow } from '@/lib/samples/envelope-plan'
+import type { Trace } from '@/lib/samples/trace'
+import { fromSi, type Unit } from '@/lib/units'
+import type { Inspected, PreviewChannel } from './task'
+
+/** Points of a preview: a picture the width of a page. */
+const PREVIEW_POINTS = 300
+/** Digits kept where SI values go back to the unit they were logged in; the rest is noise of the conversion. */
+const DIGITS = 12
+
+/** SI values in `unit`, null for no value. */
+export function shown(values: Float64Array, unit: Unit): (number | null)[] {
+  return Array.from(values, (value) =>
+    Number.isNaN(value) ? null : Number(fromSi(value, unit).toPrecision(DIGITS)),
+  )
+}
+
+/** A whole recording at a glance. */
+export function previewOf(trace: Trace): Inspected['preview'] {
+  const count = trace.timeS.length
+  // Everything is in memory here, so the samples themselves are looked at: a plan for a recording of no levels.
+  const plan = planWindow(count, 0, count, PREVIEW_POINTS)
+  const whole = { level: 0, fromCell: 0, endCell: count }
+  const glance = (values: Float64Array): Cells => {
+    const buckets = emptyCells(plan.bucketCount)
+    addPiece(buckets, plan, whole, asCells(values))
+    return buckets
+  }
+  const channels = trace.channels.map(({ column, unit, values }): PreviewChannel => {
+    const { min, max, mean } = glance(values)
+    return { column, unit, min: shown(min, unit), max: shown(max, unit), mean: shown(mean, unit) }
+  })
+  return { startS: Array.from(glance(trace.timeS).min), channels }
+}

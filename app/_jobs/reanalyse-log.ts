@@ -1,0 +1,38 @@
+import type { Database } from '@/db/client'
+import { findMachine } from '@/db/queries/machines'
+import { listSampleChunks } from '@/db/queries/sample-chunks'
+import { siteSettings } from '@/db/queries/sites'
+import type { LogRow } from '@/db/schema/logs'
+import { TankwardError } from '@/lib/errors'
+import { HOLD_CHANNEL, TIME_CHANNEL } from './channel-names'
+import { inWorker } from './in-worker'
+import { inputsOf } from './inputs'
+import { storeComputed } from './store-log'
+import type { StoredLog } from './unpack-log'
+
+async function loadLog(db: Database, row: LogRow): Promise<StoredLog> {
+  const { channels, report, sampleCount, sampleIntervalS } = row
+  if (!channels || !report || sampleCount === null || sampleIntervalS === null)
+    throw new TankwardError('samples-missing', { log: row.id })
+  const key = { machineId: row.machineId, logId: row.id }
+  const names = [TIME_CHANNEL, HOLD_CHANNEL, ...channels.map(({ name }) => name)]
+  const chunks = []
+  for (const name of names) chunks.push(...(await listSampleChunks(db, key, name)))
+  const startedAtMs = row.startedAt?.getTime() ?? null
+  return { startedAtMs, sampleIntervalS, sampleCount, channels, report, chunks }
+}
+
+/**
+ * Analyses a stored log anew from its samples: after the nameplate, the price or the engine changed. What was
+ * there stays until the new analysis is stored in its place.
+ * @throws TankwardError where the machine as set up now cannot carry an account with this log
+ */
+export async function reanalyseLog(db: Database, row: LogRow): Promise<void> {
+  const machine = await findMachine(db, row.machineId)
+  if (!machine) throw new TankwardError('unknown-machine', { machine: row.machineId })
+  const site = await siteSettings(db, row.siteId)
+  const stored = await loadLog(db, row)
+  const computed = await inWorker({ kind: 'analyse', stored, machine: machine.config, site })
+  const key = { machineId: row.machineId, logId: row.id, siteId: row.siteId }
+  await storeComputed(db, key, computed, inputsOf(machine.config, site))
+}

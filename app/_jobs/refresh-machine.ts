@@ -1,0 +1,45 @@
+import type { Database } from '@/db/client'
+import { listAnalysisInputs } from '@/db/queries/analyses'
+import { listDoneLogs, noteLogError } from '@/db/queries/logs'
+import { findMachine } from '@/db/queries/machines'
+import { siteSettings } from '@/db/queries/sites'
+import type { LogRow } from '@/db/schema/logs'
+import { logErrorOf } from './import-log'
+import { inputsOf } from './inputs'
+import { reanalyseLog } from './reanalyse-log'
+import { rereadLog } from './reread-log'
+
+export interface StaleLog {
+  readonly row: LogRow
+  /** Whether the file must be read again, or its samples still serve. */
+  readonly needsReading: boolean
+}
+
+/** A machine's stored logs whose figures are of another set-up, price or engine than today's. */
+export async function staleLogs(db: Database, machineId: string): Promise<StaleLog[]> {
+  const machine = await findMachine(db, machineId)
+  if (!machine) return []
+  const today = inputsOf(machine.config, await siteSettings(db, machine.siteId))
+  const made = new Map((await listAnalysisInputs(db, machineId)).map((inputs) => [inputs.logId, inputs]))
+  return (await listDoneLogs(db, machineId)).flatMap((row) => {
+    const inputs = made.get(row.id)
+    const needsReading = inputs?.readingInputs !== today.readingInputs
+    return needsReading || inputs?.computingInputs !== today.computingInputs ? [{ row, needsReading }] : []
+  })
+}
+
+/**
+ * Brings one stale log up to date. Where that fails its earlier figures stay, with the reason noted beside them.
+ * @returns whether it is up to date
+ */
+export async function refreshLog(db: Database, { row, needsReading }: StaleLog): Promise<boolean> {
+  const key = { machineId: row.machineId, logId: row.id }
+  try {
+    await (needsReading ? rereadLog(db, row) : reanalyseLog(db, row))
+    await noteLogError(db, key, null)
+    return true
+  } catch (error) {
+    await noteLogError(db, key, logErrorOf(error))
+    return false
+  }
+}

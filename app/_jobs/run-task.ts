@@ -1,0 +1,78 @@
+import { analyse } from '@/lib/analyse'
+import type { Machine } from '@/lib/contract/machine'
+import type { Site } from '@/lib/contract/site'
+import { TankwardError } from '@/lib/errors'
+import { readLog } from '@/lib/import/read-log'
+import type { ReadLog } from '@/lib/import/report'
+import { rollUp } from '@/lib/months/rollup'
+import { openReceived } from './open-received'
+import { packSeries, packTrace } from './pack-log'
+import { previewOf } from './preview'
+import { spanOf } from './span'
+import type { Computed, Imported, Inspected, OnProgress, ReceivedFile, Task, TaskResult } from './task'
+import { unpackLog } from './unpack-log'
+
+function compute(log: ReadLog, machine: Machine, site: Site): Computed {
+  const analysed = analyse(log, machine, site)
+  const months = rollUp(log, analysed, site)
+  return { analysis: analysed.analysis, months, ...packSeries(analysed.series, log.trace.timeS) }
+}
+
+function read(
+  file: ReceivedFile,
+  machine: Machine | null,
+  timeZone: string,
+  onProgress: OnProgress,
+): Promise<ReadLog> {
+  const source = openReceived(file, (share) => onProgress('reading', share))
+  return readLog(source, { fileName: file.fileName, machine: machine ?? undefined, timeZone })
+}
+
+async function importFile(
+  file: ReceivedFile,
+  machine: Machine,
+  site: Site,
+  onProgress: OnProgress,
+): Promise<Imported> {
+  const log = await read(file, machine, site.timeZone, onProgress)
+  if (log.trace.timeS.length === 0) throw new TankwardError('no-samples', { file: file.fileName })
+  onProgress('analysing', 0)
+  const computed = compute(log, machine, site)
+  onProgress('analysing', 0.5)
+  const packed = packTrace(log.trace)
+  onProgress('analysing', 1)
+  return { span: spanOf(log.trace), report: log.report, computed, ...packed }
+}
+
+async function inspect(
+  file: ReceivedFile,
+  machine: Machine | null,
+  timeZone: string,
+  onProgress: OnProgress,
+): Promise<Inspected> {
+  const { trace, report } = await read(file, machine, timeZone, onProgress)
+  return { span: spanOf(trace), report, preview: previewOf(trace) }
+}
+
+/**
+ * Does a task in this thread: the one code path of imports, inspections and new analyses, whoever asks.
+ * @throws TankwardError where the file or the machine cannot be understood
+ */
+export async function runTask<T extends Task>(
+  task: T,
+  onProgress: OnProgress = () => {},
+): Promise<TaskResult<T>> {
+  const work = (): Promise<Imported | Computed | Inspected> | Computed => {
+    switch (task.kind) {
+      case 'import':
+        return importFile(task.file, task.machine, task.site, onProgress)
+      case 'inspect':
+        return inspect(task.file, task.machine, task.timeZone, onProgress)
+      case 'analyse':
+        onProgress('analysing', 0)
+        return compute(unpackLog(task.stored), task.machine, task.site)
+    }
+  }
+  // The kind decides the result; the compiler cannot follow that through the switch.
+  return (await work()) as TaskResult<T>
+}

@@ -1,0 +1,14 @@
+/** Text PostgreSQL can hold: no zero character, no half of a character pair. */
+export function storableText(text: string): string {
+  return Buffer.from(text.replaceAll('\0', '\ufffd'), 'utf8').toString('utf8')
+}
+
+/** The same for every text in a value that is to become JSON; what came from a file may hold anything. */
+export function storable<T>(value: T): T {
+  if (typeof value === 'string') return storableText(value) as T
+  if (Array.isArray(value)) return value.map(storable) as T
+  if (typeof value !== 'object' || value === null) return value
+  return Object.fromEntries(
+    Object.entries(value).map(([key, one]) => [storableText(key), storable(one)]),
+  ) as T
+}

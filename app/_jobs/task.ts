@@ -1,0 +1,83 @@
+import type { EnvelopeChunk } from '@/db/queries/envelope-chunks'
+import type { NewMonthTotals } from '@/db/queries/month-totals'
+import type { SampleChunk } from '@/db/queries/sample-chunks'
+import type { StoredChannel } from '@/db/schema/logs'
+import type { Machine } from '@/lib/contract/machine'
+import type { Analysis } from '@/lib/contract/result'
+import type { Site } from '@/lib/contract/site'
+import type { ImportReport } from '@/lib/import/report'
+import type { StoredLog } from './unpack-log'
+
+/** A file on this machine's disk, as it arrived. */
+export interface ReceivedFile {
+  readonly path: string
+  /** Length on disk. */
+  readonly diskBytes: number
+  readonly isPacked: boolean
+  readonly fileName: string
+}
+
+/** Work for a thread of its own: no database, files and samples in, rows to store out. */
+export type Task =
+  | { readonly kind: 'import'; readonly file: ReceivedFile; readonly machine: Machine; readonly site: Site }
+  | { readonly kind: 'analyse'; readonly stored: StoredLog; readonly machine: Machine; readonly site: Site }
+  | {
+      readonly kind: 'inspect'
+      readonly file: ReceivedFile
+      readonly machine: Machine | null
+      readonly timeZone: string
+    }
+
+/** What the samples and the set-up give: the same for a fresh import and for an analysis done anew. */
+export interface Computed {
+  readonly analysis: Analysis
+  readonly months: NewMonthTotals[]
+  /** The account's series. */
+  readonly samples: SampleChunk[]
+  readonly envelope: EnvelopeChunk[]
+}
+
+/** When a recording was made and how long it is. */
+export interface Span {
+  readonly startedAtMs: number | null
+  readonly durationS: number
+  readonly sampleIntervalS: number
+  readonly sampleCount: number
+}
+
+export interface Imported {
+  readonly span: Span
+  readonly report: ImportReport
+  readonly channels: StoredChannel[]
+  /** Time, hold and logged channels. */
+  readonly samples: SampleChunk[]
+  readonly envelope: EnvelopeChunk[]
+  readonly computed: Computed
+}
+
+/** A channel at a glance, in its logged unit; null where a stretch holds no value. */
+export interface PreviewChannel {
+  readonly column: string
+  readonly unit: string
+  readonly min: (number | null)[]
+  readonly max: (number | null)[]
+  readonly mean: (number | null)[]
+}
+
+export interface Inspected {
+  readonly span: Span
+  readonly report: ImportReport
+  readonly preview: { readonly startS: number[]; readonly channels: PreviewChannel[] }
+}
+
+export interface TaskResults {
+  readonly import: Imported
+  readonly analyse: Computed
+  readonly inspect: Inspected
+}
+
+export type TaskResult<T extends Task> = TaskResults[T['kind']]
+
+export type Stage = 'reading' | 'analysing'
+/** @param progress share of the stage that is done, 0 to 1 */
+export type OnProgress = (stage: Stage, progress: number) => void

@@ -1,0 +1,53 @@
+import { gunzipSync } from 'node:zlib'
+import type { SampleChunk } from '@/db/queries/sample-chunks'
+import type { StoredChannel } from '@/db/schema/logs'
+import { TankwardError } from '@/lib/errors'
+import type { ImportReport, ReadLog } from '@/lib/import/report'
+import { decodeChunk } from '@/lib/samples/codec'
+import { HOLD_CHANNEL, TIME_CHANNEL } from './channel-names'
+
+/** A log as the database holds it, enough to analyse it again without its file. */
+export interface StoredLog {
+  readonly startedAtMs: number | null
+  readonly sampleIntervalS: number
+  readonly sampleCount: number
+  readonly channels: readonly StoredChannel[]
+  readonly report: ImportReport
+  /** Chunks of time, hold and every logged channel, in order. */
+  readonly chunks: readonly SampleChunk[]
+}
+
+/**
+ * Joins the chunks of one channel.
+ * @throws TankwardError `samples-missing` where they do not make up the recording
+ */
+function join(stored: StoredLog, channel: string): Float64Array {
+  const values = new Float64Array(stored.sampleCount)
+  let at = 0
+  for (const chunk of stored.chunks) {
+    if (chunk.channel !== channel) continue
+    const part = decodeChunk(gunzipSync(chunk.bytes))
+    if (chunk.firstSample !== at || part.length !== chunk.sampleCount || at + part.length > values.length)
+      throw new TankwardError('samples-missing', { channel, expected: at, actual: chunk.firstSample })
+    values.set(part, at)
+    at += part.length
+  }
+  if (at !== values.length)
+    throw new TankwardError('samples-missing', { channel, expected: values.length, actual: at })
+  return values
+}
+
+/** The log as it was read from its file, to the last bit. */
+export function unpackLog(stored: StoredLog): ReadLog {
+  return {
+    report: stored.report,
+    trace: {
+      timeS: join(stored, TIME_CHANNEL),
+      holdS: join(stored, HOLD_CHANNEL),
+      channels: stored.channels.map(({ name, ...channel }) => ({ ...channel, values: join(stored, name) })),
+      startedAtMs: stored.startedAtMs,
+      sampleIntervalS: stored.sampleIntervalS,
+      gaps: stored.report.gaps,
+    },
+  }
+}
