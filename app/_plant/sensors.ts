@@ -1,0 +1,54 @@
+import { normal, seededRandom } from '@/lib/numeric/random'
+import { siOf, type Unit } from '@/lib/units'
+import type { MachineSpec, Sensor, Signal, Visit } from './spec'
+
+/** What the logger wrote: NaN where a cell was lost. */
+export interface Recording {
+  /** Elapsed seconds of each row. */
+  readonly timeS: Float64Array
+  readonly columns: ReadonlyArray<{ readonly sensor: Sensor; readonly values: Float64Array }>
+}
+
+const OIL_DIAL_UNIT: Unit = '°C'
+/** Slow drift over a log as a share of the offset's limit. */
+const DRIFT_SHARE = 0.15
+
+/**
+ * Reads the true values as the fitted sensors do: a constant offset a log (95 % within the accuracy),
+ * a slow drift, noise, saturation at full scale, rounding, lost cells, spikes; rows inside gaps are missing.
+ */
+export function record(
+  spec: MachineSpec,
+  visit: Visit,
+  truth: Readonly<Record<Signal, Float64Array>>,
+  offsetOf: (sensor: Sensor) => number | null = () => null,
+): Recording {
+  const random = seededRandom(visit.seed ^ 0x5e4504)
+  const count = truth.pumpPressurePa.length
+  const kept: number[] = []
+  const gaps = visit.gaps ?? []
+  for (let k = 0; k < count; k += 1) {
+    const timeS = k / visit.rateHz
+    if (!gaps.some((gap) => timeS >= gap.startS - 1e-9 && timeS < gap.endS - 1e-9)) kept.push(k)
+  }
+  const columns = spec.sensors.map((sensor) => {
+    const { factor, offset: zero } = siOf(sensor.signal === 'oilC' ? OIL_DIAL_UNIT : sensor.unit)
+    const limit = (sensor.offsetPercent / 100) * sensor.fullScale
+    const offset = offsetOf(sensor) ?? (limit / 2) * normal(random)
+    const drift = limit * DRIFT_SHARE * (2 * random() - 1)
+    const sigma = (sensor.noisePercent / 100) * sensor.fullScale
+    const grid = 10 ** sensor.decimals
+    const source = truth[sensor.signal]
+    const values = new Float64Array(kept.length)
+    kept.forEach((k, row) => {
+      const value = (source[k] - zero) / factor
+      let reading = value + offset + drift * (k / count - 0.5) + sigma * normal(random)
+      const chance = random()
+      if (chance < (visit.spikeShare ?? 0)) reading = sensor.fullScale * (0.9 + 0.2 * random())
+      else if (chance > 1 - (visit.lostShare ?? 0)) reading = Number.NaN
+      values[row] = Math.round(Math.min(reading, sensor.fullScale * 1.05) * grid) / grid
+    })
+    return { sensor, values }
+  })
+  return { timeS: Float64Array.from(kept, (k) => k / visit.rateHz), columns }
+}

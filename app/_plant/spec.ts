@@ -1,0 +1,86 @@
+import type { Accuracy, MotorNameplate, PumpNameplate, ReliefNameplate } from '@/lib/contract/machine'
+import type { PhaseKind } from '@/lib/contract/result'
+import type { Unit } from '@/lib/units'
+import type { Duty } from './duty'
+import type { Motor } from './make-motor'
+import type { TruePump } from './make-pump'
+import type { TrueRelief } from './make-relief'
+
+/** What a fitted sensor can show. */
+export type Signal =
+  | 'pumpPressurePa'
+  | 'loadPressurePa'
+  | 'pumpFlowM3S'
+  | 'systemFlowM3S'
+  | 'reliefFlowM3S'
+  | 'currentA'
+  | 'powerW'
+  | 'oilC'
+  | 'cycleActive'
+
+export interface Sensor {
+  readonly signal: Signal
+  readonly column: string
+  readonly unit: Unit
+  /** In the logged unit. The clamp or transmitter saturates here. */
+  readonly fullScale: number
+  /** 95 % limit of the constant offset of a log, in per cent of full scale. */
+  readonly offsetPercent: number
+  /** Standard deviation of the noise, in per cent of full scale. */
+  readonly noisePercent: number
+  readonly decimals: number
+  /** What the machine file says of the sensor; null leaves the default. */
+  readonly declared: Accuracy | null
+}
+
+/** A machine as it really is, with the plates a person would copy from it. */
+export interface MachineSpec {
+  readonly name: string
+  readonly motor: Motor
+  readonly plates: {
+    readonly motor: MotorNameplate
+    readonly pump: PumpNameplate
+    readonly relief: ReliefNameplate
+  }
+  readonly supplyV: number
+  readonly starter: 'direct' | 'star-delta'
+  readonly pump: TruePump
+  readonly relief: TrueRelief
+  readonly unloading: {
+    readonly kind: 'none' | 'vented-relief' | 'open-centre'
+    readonly pressureBar: number
+  }
+  readonly longestHoldS?: number
+  readonly duty: Duty
+  /** Oil temperature at the start of a log, where it settles, and how slowly. */
+  readonly oil: { readonly startC: number; readonly settledC: number; readonly timeConstantS: number }
+  readonly sensors: readonly Sensor[]
+}
+
+/** One visit of the logger. */
+export interface Visit {
+  readonly seed: number
+  readonly durationS: number
+  readonly rateHz: number
+  /** Internal steps per second; a multiple of `rateHz`. Default 100. */
+  readonly fineHz?: number
+  /** Stretches without rows, in seconds from the start. */
+  readonly gaps?: ReadonlyArray<{ readonly startS: number; readonly endS: number }>
+  /** Share of cells lost, and of cells that show a spike. */
+  readonly lostShare?: number
+  readonly spikeShare?: number
+}
+
+export interface TruthPhase {
+  readonly kind: PhaseKind
+  readonly startS: number
+  readonly endS: number
+}
+
+/** What the supply is changed to; same demand, simulated again. */
+export type Change =
+  | { readonly id: 'vent-relief-at-idle'; readonly ventBar: number; readonly delayS: number }
+  | { readonly id: 'second-relief-setting'; readonly lowSettingBar: number; readonly marginBar: number }
+  | { readonly id: 'lower-relief-setting'; readonly settingBar: number }
+  | { readonly id: 'stop-motor-at-idle'; readonly waitS: number }
+  | { readonly id: 'pressure-compensated-pump'; readonly compensatorBar: number }
