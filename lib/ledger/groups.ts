@@ -1,0 +1,58 @@
+import type { PhaseKind } from '@/lib/contract/result'
+import type { Step, StretchMeans } from '@/lib/phases/stretch'
+
+/** Steps of one kind at about one pressure and current, with their time-weighted mean readings. */
+export interface Group {
+  readonly kind: PhaseKind
+  readonly durationS: number
+  readonly means: StretchMeans
+}
+
+const KEYS = [
+  'pumpPressurePa',
+  'loadPressurePa',
+  'pumpFlowM3S',
+  'systemFlowM3S',
+  'returnFlowM3S',
+  'currentA',
+  'powerW',
+  'cycleActive',
+  'idleSignal',
+] as const satisfies readonly (keyof StretchMeans)[]
+
+/** A step shorter than this is more transition than steady state. */
+const LEAST_STEP_SAMPLES = 3
+
+/**
+ * Groups steady steps by kind and pressure band, so that what is systematic counts once and not once a
+ * cycle. `bandPa` is the width of a pressure band.
+ */
+export function groupSteps(steps: readonly Step[], bandPa: number): Group[] {
+  const groups = new Map<
+    string,
+    { kind: PhaseKind; durationS: number; sums: Float64Array; weights: Float64Array }
+  >()
+  for (const step of steps) {
+    if (step.to - step.from < LEAST_STEP_SAMPLES) continue
+    const key = `${step.kind} ${Math.round(step.means.pumpPressurePa / bandPa)}`
+    const group = groups.get(key) ?? {
+      kind: step.kind,
+      durationS: 0,
+      sums: new Float64Array(KEYS.length),
+      weights: new Float64Array(KEYS.length),
+    }
+    groups.set(key, group)
+    group.durationS += step.durationS
+    KEYS.forEach((name, k) => {
+      const value = step.means[name]
+      if (Number.isNaN(value)) return
+      group.sums[k] += value * step.durationS
+      group.weights[k] += step.durationS
+    })
+  }
+  return [...groups.values()].map(({ kind, durationS, sums, weights }) => ({
+    kind,
+    durationS,
+    means: Object.fromEntries(KEYS.map((name, k) => [name, sums[k] / weights[k]])) as unknown as StretchMeans,
+  }))
+}

@@ -1,0 +1,173 @@
+import type { PhaseKind } from '@/lib/contract/result'
+import { fullFlowM3S, type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
+import { type ReliefCurve, reliefFlowM3S } from '@/lib/machine/relief'
+
+/** Readings at one moment (or their means over a step), offsets taken out, SI; NaN where not fitted. */
+export interface Readings {
+  pumpPressurePa: number
+  loadPressurePa: number
+  pumpFlowM3S: number
+  systemFlowM3S: number
+  returnFlowM3S: number
+  currentA: number
+  powerW: number
+}
+
+/** Where the electric input goes at one moment, W; metering and work NaN without a load pressure. */
+export interface Streams {
+  electricIn: number
+  motorLoss: number
+  pumpLoss: number
+  overRelief: number
+  unloading: number
+  intoSystem: number
+  metering: number
+  work: number
+  unaccounted: number
+}
+
+export const noStreams = (): Streams => ({
+  electricIn: 0,
+  motorLoss: 0,
+  pumpLoss: 0,
+  overRelief: 0,
+  unloading: 0,
+  intoSystem: 0,
+  metering: 0,
+  work: 0,
+  unaccounted: 0,
+})
+
+/** Flows at the pump's node, m³/s; `residual` is what three meters contradict. */
+export interface NodeFlows {
+  pump: number
+  system: number
+  relief: number
+  unload: number
+  residual: number
+}
+
+const known = (value: number) => !Number.isNaN(value)
+
+/** Power factor of a motor while it runs up: common practice, no source. */
+const STARTING_POWER_FACTOR = 0.45
+
+/**
+ * Node balance at the pump outlet: pump = system + relief + unload. From any two meters the third
+ * follows; from one, the pump model gives the second; with the pump's own flow alone the relief's
+ * characteristic and the phase split it. Measured outranks estimated.
+ * `reliefPa` is the pressure to read the characteristic at (the mean of a step, not one sample).
+ */
+export function nodeFlows(
+  read: Readings,
+  kind: PhaseKind,
+  model: MachineModel,
+  curve: ReliefCurve,
+  reliefPa: number,
+): NodeFlows {
+  const { pumpFlowM3S, systemFlowM3S, returnFlowM3S } = read
+  const closed = kind === 'work-moving' || !model.isFixed
+  const deadHeaded = kind === 'idle-loaded' || kind === 'work-holding'
+  const throughSystemLine = model.machine.unloading.kind === 'open-centre'
+  const modelled = () => fullFlowM3S(model, read.pumpPressurePa)
+
+  if (kind === 'idle-unloaded') {
+    const measured = known(pumpFlowM3S)
+      ? pumpFlowM3S
+      : known(returnFlowM3S) && !throughSystemLine
+        ? returnFlowM3S
+        : throughSystemLine && known(systemFlowM3S)
+          ? systemFlowM3S
+          : modelled()
+    return { pump: measured, system: 0, relief: 0, unload: measured, residual: 0 }
+  }
+  if (known(pumpFlowM3S) && known(systemFlowM3S) && known(returnFlowM3S)) {
+    return {
+      pump: pumpFlowM3S,
+      system: systemFlowM3S,
+      relief: returnFlowM3S,
+      unload: 0,
+      residual: pumpFlowM3S - systemFlowM3S - returnFlowM3S,
+    }
+  }
+  if (known(returnFlowM3S)) {
+    const pump = known(pumpFlowM3S)
+      ? pumpFlowM3S
+      : known(systemFlowM3S)
+        ? systemFlowM3S + returnFlowM3S
+        : deadHeaded && model.isFixed
+          ? returnFlowM3S
+          : modelled()
+    return { pump, system: pump - returnFlowM3S, relief: returnFlowM3S, unload: 0, residual: 0 }
+  }
+  if (known(systemFlowM3S)) {
+    if (closed) {
+      const pump = known(pumpFlowM3S) ? pumpFlowM3S : systemFlowM3S
+      return { pump, system: systemFlowM3S, relief: 0, unload: 0, residual: pump - systemFlowM3S }
+    }
+    const pump = known(pumpFlowM3S) ? pumpFlowM3S : modelled()
+    return { pump, system: systemFlowM3S, relief: pump - systemFlowM3S, unload: 0, residual: 0 }
+  }
+  const pump = known(pumpFlowM3S) ? pumpFlowM3S : model.isFixed ? modelled() : Number.NaN
+  if (closed) return { pump, system: pump, relief: 0, unload: 0, residual: 0 }
+  const relief = deadHeaded ? pump : Math.min(pump, reliefFlowM3S(curve, reliefPa))
+  return { pump, system: pump - relief, relief, unload: 0, residual: 0 }
+}
+
+/** Electric input and shaft power at one moment, W. */
+export function electricPower(
+  read: Readings,
+  kind: PhaseKind,
+  model: MachineModel,
+  pumpFlowM3S: number,
+  currentWeight: number,
+): { electricW: number; shaftW: number } {
+  const { motor } = model
+  if (kind === 'stopped') return { electricW: known(read.powerW) ? read.powerW : 0, shaftW: 0 }
+  if (kind === 'starting' && !known(read.powerW)) {
+    const apparentW = Math.sqrt(3) * motor.ratedVoltageV * read.currentA
+    return { electricW: known(apparentW) ? STARTING_POWER_FACTOR * apparentW : 0, shaftW: 0 }
+  }
+  if (known(read.powerW)) {
+    return { electricW: read.powerW, shaftW: kind === 'starting' ? 0 : motor.shaftFromInputW(read.powerW) }
+  }
+  const pumpW = pumpShaftW(model, read.pumpPressurePa, model.isFixed ? null : pumpFlowM3S)
+  const shaftW = known(read.currentA)
+    ? currentWeight * motor.shaftFromCurrentW(read.currentA) + (1 - currentWeight) * pumpW
+    : pumpW
+  return { electricW: shaftW + motor.lossW(shaftW), shaftW }
+}
+
+/** Shares the input over motor, pump and the streams of oil; the parts add up to the input exactly. */
+export function streamsAt(
+  read: Readings,
+  kind: PhaseKind,
+  flows: NodeFlows,
+  power: { electricW: number; shaftW: number },
+  contradictedW: number,
+  out: Streams,
+): void {
+  Object.assign(out, noStreams())
+  out.electricIn = power.electricW
+  if (kind === 'stopped') {
+    out.unaccounted = power.electricW
+    return
+  }
+  if (kind === 'starting') {
+    out.motorLoss = power.electricW
+    return
+  }
+  const pressurePa = read.pumpPressurePa
+  out.motorLoss = power.electricW - power.shaftW
+  if (!known(pressurePa) || !known(flows.pump)) {
+    out.unaccounted = power.shaftW
+    return
+  }
+  out.overRelief = pressurePa * flows.relief
+  out.unloading = pressurePa * flows.unload
+  out.intoSystem = pressurePa * flows.system
+  out.work = flows.system === 0 ? 0 : read.loadPressurePa * flows.system
+  out.metering = out.intoSystem - out.work
+  out.unaccounted = pressurePa * flows.residual + contradictedW
+  out.pumpLoss = power.shaftW - out.overRelief - out.unloading - out.intoSystem - out.unaccounted
+}

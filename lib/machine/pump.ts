@@ -1,0 +1,60 @@
+import type { PumpNameplate } from '@/lib/contract/machine'
+import { M3_PER_CM3, PA_PER_BAR, RADS_PER_RPM } from '@/lib/units'
+
+/** Deviations from the nameplate model, relative, each zero or absent where nothing better is known. */
+export interface PumpDeviation {
+  /** Relative deviation of the effective displacement. */
+  readonly displacement?: number
+  /** Relative deviation of the leakage coefficient. */
+  readonly leakage?: number
+  /** Relative deviation of the loss torque. */
+  readonly lossTorque?: number
+  /** Constant share of the rated loss torque, less the default 0.35. */
+  readonly constantShare?: number
+}
+
+export interface PumpModel {
+  /** Leakage at a pressure, m³/s (nil or positive). */
+  leakageM3S(pressurePa: number): number
+  /** Delivered flow at full stroke, m³/s. */
+  flowM3S(pressurePa: number, speedRadS: number): number
+  /** Shaft torque at full stroke, Nm. */
+  torqueNm(pressurePa: number): number
+  /** Shaft torque that becomes friction at a pressure, the same at any stroke, Nm. */
+  lossTorqueNm(pressurePa: number): number
+  readonly ratedFlowM3S: number
+  readonly displacementM3PerRad: number
+}
+
+/** Constant share of the rated loss torque (domain rule, a stated default). */
+export const DEFAULT_CONSTANT_TORQUE_SHARE = 0.35
+
+/**
+ * Pump from its nameplate by the loss model Q = V·n − k_L·p, T = V·p/2π·(1 + k_T) + T_0 through the
+ * rated point; η_v and η_hm as ISO 4391 defines them.
+ */
+export function pumpModel(plate: PumpNameplate, deviation: PumpDeviation = {}): PumpModel {
+  const perRad = (plate.displacementCm3 * M3_PER_CM3) / (2 * Math.PI)
+  const displacementM3PerRad = perRad * (1 + (deviation.displacement ?? 0))
+  const ratedPa = plate.ratedPressureBar * PA_PER_BAR
+  const theoreticalM3S = perRad * plate.ratedSpeedRpm * RADS_PER_RPM
+  const leakagePerPa =
+    (((1 - plate.volumetricEfficiency) * theoreticalM3S) / ratedPa) *
+    Math.max(0, 1 + (deviation.leakage ?? 0))
+  const hydromechanical = Math.min(1, plate.overallEfficiency / plate.volumetricEfficiency)
+  const ratedLossTorque = perRad * ratedPa * (1 / hydromechanical - 1) * (1 + (deviation.lossTorque ?? 0))
+  const constantShare = DEFAULT_CONSTANT_TORQUE_SHARE + (deviation.constantShare ?? 0)
+  const constantTorque = ratedLossTorque * constantShare
+  const torquePerPa = (ratedLossTorque * (1 - constantShare)) / ratedPa
+
+  const leakageM3S = (pressurePa: number) => leakagePerPa * Math.max(0, pressurePa)
+  const lossTorqueNm = (pressurePa: number) => constantTorque + torquePerPa * Math.max(0, pressurePa)
+  return {
+    leakageM3S,
+    lossTorqueNm,
+    flowM3S: (pressurePa, speedRadS) => displacementM3PerRad * speedRadS - leakageM3S(pressurePa),
+    torqueNm: (pressurePa) => displacementM3PerRad * Math.max(0, pressurePa) + lossTorqueNm(pressurePa),
+    ratedFlowM3S: plate.volumetricEfficiency * theoreticalM3S,
+    displacementM3PerRad,
+  }
+}

@@ -1,0 +1,12 @@
+/**
+ * Quantile of values in any order, type 7 (linear between order statistics, as numpy's default).
+ * NaN where there are no values.
+ */
+export function quantile(values: ArrayLike<number>, share: number): number {
+  const sorted = Float64Array.from(values).sort()
+  if (sorted.length === 0) return Number.NaN
+  const at = Math.min(Math.max(share, 0), 1) * (sorted.length - 1)
+  const low = Math.floor(at)
+  const next = Math.min(low + 1, sorted.length - 1)
+  return sorted[low] + (at - low) * (sorted[next] - sorted[low])
+}

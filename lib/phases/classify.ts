@@ -1,0 +1,54 @@
+import type { PhaseKind } from '@/lib/contract/result'
+import type { MachineModel } from '@/lib/machine/machine-model'
+import type { Levels, SystemShare } from './levels'
+import type { Stretch } from './stretch'
+
+/** Kinds before holds and loaded idles are told apart: `dead-headed` is either. */
+export type FirstKind = Exclude<PhaseKind, 'idle-loaded' | 'work-holding'> | 'dead-headed'
+
+/** Inrush: about twice rated current (domain rule). */
+const INRUSH_SHARE = 1.8
+/** Where pressure says that the relief is open, less than this share of full flow is metering. */
+const OPEN_FULL_SHARE = 0.985
+
+function isRunning(stretch: Stretch, levels: Levels): boolean {
+  const { powerW, currentA, pumpPressurePa } = stretch.means
+  if (!Number.isNaN(powerW)) return powerW > levels.runningPowerW
+  if (!Number.isNaN(currentA)) return currentA > levels.runningCurrentA
+  return pumpPressurePa > 0.25 * levels.unloadedBelowPa
+}
+
+/**
+ * What the oil does in a steady stretch. Flow into the system tells where it is known; pressure alone
+ * tells else: at the dead-head level all passes the relief, between opening and that level a part does.
+ */
+export function classify(
+  stretch: Stretch,
+  model: MachineModel,
+  levels: Levels,
+  share: SystemShare,
+  before: FirstKind,
+): FirstKind {
+  const { pumpPressurePa, currentA, powerW } = stretch.means
+  if (!isRunning(stretch, levels)) return 'stopped'
+  const inrush =
+    currentA > INRUSH_SHARE * model.motor.ratedCurrentA || powerW > INRUSH_SHARE * model.motor.ratedInputW
+  if (inrush && (before === 'stopped' || before === 'starting')) return 'starting'
+  if (Number.isNaN(pumpPressurePa)) return before
+  const unloads = model.machine.unloading.kind
+  const part = share(stretch)
+  const low = pumpPressurePa < levels.unloadedBelowPa
+  if (unloads === 'open-centre' && low) return 'idle-unloaded'
+  if (Number.isNaN(part)) {
+    if (low && unloads === 'vented-relief') return 'idle-unloaded'
+    if (pumpPressurePa >= levels.deadHeadFromPa) return 'dead-headed'
+    return pumpPressurePa >= levels.reliefOpensPa ? 'work-metering' : 'work-moving'
+  }
+  if (part < levels.noFlowShare) {
+    if (!model.isFixed) return low && unloads !== 'none' ? 'idle-unloaded' : 'dead-headed'
+    return pumpPressurePa < 0.5 * levels.deadHeadPa ? 'idle-unloaded' : 'dead-headed'
+  }
+  const full = pumpPressurePa >= levels.reliefOpenPa ? OPEN_FULL_SHARE : levels.fullFlowShare
+  const partial = part < full && pumpPressurePa >= levels.reliefOpensPa
+  return partial ? 'work-metering' : 'work-moving'
+}

@@ -1,0 +1,87 @@
+import type { Phase, PhaseKind } from '@/lib/contract/result'
+
+/** One whole repeat of the machine's recurring pattern of phases, elapsed seconds. */
+export interface Cycle {
+  readonly startS: number
+  readonly endS: number
+}
+
+interface Block {
+  readonly startS: number
+  readonly endS: number
+  /** True where nothing cut the block: neither a gap nor an end of the log. */
+  readonly whole: boolean
+  readonly signature: string
+}
+
+const isWork = (kind: PhaseKind) => kind.startsWith('work')
+const isIdle = (kind: PhaseKind) => kind.startsWith('idle')
+const LONGEST_PATTERN = 8
+/** Share of blocks that must match the block one pattern later. */
+const MATCH_SHARE = 0.8
+
+/** Smallest number of tokens after which the sequence repeats; 1 where none is found. */
+function patternLength(signatures: readonly string[]): number {
+  for (let length = 1; length <= Math.min(LONGEST_PATTERN, signatures.length / 2); length++) {
+    let same = 0
+    for (let i = 0; i + length < signatures.length; i++) if (signatures[i] === signatures[i + length]) same++
+    if (same >= MATCH_SHARE * (signatures.length - length)) return length
+  }
+  return 1
+}
+
+/** Work with the idle that follows it: the unit between two starts of work. */
+function workBlocks(phases: readonly Phase[]): Block[] {
+  const blocks: Block[] = []
+  for (let i = 0; i < phases.length; i++) {
+    if (!isWork(phases[i].kind)) continue
+    const first = i
+    const joined = (k: number) => Math.abs(phases[k].startS - phases[k - 1].endS) < 1e-6
+    while (i + 1 < phases.length && isWork(phases[i + 1].kind) && joined(i + 1)) i++
+    const lastWork = i
+    while (i + 1 < phases.length && isIdle(phases[i + 1].kind) && joined(i + 1)) i++
+    const opens = first > 0 && joined(first)
+    const closes = i + 1 < phases.length && joined(i + 1)
+    const idles = phases.slice(lastWork + 1, i + 1).map((phase) => phase.kind)
+    blocks.push({
+      startS: phases[first].startS,
+      endS: phases[i].endS,
+      whole: opens && closes && idles.length > 0,
+      signature: [...phases.slice(first, lastWork + 1).map((phase) => phase.kind), ...idles].join(' '),
+    })
+  }
+  return blocks
+}
+
+/** Where a machine never idles: every phase is a token of the pattern. */
+function phaseTokens(phases: readonly Phase[]): Block[] {
+  return phases
+    .filter((phase) => isWork(phase.kind))
+    .map((phase, i, all) => ({
+      startS: phase.startS,
+      endS: phase.endS,
+      whole: i > 0 && i + 1 < all.length && Math.abs(all[i + 1].startS - phase.endS) < 1e-6,
+      signature: phase.kind,
+    }))
+}
+
+/**
+ * Cycles of a recording: repeats of the recurring pattern of phases, idle or not. A cycle cut by an end
+ * of the log or by a gap does not count. A last one that ends with the motor's stop is whole.
+ */
+export function findCycles(phases: readonly Phase[]): Cycle[] {
+  const idles = phases.some((phase) => isIdle(phase.kind))
+  const blocks = idles ? workBlocks(phases) : phaseTokens(phases)
+  const length = patternLength(blocks.map((block) => block.signature))
+  const cycles: Cycle[] = []
+  let i = 0
+  while (i + length <= blocks.length) {
+    const part = blocks.slice(i, i + length)
+    const together = part.every((block, k) => k === 0 || Math.abs(block.startS - part[k - 1].endS) < 1e-6)
+    if (together && part.every((block) => block.whole)) {
+      cycles.push({ startS: part[0].startS, endS: part[length - 1].endS })
+      i += length
+    } else i++
+  }
+  return cycles
+}

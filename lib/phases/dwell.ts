@@ -1,0 +1,62 @@
+import type { FirstKind } from './classify'
+import type { Levels } from './levels'
+import type { Stretch } from './stretch'
+
+/** Shortest phase, and the fewest samples where sampling is coarse. */
+const LEAST_DWELL_S = 0.25
+const LEAST_SAMPLES = 1.5
+
+interface Run {
+  first: number
+  last: number
+  durationS: number
+  kind: FirstKind
+}
+
+/** How unlike two stretches are, in shares of the dead-head pressure. */
+function distance(a: Stretch, b: Stretch, levels: Levels): number {
+  const pressure = Math.abs(a.means.pumpPressurePa - b.means.pumpPressurePa) / levels.deadHeadPa
+  return Number.isNaN(pressure) ? 1 : pressure
+}
+
+/**
+ * Takes out phases shorter than the minimum dwell: each joins its like neighbours, or the neighbour whose
+ * readings are nearer. Never joins across a gap. Returns the kinds, one a stretch.
+ */
+export function applyDwell(
+  stretches: readonly Stretch[],
+  kinds: readonly FirstKind[],
+  levels: Levels,
+  sampleIntervalS: number,
+): FirstKind[] {
+  const leastS = Math.max(LEAST_DWELL_S, LEAST_SAMPLES * Math.min(sampleIntervalS, 0.5))
+  const out = [...kinds]
+  const runs: Run[] = []
+  const push = (run: Run) => {
+    const top = runs.at(-1)
+    if (top && top.kind === run.kind && !stretches[run.first].afterGap) {
+      top.last = run.last
+      top.durationS += run.durationS
+    } else runs.push(run)
+  }
+  stretches.forEach((stretch, i) => {
+    push({ first: i, last: i, durationS: stretch.durationS, kind: kinds[i] })
+  })
+  for (let r = 0; r < runs.length; r++) {
+    const run = runs[r]
+    if (run.durationS >= leastS || run.kind === 'starting') continue
+    const before = r > 0 && !stretches[run.first].afterGap ? runs[r - 1] : null
+    const after = r + 1 < runs.length && !stretches[runs[r + 1].first].afterGap ? runs[r + 1] : null
+    if (!before && !after) continue
+    const toBefore = before
+      ? distance(stretches[run.first], stretches[before.last], levels)
+      : Number.POSITIVE_INFINITY
+    const toAfter = after
+      ? distance(stretches[run.last], stretches[after.first], levels)
+      : Number.POSITIVE_INFINITY
+    const kind = before && toBefore <= toAfter ? before.kind : (after?.kind ?? run.kind)
+    run.kind = kind
+    out.fill(kind, run.first, run.last + 1)
+  }
+  return out
+}

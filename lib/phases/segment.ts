@@ -1,0 +1,60 @@
+import type { Phase, PhaseKind } from '@/lib/contract/result'
+import type { MachineModel } from '@/lib/machine/machine-model'
+import type { Sensors } from '@/lib/samples/sensors'
+import type { Trace } from '@/lib/samples/trace'
+import { classify, type FirstKind } from './classify'
+import { applyDwell } from './dwell'
+import { DEFAULT_LONGEST_HOLD_S, tellHolds } from './holds'
+import { findLevels, type Levels, systemShareOf } from './levels'
+import { steadyStretches } from './steady-stretches'
+import type { Step } from './stretch'
+
+export interface Segmentation {
+  readonly phases: readonly Phase[]
+  /** Steady stretches with their kinds: the steps of the phases, in time. */
+  readonly steps: readonly Step[]
+  readonly levels: Levels
+  /** Steps as they would be with another longest hold, judged by length alone. */
+  stepsWithLongestHold(longestHoldS: number): Step[]
+}
+
+/** Joins neighbouring steps of one kind into phases, never across a gap. */
+function joinPhases(steps: readonly Step[], trace: Trace): Phase[] {
+  const phases: { kind: PhaseKind; startS: number; endS: number }[] = []
+  steps.forEach((step, i) => {
+    const endS =
+      step.to < trace.timeS.length && !steps[i + 1]?.afterGap
+        ? trace.timeS[step.to]
+        : trace.timeS[step.to - 1] + trace.sampleIntervalS
+    const last = phases.at(-1)
+    if (last && last.kind === step.kind && !step.afterGap) last.endS = endS
+    else phases.push({ kind: step.kind, startS: trace.timeS[step.from], endS })
+  })
+  return phases
+}
+
+/**
+ * Splits a recording into the seven kinds of phases. Linear in the samples; thresholds come from the
+ * log; boundaries lie on sample times at the change point; gaps are never bridged.
+ */
+export function segment(sensors: Sensors, trace: Trace, model: MachineModel): Segmentation {
+  const stretches = steadyStretches(sensors, trace)
+  const share = systemShareOf(model, stretches)
+  const levels = findLevels(model, stretches, share)
+  let before: FirstKind = 'stopped'
+  const raw = stretches.map((stretch) => {
+    before = classify(stretch, model, levels, share, stretch.afterGap ? 'stopped' : before)
+    return before
+  })
+  const kinds = applyDwell(stretches, raw, levels, trace.sampleIntervalS)
+  const longestHoldS = model.machine.longestHoldS ?? DEFAULT_LONGEST_HOLD_S
+  const withKinds = (told: readonly PhaseKind[]) =>
+    stretches.map((stretch, i): Step => ({ ...stretch, kind: told[i] }))
+  const steps = withKinds(tellHolds(stretches, kinds, longestHoldS))
+  return {
+    phases: joinPhases(steps, trace),
+    steps,
+    levels,
+    stepsWithLongestHold: (seconds) => withKinds(tellHolds(stretches, kinds, seconds, true)),
+  }
+}

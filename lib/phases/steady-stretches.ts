@@ -1,0 +1,49 @@
+import { noiseSd } from '@/lib/numeric/noise'
+import { quantile } from '@/lib/numeric/quantile'
+import type { Sensor, Sensors } from '@/lib/samples/sensors'
+import type { Trace } from '@/lib/samples/trace'
+import { changePoints, type WatchedChannel } from './change-points'
+import { type Stretch, stretchOf } from './stretch'
+
+/** Noise is never taken below this share of a signal's range: quantised and simulated signals have steps of their own. */
+const LEAST_NOISE_SHARE = 0.002
+const RANGE_SAMPLES = 20_000
+
+function watch(sensor: Sensor | null): WatchedChannel[] {
+  if (!sensor) return []
+  const stride = Math.max(1, Math.floor(sensor.values.length / RANGE_SAMPLES))
+  const present = sensor.values.filter((value, i) => i % stride === 0 && !Number.isNaN(value))
+  if (present.length === 0) return []
+  const range = quantile(present, 0.999) - quantile(present, 0.001)
+  if (!(range > 0)) return []
+  return [{ values: sensor.values, sd: Math.max(noiseSd(sensor.values), LEAST_NOISE_SHARE * range) }]
+}
+
+/** Cuts a trace into stretches with steady readings; none spans a gap. */
+export function steadyStretches(sensors: Sensors, trace: Trace): Stretch[] {
+  const count = sensors.count
+  const breaks = new Uint8Array(count)
+  for (let i = 1; i < count; i++) {
+    if (trace.timeS[i] - trace.timeS[i - 1] > trace.holdS[i - 1] + 1e-6) breaks[i] = 1
+  }
+  const watched = [
+    sensors.pumpPressure,
+    sensors.loadPressure,
+    sensors.pumpFlow,
+    sensors.systemFlow,
+    sensors.returnFlow,
+    sensors.power ?? sensors.current,
+    sensors.cycleActive,
+    sensors.idleSignal,
+  ].flatMap(watch)
+  const starts = changePoints(watched, breaks)
+  return Array.from(starts, (from, k) =>
+    stretchOf(
+      sensors,
+      trace,
+      from,
+      k + 1 < starts.length ? starts[k + 1] : count,
+      from === 0 || breaks[from] === 1,
+    ),
+  )
+}
