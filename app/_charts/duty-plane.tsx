@@ -1,0 +1,172 @@
+'use client'
+import { useCallback, useEffect, useMemo, useState } from 'react'
+import { number } from '@/app/_ui/format'
+import { Key } from '@/app/_ui/key'
+import { Scroll } from '@/app/_ui/scroll'
+import { PHASES } from '@/app/_ui/streams'
+import { PHASE_KINDS, type Phase, type PhaseKind } from '@/lib/contract/result'
+import { type DutyPoint, dutyOption, type ReliefLine } from './duty-option'
+import { fetchEnvelopes } from './fetch-envelopes'
+import type { Ink } from './ink'
+import { LazyChart } from './lazy-chart'
+import { type Envelope, summarise } from './samples'
+
+const POINTS = 3000
+
+export interface DutyPlaneProps {
+  readonly logId: string
+  readonly pressure: string
+  readonly flow: string
+  readonly flowTitle: string
+  readonly phases: readonly Phase[]
+  readonly durationS: number
+  readonly relief: ReliefLine | null
+}
+
+/** The duty of the pump in the pressure–flow plane; each dot is the mean of an equal stretch of the log. */
+export function DutyPlane({ logId, pressure, flow, flowTitle, phases, durationS, relief }: DutyPlaneProps) {
+  const [envelopes, setEnvelopes] = useState<ReadonlyMap<string, Envelope> | null>(null)
+  const [failure, setFailure] = useState<string | null>(null)
+  useEffect(() => {
+    const stop = new AbortController()
+    const channels = [
+      { name: pressure, label: 'Pump pressure', unit: 'bar' },
+      { name: flow, label: flowTitle, unit: 'L/min' },
+    ]
+    fetchEnvelopes(logId, channels, { from: 0, to: durationS, points: POINTS }, stop.signal).then(
+      setEnvelopes,
+      (error: Error) => stop.signal.aborted || setFailure(error.message),
+    )
+    return () => stop.abort()
+  }, [logId, pressure, flow, flowTitle, durationS])
+
+  const points = useMemo(
+    () => pointsOf(envelopes?.get(pressure), envelopes?.get(flow), phases),
+    [envelopes, pressure, flow, phases],
+  )
+  const build = useCallback(
+    (ink: Ink) => dutyOption({ points, flowTitle, relief }, ink),
+    [points, flowTitle, relief],
+  )
+  const kinds = PHASE_KINDS.filter((kind) => points.some((point) => point.kind === kind))
+
+  if (failure) return <p className="error">The samples could not be loaded: {failure}</p>
+  if (!envelopes) {
+    return (
+      <div className="chart-wait" style={{ height: 320 }}>
+        Loading samples …
+      </div>
+    )
+  }
+  return (
+    <div>
+      <ul className="legend" aria-label="Phases and lines">
+        {kinds.map((kind) => (
+          <li key={kind}>
+            <Key token={PHASES[kind].token} />
+            {PHASES[kind].label}
+          </li>
+        ))}
+        {relief ? (
+          <li>
+            <span aria-hidden="true">━ </span>Relief as fitted: pressure against flow over the relief
+          </li>
+        ) : null}
+      </ul>
+      <LazyChart build={build} height={320} label={`${flowTitle} against pump pressure; table beneath`} />
+      <p className="small soft">
+        Each dot is the mean of {number(durationS / POINTS)} s or one sample, whichever is longer.
+      </p>
+      <details className="twin">
+        <summary>As a table</summary>
+        <DutyTable points={points} flowTitle={flowTitle} />
+      </details>
+    </div>
+  )
+}
+
+function DutyTable({ points, flowTitle }: { points: readonly DutyPoint[]; flowTitle: string }) {
+  const line = (kind: PhaseKind) => {
+    const own = points.filter((point) => point.kind === kind)
+    const series = (of: (point: DutyPoint) => number): Envelope => {
+      const values = own.map(of)
+      return { timeS: own.map((_, index) => index), min: values, max: values, mean: values }
+    }
+    return {
+      kind,
+      flow: summarise(
+        series((point) => point.flowLpm),
+        0,
+        own.length,
+      ),
+      pressure: summarise(
+        series((point) => point.pressureBar),
+        0,
+        own.length,
+      ),
+      share: own.length / Math.max(1, points.length),
+    }
+  }
+  const rows = PHASE_KINDS.map(line).filter((row) => row.flow && row.pressure)
+  return (
+    <Scroll label="Duty by phase">
+      <table>
+        <caption>Duty by phase: mean, lowest and highest</caption>
+        <thead>
+          <tr>
+            <th scope="col">Phase</th>
+            <th scope="col" className="num">
+              Time <span className="unit">%</span>
+            </th>
+            <th scope="col" className="num">
+              Pump pressure <span className="unit">bar</span>
+            </th>
+            <th scope="col" className="num">
+              {flowTitle} <span className="unit">L/min</span>
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map((row) => (
+            <tr key={row.kind}>
+              <th scope="row">{PHASES[row.kind].label}</th>
+              <td className="num">{number(row.share * 100)}</td>
+              <td className="num">
+                {number(row.pressure?.mean)}{' '}
+                <span className="pm">
+                  ({number(row.pressure?.min)} to {number(row.pressure?.max)})
+                </span>
+              </td>
+              <td className="num">
+                {number(row.flow?.mean)}{' '}
+                <span className="pm">
+                  ({number(row.flow?.min)} to {number(row.flow?.max)})
+                </span>
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </Scroll>
+  )
+}
+
+function pointsOf(
+  pressure: Envelope | undefined,
+  flow: Envelope | undefined,
+  phases: readonly Phase[],
+): DutyPoint[] {
+  if (!pressure || !flow) return []
+  const points: DutyPoint[] = []
+  let phase = 0
+  pressure.timeS.forEach((time, index) => {
+    while (phase < phases.length - 1 && phases[phase].endS <= time) phase += 1
+    const p = pressure.mean[index]
+    const q = flow.mean[index]
+    const kind = phases[phase]?.kind
+    if (p !== null && q !== null && q !== undefined && kind) {
+      points.push({ flowLpm: q, pressureBar: p, kind })
+    }
+  })
+  return points
+}

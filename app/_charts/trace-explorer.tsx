@@ -1,0 +1,191 @@
+'use client'
+import { useCallback, useEffect, useMemo, useRef, useState } from 'react'
+import { elapsed } from '@/app/_ui/format'
+import { Key } from '@/app/_ui/key'
+import { DESTINATIONS, PHASES } from '@/app/_ui/streams'
+import type { Phase, PhaseKind, Stream } from '@/lib/contract/result'
+import { PHASE_KINDS } from '@/lib/contract/result'
+import type { ZoomWindow } from './chart'
+import { fetchEnvelopes } from './fetch-envelopes'
+import type { Ink } from './ink'
+import { LazyChart } from './lazy-chart'
+import { type Envelope, mergeEnvelopes, type TraceChannel } from './samples'
+import { type TracePanel, traceHeight, traceOption } from './trace-option'
+import { TraceTwin } from './trace-twin'
+
+const MS = 1e3
+const POINTS = 1200
+const SETTLE_MS = 250
+
+export interface TraceExplorerProps {
+  readonly logId: string
+  readonly panels: readonly TracePanel[]
+  readonly streams: readonly Stream[]
+  readonly phases: readonly Phase[]
+  readonly durationS: number
+  readonly sampleIntervalS: number
+  readonly clockMs: number
+  readonly clockName: string
+}
+
+/** Traces, phases and account on one time axis; zooming in fetches down to single samples. */
+export function TraceExplorer(props: TraceExplorerProps) {
+  const { logId, panels, streams, phases, durationS, sampleIntervalS, clockMs, clockName } = props
+  const channels = useMemo<TraceChannel[]>(
+    () => [
+      ...panels.flatMap((panel) => panel.channels),
+      ...streams.map((stream) => ({
+        name: `stream:${stream}`,
+        label: DESTINATIONS[stream].label,
+        unit: 'kW' as const,
+      })),
+    ],
+    [panels, streams],
+  )
+  const [whole, setWhole] = useState<ReadonlyMap<string, Envelope> | null>(null)
+  const [detail, setDetail] = useState<ReadonlyMap<string, Envelope> | null>(null)
+  const [shown, setShown] = useState({ from: 0, to: durationS })
+  const [zoom, setZoom] = useState<ZoomWindow | undefined>()
+  const [failure, setFailure] = useState<string | null>(null)
+  const [touch, setTouch] = useState(false)
+  const settle = useRef<ReturnType<typeof setTimeout>>(undefined)
+
+  useEffect(() => setTouch(window.matchMedia('(pointer: coarse)').matches), [])
+
+  useEffect(() => {
+    const stop = new AbortController()
+    fetchEnvelopes(logId, channels, { from: 0, to: durationS, points: POINTS }, stop.signal).then(
+      setWhole,
+      (error: Error) => stop.signal.aborted || setFailure(error.message),
+    )
+    return () => stop.abort()
+  }, [logId, channels, durationS])
+
+  const isZoomed = shown.to - shown.from < durationS * 0.98
+  useEffect(() => {
+    if (!isZoomed) return setDetail(null)
+    const stop = new AbortController()
+    const { from, to } = shown
+    fetchEnvelopes(logId, channels, { from, to, points: POINTS }, stop.signal).then(
+      (fetched) => {
+        setDetail(fetched)
+        setFailure(null)
+      },
+      (error: Error) => stop.signal.aborted || setFailure(error.message),
+    )
+    return () => stop.abort()
+  }, [logId, channels, shown, isZoomed])
+
+  const onZoom = useCallback(
+    ({ from, to }: ZoomWindow) => {
+      clearTimeout(settle.current)
+      settle.current = setTimeout(
+        () => setShown({ from: (from - clockMs) / MS, to: (to - clockMs) / MS }),
+        SETTLE_MS,
+      )
+    },
+    [clockMs],
+  )
+  const show = (from: number, to: number) => {
+    const span = Math.min(durationS, Math.max(sampleIntervalS * 8, to - from))
+    const start = Math.min(Math.max(0, from), durationS - span)
+    setZoom({ from: clockMs + start * MS, to: clockMs + (start + span) * MS })
+    setShown({ from: start, to: start + span })
+  }
+
+  const envelopes = useMemo(
+    () => (whole && detail ? mergeEnvelopes(whole, detail, shown) : whole),
+    [whole, detail, shown],
+  )
+  const build = useCallback(
+    (ink: Ink) =>
+      traceOption(
+        { panels, streams, envelopes: envelopes ?? new Map(), phases, durationS, clockMs, touch },
+        ink,
+      ),
+    [panels, streams, envelopes, phases, durationS, clockMs, touch],
+  )
+  const kinds = useMemo(() => {
+    const present = new Set<PhaseKind>(phases.map((phase) => phase.kind))
+    return PHASE_KINDS.filter((kind) => present.has(kind))
+  }, [phases])
+
+  const span = shown.to - shown.from
+  return (
+    <div>
+      <ul className="legend" aria-label="Phases">
+        {kinds.map((kind) => (
+          <li key={kind} title={PHASES[kind].meaning}>
+            <Key token={PHASES[kind].token} />
+            {PHASES[kind].label}
+          </li>
+        ))}
+      </ul>
+      <div className="tools">
+        <fieldset className="actions" style={{ border: 0, margin: 0, padding: 0 }}>
+          <legend className="sr">Time shown</legend>
+          <button type="button" onClick={() => show(shown.from + span / 4, shown.to - span / 4)}>
+            Zoom in
+          </button>
+          <button
+            type="button"
+            onClick={() => show(shown.from - span / 2, shown.to + span / 2)}
+            disabled={!isZoomed}
+          >
+            Zoom out
+          </button>
+          <button
+            type="button"
+            onClick={() => show(shown.from - span / 2, shown.to - span / 2)}
+            disabled={!isZoomed}
+          >
+            <span aria-hidden="true">◀</span> Earlier
+          </button>
+          <button
+            type="button"
+            onClick={() => show(shown.from + span / 2, shown.to + span / 2)}
+            disabled={!isZoomed}
+          >
+            Later <span aria-hidden="true">▶</span>
+          </button>
+          <button type="button" onClick={() => show(0, durationS)} disabled={!isZoomed}>
+            Whole log
+          </button>
+        </fieldset>
+        <span className="soft small">
+          {elapsed(shown.from)} to {elapsed(shown.to)} from the first sample. Axis: {clockName}.{' '}
+          {touch ? 'Move the bar beneath to zoom.' : 'Drag to move, Shift and wheel to zoom.'}
+        </span>
+      </div>
+      {failure ? (
+        <p className="error" role="alert">
+          The samples could not be loaded: {failure}
+        </p>
+      ) : null}
+      {envelopes ? (
+        <LazyChart
+          build={build}
+          height={traceHeight(panels.length, streams.length > 0)}
+          label="Traces, phases and account over time; the table beneath holds the values shown"
+          zoom={zoom}
+          onZoom={onZoom}
+        />
+      ) : failure ? null : (
+        <div className="chart-wait" style={{ height: traceHeight(panels.length, streams.length > 0) }}>
+          Loading samples …
+        </div>
+      )}
+      <ul className="legend" aria-label="Account, from the bottom up">
+        {streams.map((stream) => (
+          <li key={stream} title={DESTINATIONS[stream].meaning}>
+            <Key token={DESTINATIONS[stream].token} />
+            {DESTINATIONS[stream].label}
+          </li>
+        ))}
+      </ul>
+      {envelopes ? (
+        <TraceTwin channels={channels} envelopes={envelopes} shown={shown} phases={phases} />
+      ) : null}
+    </div>
+  )
+}

@@ -1,0 +1,86 @@
+'use client'
+import type { AddressState } from './address-state'
+import type { Column } from './column'
+
+/** Search, choices and columns above a table. */
+export function TableTools<Row>({
+  columns,
+  rows,
+  state,
+  visible,
+  onChange,
+}: {
+  columns: readonly Column<Row>[]
+  rows: readonly Row[]
+  state: AddressState
+  visible: readonly string[]
+  onChange: (part: Partial<AddressState>) => void
+}) {
+  const isNarrowed = state.search !== '' || Object.keys(state.choices).length > 0
+  return (
+    <div className="tools">
+      <label>
+        Search{' '}
+        <input
+          type="search"
+          value={state.search}
+          onChange={(event) => onChange({ search: event.target.value })}
+        />
+      </label>
+      {columns
+        .filter((column) => column.choice)
+        .map((column) => {
+          const present = [...new Set(rows.map((row) => column.value(row)))]
+            .filter((value) => value !== null)
+            .map(String)
+            .sort((a, b) => a.localeCompare(b))
+          if (present.length < 2 && !state.choices[column.id]) return null
+          return (
+            <label key={column.id}>
+              {column.header}{' '}
+              <select
+                value={state.choices[column.id] ?? ''}
+                onChange={(event) => {
+                  const { [column.id]: _dropped, ...others } = state.choices
+                  const value = event.target.value
+                  onChange({ choices: value ? { ...others, [column.id]: value } : others })
+                }}
+              >
+                <option value="">all</option>
+                {present.map((value) => (
+                  <option key={value}>{value}</option>
+                ))}
+              </select>
+            </label>
+          )
+        })}
+      {isNarrowed ? (
+        <button type="button" onClick={() => onChange({ search: '', choices: {} })}>
+          Clear
+        </button>
+      ) : null}
+      <details>
+        <summary>Columns</summary>
+        <fieldset className="actions" style={{ border: 0, margin: 0 }}>
+          <legend className="sr">Columns shown</legend>
+          {columns.slice(1).map((column) => (
+            <label key={column.id}>
+              <input
+                type="checkbox"
+                checked={visible.includes(column.id)}
+                onChange={(event) =>
+                  onChange({
+                    columns: columns
+                      .map(({ id }) => id)
+                      .filter((id) => (id === column.id ? event.target.checked : visible.includes(id))),
+                  })
+                }
+              />{' '}
+              {column.header}
+            </label>
+          ))}
+        </fieldset>
+      </details>
+    </div>
+  )
+}

@@ -1,0 +1,45 @@
+import { Scroll } from '@/app/_ui/scroll'
+import type { Result } from '@/lib/contract/result'
+import { EstimateCell } from '../estimate-cell'
+import { OPTION_NAMES } from '../labels'
+
+/** Sets of options that were replayed together, with the order to do them in. */
+export function Combinations({ result }: { result: Result }) {
+  const { combinations, site } = result
+  if (!combinations.length) {
+    return <p className="nodata">No combination was replayed: fewer than two options fit together here.</p>
+  }
+  return (
+    <Scroll label="Replayed together">
+      <table>
+        <caption>Replayed together, never added up from single savings</caption>
+        <thead>
+          <tr>
+            <th scope="col">In this order</th>
+            <th scope="col" className="num">
+              Saved <span className="unit">kWh/yr, ± 95 %</span>
+            </th>
+            <th scope="col" className="num">
+              Net present value <span className="unit">{site.currency}</span>
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {combinations.map((set) => (
+            <tr key={set.options.join()}>
+              <th scope="row">
+                <ol style={{ margin: 0 }}>
+                  {set.order.map((id) => (
+                    <li key={id}>{OPTION_NAMES[id]}</li>
+                  ))}
+                </ol>
+              </th>
+              <EstimateCell estimate={set.savedKWhPerYear} />
+              <EstimateCell estimate={set.netPresentValue} />
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </Scroll>
+  )
+}

@@ -1,0 +1,78 @@
+import type { Result } from '@/lib/contract/result'
+import { count, dateTime, duration, number } from '../format'
+import { QUANTITY_NAMES } from '../labels'
+import { DESTINATIONS, type DestinationKey } from '../streams'
+import { sensorsOf } from './explanations'
+
+const isDestination = (key: string): key is DestinationKey => key in DESTINATIONS
+
+/** What the log is, what was wrong with it, and what its sensors cannot tell. */
+export function LogFacts({ result }: { result: Result }) {
+  const { log, site, notSeparable } = result
+  return (
+    <>
+      {log.problems.length ? (
+        <ul>
+          {log.problems.map((problem) => (
+            <li key={`${problem.code}-${problem.line}-${problem.column}`}>
+              {problem.message}
+              <span className="soft small">
+                {' '}
+                ({count(problem.count)}×{problem.line === null ? '' : `, first in line ${problem.line}`}
+                {problem.column === null ? '' : `, column ${problem.column}`})
+              </span>
+            </li>
+          ))}
+        </ul>
+      ) : (
+        <p>No problems in this log.</p>
+      )}
+      {notSeparable.length ? (
+        <div className="note">
+          <p>These sensors cannot separate:</p>
+          <ul>
+            {notSeparable.map(({ stream, sensor }) => (
+              <li key={stream}>
+                <strong>{isDestination(stream) ? DESTINATIONS[stream].label : stream}</strong>: would take{' '}
+                {sensor.replaceAll('-', ' ')}
+              </li>
+            ))}
+          </ul>
+        </div>
+      ) : null}
+      <dl className="pairs">
+        <dt>From</dt>
+        <dd>{dateTime(log.startedAt, site.timeZone)}</dd>
+        <dt>To</dt>
+        <dd>{dateTime(log.endedAt, site.timeZone)}</dd>
+        <dt>Length</dt>
+        <dd>{duration(log.durationS)}</dd>
+        <dt>One sample every</dt>
+        <dd>{duration(log.sampleIntervalS)}</dd>
+        <dt>Rows</dt>
+        <dd>
+          {count(log.rowsRead)} read, {count(log.rowsUsed)} used, {count(log.rowsRejected)} rejected
+        </dd>
+        <dt>Gaps</dt>
+        <dd>
+          {log.gaps.length
+            ? `${count(log.gaps.length)}, ${duration(log.gaps.reduce((sum, gap) => sum + gap.endS - gap.startS, 0))} in all; never bridged`
+            : 'none'}
+        </dd>
+        <dt>Scaled with</dt>
+        <dd>
+          {number(site.plannedHoursPerYear)} planned h/yr, {number(site.energyPricePerKWh)} {site.currency}
+          /kWh, {number(site.emissionKgPerKWh)} kg CO₂/kWh
+        </dd>
+      </dl>
+      <details className="twin">
+        <summary>Channels as understood</summary>
+        <ul>
+          {sensorsOf(result, Object.keys(QUANTITY_NAMES) as (keyof typeof QUANTITY_NAMES)[]).map((line) => (
+            <li key={line}>{line}</li>
+          ))}
+        </ul>
+      </details>
+    </>
+  )
+}

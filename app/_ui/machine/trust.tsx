@@ -1,0 +1,34 @@
+import type { Result } from '@/lib/contract/result'
+import { duration, percent } from '../format'
+
+/** Whether the machine model reproduces the logged input, and against what. */
+export function Trust({ result }: { result: Result }) {
+  const { model } = result
+  return (
+    <>
+      <div className={model.trusted ? 'note good' : 'note warn'}>
+        <p>
+          {model.trusted
+            ? 'The model reproduces the logged input within the limits: options can be relied on within their intervals.'
+            : model.againstMeasuredPower
+              ? 'The model does not reproduce the logged input within the limits. Check nameplate and sensors before relying on the options.'
+              : 'Without measured power two models are compared here, not a model with a measurement. Log real power to have it trusted.'}
+        </p>
+      </div>
+      <dl className="pairs">
+        <dt>Mean bias (NMBE)</dt>
+        <dd>{percent(model.nmbe)}</dd>
+        <dt>Scatter, CV(RMSE)</dt>
+        <dd>{percent(model.cvRmse)}</dd>
+        <dt>Averaged over</dt>
+        <dd>{duration(model.averagingIntervalS)}</dd>
+        <dt>Compared with</dt>
+        <dd>{model.againstMeasuredPower ? 'measured electric power' : 'power estimated from current'}</dd>
+      </dl>
+      <p className="small soft" style={{ marginTop: '.5rem' }}>
+        Definitions: ASHRAE Guideline 14. Limits by averaging interval: ± 5 % and 15 % monthly, ± 10 % and 30
+        % hourly.
+      </p>
+    </>
+  )
+}

@@ -1,0 +1,161 @@
+import type { z } from 'zod'
+import { type Machine, machineSchema } from '@/lib/contract/machine'
+import { MACHINE_GROUPS } from './fields'
+
+/** A sensor row as typed. */
+export interface ChannelDraft {
+  readonly key: string
+  readonly column: string
+  readonly quantity: string
+  readonly location: string
+  readonly unit: string
+  readonly accuracy: 'none' | 'full-scale' | 'reading'
+  readonly percent: string
+  readonly fullScale: string
+  readonly scaleFrom: string
+  readonly scaleTo: string
+}
+
+/** The whole form as typed: text by path in MACHINE.json, and the sensor rows. */
+export interface MachineDraft {
+  readonly name: string
+  readonly text: Readonly<Record<string, string>>
+  readonly channels: readonly ChannelDraft[]
+}
+
+const SPECS = MACHINE_GROUPS.flatMap((group) => group.fields)
+
+const at = (source: unknown, path: string): unknown =>
+  path
+    .split('.')
+    .reduce<unknown>(
+      (value, key) =>
+        value && typeof value === 'object' ? (value as Record<string, unknown>)[key] : undefined,
+      source,
+    )
+
+export const EMPTY_CHANNEL: Omit<ChannelDraft, 'key'> = {
+  column: '',
+  quantity: 'pressure',
+  location: 'pump-outlet',
+  unit: 'bar',
+  accuracy: 'none',
+  percent: '',
+  fullScale: '',
+  scaleFrom: '',
+  scaleTo: '',
+}
+
+/** A machine as form text; without one, an empty form with the first choices taken. */
+export function draftOf(machine: Machine | null): MachineDraft {
+  const text = Object.fromEntries(
+    SPECS.map((spec) => {
+      const value = at(machine, spec.path)
+      return [spec.path, value === undefined ? (spec.choices?.[0][0] ?? '') : String(value)]
+    }),
+  )
+  if (!machine) text['motor.frequencyHz'] = '50'
+  const channels = (machine?.channels ?? []).map((channel, index): ChannelDraft => {
+    const { accuracy, scale } = channel
+    const isFullScale = accuracy !== undefined && 'percentOfFullScale' in accuracy
+    return {
+      key: `${index} ${channel.column}`,
+      column: channel.column,
+      quantity: channel.quantity,
+      location: channel.location ?? '',
+      unit: channel.unit ?? '',
+      accuracy: !accuracy ? 'none' : isFullScale ? 'full-scale' : 'reading',
+      percent: !accuracy ? '' : String(isFullScale ? accuracy.percentOfFullScale : accuracy.percentOfReading),
+      fullScale: isFullScale ? String(accuracy.fullScale) : '',
+      scaleFrom: scale ? scale.from.join(' ') : '',
+      scaleTo: scale ? scale.to.join(' ') : '',
+    }
+  })
+  return { name: machine?.name ?? '', text, channels }
+}
+
+/** Typed numbers may carry a decimal comma; anything else stays text, for the schema to refuse. */
+function numberOf(text: string): number | string | undefined {
+  const trimmed = text.trim().replace(',', '.')
+  if (trimmed === '') return undefined
+  const value = Number(trimmed)
+  return Number.isNaN(value) ? text : value
+}
+
+const pair = (text: string) =>
+  text
+    .trim()
+    .split(/[\s;]+/)
+    .map(numberOf)
+
+function channelOf(draft: ChannelDraft): unknown {
+  const accuracy =
+    draft.accuracy === 'full-scale'
+      ? { percentOfFullScale: numberOf(draft.percent), fullScale: numberOf(draft.fullScale) }
+      : draft.accuracy === 'reading'
+        ? { percentOfReading: numberOf(draft.percent) }
+        : undefined
+  const scale =
+    draft.scaleFrom.trim() || draft.scaleTo.trim()
+      ? { from: pair(draft.scaleFrom), to: pair(draft.scaleTo) }
+      : undefined
+  return {
+    column: draft.column.trim(),
+    quantity: draft.quantity,
+    ...(draft.location ? { location: draft.location } : {}),
+    ...(draft.unit ? { unit: draft.unit } : {}),
+    ...(scale ? { scale } : {}),
+    ...(accuracy ? { accuracy } : {}),
+  }
+}
+
+/** What the form says, as MACHINE.json, not yet checked. */
+export function jsonOf(draft: MachineDraft): unknown {
+  const json: Record<string, unknown> = { version: 1, name: draft.name.trim() }
+  for (const { path, choices } of SPECS) {
+    const value = choices ? draft.text[path] : numberOf(draft.text[path] ?? '')
+    const [group, key] = path.split('.')
+    if (key === undefined) {
+      if (value !== undefined) json[group] = value
+    } else {
+      const inner = (json[group] ?? {}) as Record<string, unknown>
+      if (value !== undefined) inner[key] = value
+      json[group] = inner
+    }
+  }
+  if (draft.channels.length) json.channels = draft.channels.map(channelOf)
+  return json
+}
+
+export type Checked =
+  | { readonly machine: Machine; readonly errors: Readonly<Record<string, string>> }
+  | { readonly machine: null; readonly errors: Readonly<Record<string, string>> }
+
+/** Checks against the published shape; errors by path, worded for the person who typed. */
+export function checkMachine(json: unknown): Checked {
+  const parsed = machineSchema.safeParse(json)
+  if (parsed.success) return { machine: parsed.data, errors: {} }
+  return { machine: null, errors: errorsOf(parsed.error) }
+}
+
+/** The first error of each path, in words. */
+export function errorsOf(error: z.ZodError): Record<string, string> {
+  const errors: Record<string, string> = {}
+  for (const issue of error.issues) {
+    const path = issue.path.join('.')
+    errors[path] ??= wordsOf(issue)
+  }
+  return errors
+}
+
+function wordsOf(issue: z.core.$ZodIssue): string {
+  if (issue.code === 'invalid_type') return `Enter a ${issue.expected === 'number' ? 'number' : 'value'}.`
+  if (issue.code === 'too_small') {
+    if (issue.origin === 'string') return 'Enter a name.'
+    return issue.inclusive ? `Must be at least ${issue.minimum}.` : `Must be above ${issue.minimum}.`
+  }
+  if (issue.code === 'too_big') return `Must be at most ${issue.maximum}.`
+  if (issue.code === 'not_multiple_of') return `Must be a multiple of ${issue.divisor}.`
+  if (issue.code === 'invalid_union') return 'Enter the percentage and, for full scale, the range.'
+  return issue.message
+}

@@ -1,0 +1,153 @@
+'use client'
+import { useRouter } from 'next/navigation'
+import { useMemo, useState } from 'react'
+import type { Machine } from '@/lib/contract/machine'
+import { send } from '../api'
+import { Field } from '../field'
+import { JsonPanel } from '../json-panel'
+import { ChannelRows } from './channel-rows'
+import { checkMachine, draftOf, jsonOf, type MachineDraft } from './draft'
+import { MACHINE_GROUPS } from './fields'
+
+export interface MachineFormProps {
+  /** Null for a new machine. */
+  readonly id: string | null
+  readonly machine: Machine | null
+  readonly line: string
+  readonly trade: string
+}
+
+/** Set-up of one machine as a form, and the same as JSON. */
+export function MachineForm({ id, machine, line, trade }: MachineFormProps) {
+  const router = useRouter()
+  const [draft, setDraft] = useState<MachineDraft>(() => draftOf(machine))
+  const [place, setPlace] = useState({ line, trade })
+  const [isTried, setTried] = useState(false)
+  const [isBusy, setBusy] = useState(false)
+  const [failure, setFailure] = useState<string | null>(null)
+  const [saved, setSaved] = useState(false)
+  const json = useMemo(() => jsonOf(draft), [draft])
+  const checked = useMemo(() => checkMachine(json), [json])
+  const errors = isTried ? checked.errors : {}
+  const wrong = Object.keys(errors).length
+
+  const change = (part: Partial<MachineDraft>) => {
+    setSaved(false)
+    setDraft((now) => ({ ...now, ...part }))
+  }
+  const setText = (path: string, value: string) => change({ text: { ...draft.text, [path]: value } })
+
+  const save = async () => {
+    setTried(true)
+    setFailure(null)
+    if (!checked.machine) return
+    setBusy(true)
+    try {
+      const body = { ...checked.machine, line: place.line.trim() || null, trade: place.trade.trim() || null }
+      const answer = await send(id ? 'PUT' : 'POST', id ? `/api/machines/${id}` : '/api/machines', body)
+      const made = answer && typeof answer === 'object' && 'id' in answer ? String(answer.id) : id
+      setSaved(true)
+      if (!id && made) router.push(`/upload?machine=${encodeURIComponent(made)}`)
+      router.refresh()
+    } catch (error) {
+      setFailure(error instanceof Error ? error.message : String(error))
+    } finally {
+      setBusy(false)
+    }
+  }
+
+  return (
+    <>
+      <form
+        className="sheet"
+        noValidate
+        onSubmit={(event) => {
+          event.preventDefault()
+          void save()
+        }}
+      >
+        <fieldset style={{ borderTop: 0, paddingTop: 0 }}>
+          <legend>Machine</legend>
+          <div className="fields">
+            <Field
+              label="Name"
+              value={draft.name}
+              error={errors.name}
+              onChange={(name) => change({ name })}
+            />
+            <Field
+              label="Line or group"
+              optional
+              value={place.line}
+              help="For filtering the comparison."
+              onChange={(value) => setPlace({ ...place, line: value })}
+            />
+            <Field
+              label="What it does"
+              optional
+              value={place.trade}
+              help="Baler, press, lift table …"
+              onChange={(value) => setPlace({ ...place, trade: value })}
+            />
+          </div>
+        </fieldset>
+        {MACHINE_GROUPS.map((group) => (
+          <fieldset key={group.title}>
+            <legend>{group.title}</legend>
+            <p className="soft">{group.about}</p>
+            <div className="fields">
+              {group.fields.map((spec) => (
+                <Field
+                  key={spec.path}
+                  label={spec.label}
+                  unit={spec.unit}
+                  help={spec.help}
+                  optional={spec.optional}
+                  choices={spec.choices}
+                  numeric={!spec.choices}
+                  value={draft.text[spec.path] ?? ''}
+                  error={errors[spec.path]}
+                  onChange={(value) => setText(spec.path, value)}
+                />
+              ))}
+            </div>
+          </fieldset>
+        ))}
+        <ChannelRows
+          channels={draft.channels}
+          errors={errors}
+          onChange={(channels) => change({ channels })}
+        />
+        <div role="status">
+          {wrong ? (
+            <p className="error">
+              {wrong === 1 ? 'One entry needs' : `${wrong} entries need`} attention; nothing was saved.
+            </p>
+          ) : null}
+          {failure ? <p className="error">{failure}</p> : null}
+          {saved && id ? <p>Saved. Logs imported from now on are analysed with it.</p> : null}
+        </div>
+        <div className="actions">
+          <button type="submit" className="main" disabled={isBusy}>
+            {isBusy ? 'Saving …' : id ? 'Save' : 'Create the machine'}
+          </button>
+          {id ? null : <span className="soft">Next: upload its first log.</span>}
+        </div>
+      </form>
+      <JsonPanel
+        json={json}
+        fileName={`${(draft.name || 'machine').toLowerCase().replaceAll(/[^a-z0-9]+/g, '-')}.json`}
+        onApply={(value) => {
+          const read = checkMachine(value)
+          if (!read.machine) {
+            return Object.entries(read.errors)
+              .map(([path, text]) => `${path || 'the whole'}: ${text}`)
+              .join('\n')
+          }
+          change(draftOf(read.machine))
+          return null
+        }}
+      />
+    </>
+  )
+}

@@ -1,0 +1,170 @@
+import { OPTION_IDS } from '@/lib/contract/result'
+import { type Site, siteSchema } from '@/lib/contract/site'
+import { errorsOf } from '../setup/draft'
+
+export interface SiteFieldSpec {
+  readonly key: keyof Site
+  readonly label: string
+  readonly unit: string
+  readonly help: string
+  readonly numeric: boolean
+}
+
+export const SITE_FIELDS: readonly SiteFieldSpec[] = [
+  { key: 'name', label: 'Name', unit: '', help: 'Of the works.', numeric: false },
+  {
+    key: 'timeZone',
+    label: 'Time zone',
+    unit: '',
+    help: 'As in Europe/Vienna; months and bands follow it.',
+    numeric: false,
+  },
+  { key: 'currency', label: 'Currency', unit: '', help: 'Three letters, as in EUR.', numeric: false },
+  {
+    key: 'energyPricePerKWh',
+    label: 'Energy price',
+    unit: '/kWh',
+    help: 'Where no time-of-use band applies.',
+    numeric: true,
+  },
+  {
+    key: 'emissionKgPerKWh',
+    label: 'Emission factor',
+    unit: 'kg/kWh',
+    help: 'CO₂ per kWh of electricity, from your supplier or grid.',
+    numeric: true,
+  },
+  {
+    key: 'plannedHoursPerYear',
+    label: 'Planned hours',
+    unit: 'h/yr',
+    help: 'Hours a year the machines are meant to run.',
+    numeric: true,
+  },
+  { key: 'discountRate', label: 'Discount rate', unit: '0–1', help: '8 % is 0.08.', numeric: true },
+  {
+    key: 'lifetimeYears',
+    label: 'Life of a fix',
+    unit: 'years',
+    help: 'Over which net present value is reckoned.',
+    numeric: true,
+  },
+  {
+    key: 'wantedPaybackYears',
+    label: 'Wanted payback',
+    unit: 'years',
+    help: 'For the chance of payback in time.',
+    numeric: true,
+  },
+]
+
+export interface BandDraft {
+  readonly key: string
+  readonly name: string
+  readonly weekdays: readonly number[]
+  readonly fromHour: string
+  readonly toHour: string
+  readonly pricePerKWh: string
+}
+
+export interface SiteDraft {
+  readonly text: Readonly<Record<string, string>>
+  readonly bands: readonly BandDraft[]
+  /** Demand charge: price per kW and month, window in minutes, coincidence share; empty price = none. */
+  readonly demand: { readonly price: string; readonly window: string; readonly coincidence: string }
+  /** Low, likely, high by option id; all empty = the shipped placeholder. */
+  readonly costs: Readonly<Record<string, readonly [string, string, string]>>
+}
+
+const NONE: readonly [string, string, string] = ['', '', '']
+
+export function siteDraftOf(site: Site): SiteDraft {
+  return {
+    text: Object.fromEntries(SITE_FIELDS.map(({ key }) => [key, String(site[key])])),
+    bands: (site.tariff?.bands ?? []).map((band, index) => ({
+      key: `${index} ${band.name}`,
+      name: band.name,
+      weekdays: band.weekdays,
+      fromHour: String(band.fromHour),
+      toHour: String(band.toHour),
+      pricePerKWh: String(band.pricePerKWh),
+    })),
+    demand: {
+      price: site.tariff?.demand ? String(site.tariff.demand.pricePerKWMonth) : '',
+      window: String(site.tariff?.demand?.windowMinutes ?? 15),
+      coincidence: String(site.tariff?.demand?.coincidenceShare ?? 1),
+    },
+    costs: Object.fromEntries(
+      OPTION_IDS.map((id) => {
+        const cost = site.optionCosts[id]
+        return [id, cost ? [String(cost[0]), String(cost[1]), String(cost[2])] : NONE]
+      }),
+    ),
+  }
+}
+
+function numberOf(text: string): number | string | undefined {
+  const trimmed = text.trim().replace(',', '.')
+  if (trimmed === '') return undefined
+  const value = Number(trimmed)
+  return Number.isNaN(value) ? text : value
+}
+
+/** What the form says, as SITE.json, not yet checked. */
+export function siteJsonOf(draft: SiteDraft): unknown {
+  const json: Record<string, unknown> = { version: 1 }
+  for (const { key, numeric } of SITE_FIELDS) {
+    json[key] = numeric ? (numberOf(draft.text[key]) ?? '') : draft.text[key].trim()
+  }
+  const hasDemand = draft.demand.price.trim() !== ''
+  if (draft.bands.length || hasDemand) {
+    json.tariff = {
+      bands: draft.bands.map((band) => ({
+        name: band.name.trim(),
+        weekdays: band.weekdays,
+        fromHour: numberOf(band.fromHour) ?? '',
+        toHour: numberOf(band.toHour) ?? '',
+        pricePerKWh: numberOf(band.pricePerKWh) ?? '',
+      })),
+      ...(hasDemand
+        ? {
+            demand: {
+              pricePerKWMonth: numberOf(draft.demand.price),
+              windowMinutes: numberOf(draft.demand.window) ?? '',
+              coincidenceShare: numberOf(draft.demand.coincidence) ?? '',
+            },
+          }
+        : {}),
+    }
+  }
+  json.optionCosts = Object.fromEntries(
+    Object.entries(draft.costs)
+      .filter(([, cost]) => cost.some((text) => text.trim() !== ''))
+      .map(([id, cost]) => [id, cost.map((text) => numberOf(text) ?? '')]),
+  )
+  return json
+}
+
+export interface CheckedSite {
+  readonly site: Site | null
+  readonly errors: Readonly<Record<string, string>>
+}
+
+/** Checks against the published shape, and that the zone, the currency and the order of costs make sense. */
+export function checkSite(json: unknown): CheckedSite {
+  const parsed = siteSchema.safeParse(json)
+  if (!parsed.success) return { site: null, errors: errorsOf(parsed.error) }
+  const site = parsed.data
+  const errors: Record<string, string> = {}
+  try {
+    new Intl.DateTimeFormat('en', { timeZone: site.timeZone })
+  } catch {
+    errors.timeZone = 'No such time zone. Write it as in Europe/Vienna.'
+  }
+  if (!/^[A-Z]{3}$/.test(site.currency)) errors.currency = 'Three capital letters, as in EUR.'
+  for (const [id, [low, likely, high]] of Object.entries(site.optionCosts)) {
+    if (low > likely || likely > high)
+      errors[`optionCosts.${id}`] = 'Low, likely and high must rise in this order.'
+  }
+  return Object.keys(errors).length ? { site: null, errors } : { site, errors }
+}

@@ -1,0 +1,138 @@
+'use client'
+import { useRouter } from 'next/navigation'
+import { useMemo, useState } from 'react'
+import type { Site } from '@/lib/contract/site'
+import { send } from '../api'
+import { Field } from '../field'
+import { JsonPanel } from '../json-panel'
+import { BandRows } from './band-rows'
+import { CostTable } from './cost-table'
+import { checkSite, SITE_FIELDS, type SiteDraft, siteDraftOf, siteJsonOf } from './site-draft'
+
+/** Price, currency, zone, hours and costs of the site as a form, and the same as JSON. */
+export function SiteForm({ site }: { site: Site }) {
+  const router = useRouter()
+  const [draft, setDraft] = useState<SiteDraft>(() => siteDraftOf(site))
+  const [isTried, setTried] = useState(false)
+  const [isBusy, setBusy] = useState(false)
+  const [said, setSaid] = useState<{ text: string; bad: boolean } | null>(null)
+  const json = useMemo(() => siteJsonOf(draft), [draft])
+  const checked = useMemo(() => checkSite(json), [json])
+  const errors = isTried ? checked.errors : {}
+  const currency = draft.text.currency || 'EUR'
+  const change = (part: Partial<SiteDraft>) => {
+    setSaid(null)
+    setDraft((now) => ({ ...now, ...part }))
+  }
+
+  const save = async () => {
+    setTried(true)
+    if (!checked.site) {
+      setSaid({ text: 'Some entries need attention; nothing was saved.', bad: true })
+      return
+    }
+    setBusy(true)
+    try {
+      await send('PUT', '/api/site', checked.site)
+      setSaid({ text: 'Saved. Logs imported from now on are costed with it.', bad: false })
+      router.refresh()
+    } catch (error) {
+      setSaid({ text: error instanceof Error ? error.message : String(error), bad: true })
+    } finally {
+      setBusy(false)
+    }
+  }
+
+  return (
+    <>
+      <form
+        className="sheet"
+        noValidate
+        onSubmit={(event) => {
+          event.preventDefault()
+          void save()
+        }}
+      >
+        <div className="fields" style={{ marginBottom: '1rem' }}>
+          {SITE_FIELDS.map((spec) => (
+            <Field
+              key={spec.key}
+              label={spec.label}
+              unit={spec.key === 'energyPricePerKWh' ? `${currency}/kWh` : spec.unit}
+              help={spec.help}
+              numeric={spec.numeric}
+              value={draft.text[spec.key]}
+              error={errors[spec.key]}
+              onChange={(value) => change({ text: { ...draft.text, [spec.key]: value } })}
+            />
+          ))}
+        </div>
+        <BandRows
+          bands={draft.bands}
+          currency={currency}
+          errors={errors}
+          onChange={(bands) => change({ bands })}
+        />
+        <fieldset>
+          <legend>Demand charge</legend>
+          <div className="fields">
+            <Field
+              label="Price"
+              optional
+              unit={`${currency}/kW`}
+              help="Per kW of the month’s highest mean, and month."
+              numeric
+              value={draft.demand.price}
+              error={errors['tariff.demand.pricePerKWMonth']}
+              onChange={(price) => change({ demand: { ...draft.demand, price } })}
+            />
+            <Field
+              label="Window"
+              unit="min"
+              help="Over which the mean is taken."
+              numeric
+              value={draft.demand.window}
+              error={errors['tariff.demand.windowMinutes']}
+              onChange={(window) => change({ demand: { ...draft.demand, window } })}
+            />
+            <Field
+              label="Coincidence"
+              unit="0–1"
+              help="How far a machine’s peak falls together with the site’s."
+              numeric
+              value={draft.demand.coincidence}
+              error={errors['tariff.demand.coincidenceShare']}
+              onChange={(coincidence) => change({ demand: { ...draft.demand, coincidence } })}
+            />
+          </div>
+        </fieldset>
+        <CostTable
+          costs={draft.costs}
+          currency={currency}
+          errors={errors}
+          onChange={(costs) => change({ costs })}
+        />
+        <p className={said?.bad ? 'error' : ''} role="status">
+          {said?.text}
+        </p>
+        <button type="submit" className="main" disabled={isBusy}>
+          {isBusy ? 'Saving …' : 'Save'}
+        </button>
+      </form>
+      <JsonPanel
+        json={json}
+        fileName="site.json"
+        onApply={(value) => {
+          const read = checkSite(value)
+          if (!read.site) {
+            return Object.entries(read.errors)
+              .map(([path, text]) => `${path || 'the whole'}: ${text}`)
+              .join('\n')
+          }
+          change(siteDraftOf(read.site))
+          return null
+        }}
+      />
+    </>
+  )
+}

@@ -1,0 +1,132 @@
+import type { PhaseKind, Stream } from '@/lib/contract/result'
+
+/** A destination of energy as it is drawn and named everywhere. */
+export interface Destination {
+  readonly label: string
+  /** What it is, in one sentence of the trade. */
+  readonly meaning: string
+  readonly colour: string
+  readonly token: string
+}
+
+export type DestinationKey = Stream | 'idle'
+
+/**
+ * One colour per destination of energy. Neighbours in the stack alternate dark and light, so that they stay
+ * apart in grey print; hues stay apart for red-green-blind readers (tests/app/ui/streams.test.ts holds both).
+ */
+export const DESTINATIONS: Readonly<Record<DestinationKey, Destination>> = {
+  motorLoss: {
+    label: 'Motor loss',
+    meaning: 'Electric input that does not reach the shaft.',
+    colour: '#3a4f7a',
+    token: '--stream-motor-loss',
+  },
+  pumpLoss: {
+    label: 'Pump loss',
+    meaning: 'Shaft power lost in the pump to leakage and friction.',
+    colour: '#7fb4d8',
+    token: '--stream-pump-loss',
+  },
+  overRelief: {
+    label: 'Over relief',
+    meaning: 'Oil that returns to tank through the relief valve at its setting.',
+    colour: '#c8481b',
+    token: '--stream-over-relief',
+  },
+  unloading: {
+    label: 'Unloading',
+    meaning: 'The whole pump flow returned to tank at low pressure.',
+    colour: '#edb7a0',
+    token: '--stream-unloading',
+  },
+  metering: {
+    label: 'Metering',
+    meaning: 'Pressure dropped across valves, flow controls and lines on the way to the load.',
+    colour: '#a8841c',
+    token: '--stream-metering',
+  },
+  work: {
+    label: 'Work',
+    meaning: 'What the load needed.',
+    colour: '#0b6b57',
+    token: '--stream-work',
+  },
+  intoSystem: {
+    label: 'Into the system',
+    meaning: 'Metering and work together.',
+    colour: '#62ad97',
+    token: '--stream-into-system',
+  },
+  unaccounted: {
+    label: 'Unaccounted',
+    meaning: 'What the sensors contradict; shown by itself and never spread over the others.',
+    colour: '#c9c5bc',
+    token: '--stream-unaccounted',
+  },
+  idle: {
+    label: 'Idle',
+    meaning: 'All electric input while no actuator moves.',
+    colour: '#7a3b69',
+    token: '--stream-idle',
+  },
+}
+
+/** Parts of the account from the meter to the load, in the order they are stacked. */
+export const STACK: readonly Stream[] = [
+  'motorLoss',
+  'pumpLoss',
+  'overRelief',
+  'unloading',
+  'metering',
+  'work',
+  'unaccounted',
+]
+
+/** The same where metering and work cannot be told apart. */
+export const STACK_JOINED: readonly Stream[] = [
+  'motorLoss',
+  'pumpLoss',
+  'overRelief',
+  'unloading',
+  'intoSystem',
+  'unaccounted',
+]
+
+export const METER_SHARES = ['idle', 'overRelief', 'metering', 'work', 'unaccounted'] as const
+
+export interface PhaseLook {
+  readonly label: string
+  readonly meaning: string
+  readonly token: string
+}
+
+export const PHASES: Readonly<Record<PhaseKind, PhaseLook>> = {
+  stopped: { label: 'Stopped', meaning: 'Motor not turning.', token: '--phase-stopped' },
+  starting: { label: 'Starting', meaning: 'Inrush until the motor settles.', token: '--phase-starting' },
+  'idle-unloaded': {
+    label: 'Idle, unloaded',
+    meaning: 'Whole flow to tank at low pressure.',
+    token: '--phase-idle-unloaded',
+  },
+  'idle-loaded': {
+    label: 'Idle, loaded',
+    meaning: 'No actuator moves; whole flow over the relief, or a compensated pump at standby.',
+    token: '--phase-idle-loaded',
+  },
+  'work-moving': {
+    label: 'Work, moving',
+    meaning: 'An actuator takes (nearly) all the flow.',
+    token: '--phase-work-moving',
+  },
+  'work-metering': {
+    label: 'Work, metering',
+    meaning: 'An actuator takes part of the flow, the rest passes the relief.',
+    token: '--phase-work-metering',
+  },
+  'work-holding': {
+    label: 'Work, holding',
+    meaning: 'Pressure held inside a cycle with (nearly) no flow.',
+    token: '--phase-work-holding',
+  },
+}
