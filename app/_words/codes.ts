@@ -1,0 +1,65 @@
+/** Codes of the engine and of the app's own work that must have words; the import's lists live with the import. */
+export const ENGINE_PROBLEM_CODES = [
+  'current-below-no-load',
+  'current-clamped-to-no-load',
+  'motor-overload',
+  'missing-cells-held',
+  'default-no-load-current',
+  'default-loss-split',
+  'zero-offset-corrected',
+  'open-circuit-pressure',
+] as const
+
+export const FINDING_CODES = ['cracks-early', 'leaks-below-cracking', 'setting-drifted', 'hunting'] as const
+
+export const REASON_CODES = [
+  'no-idle-loaded-time',
+  'already-unloads',
+  'needs-load-pressure',
+  'no-step-below-low-setting',
+  'setting-already-lowest',
+  'idles-too-short',
+  'too-many-starts',
+  'rest-too-short',
+  'pump-already-compensated',
+  'nothing-over-relief',
+  'flow-not-met',
+  'no-measured-power',
+  'model-not-trusted',
+] as const
+
+export const CAUTION_CODES = [
+  'lockout-stored-energy',
+  'pilot-supply-lost-when-vented',
+  'raised-load-unsupported',
+  'confirm-unlogged-loads',
+  'safety-reassessment',
+  'motor-starts-limit',
+  'hot-oil',
+  'setting-below-weakest-component',
+  'cycle-time-penalty',
+  'pressure-equipment',
+  'qualified-person',
+] as const
+
+export const OTHER_ERROR_CODES = [
+  'needs-pump-pressure',
+  'needs-flow-or-model',
+  'machine-invalid',
+  'site-invalid',
+  'no-samples',
+  'no-phases',
+  'chunk-damaged',
+  'samples-missing',
+  'gzip-damaged',
+  'unknown-machine',
+  'import-undone',
+  'interrupted',
+  'internal',
+] as const
+
+export type EngineProblemCode = (typeof ENGINE_PROBLEM_CODES)[number]
+export type FindingCode = (typeof FINDING_CODES)[number]
+export type ReasonCode = (typeof REASON_CODES)[number]
+export type CautionCode = (typeof CAUTION_CODES)[number]
+export type OtherErrorCode = (typeof OTHER_ERROR_CODES)[number]

@@ -1,0 +1,33 @@
+import type { Analysis, Finding, Note, Problem, Result } from '@/lib/contract/result'
+import type { Dictionary, Say } from './dictionary'
+import { en } from './en'
+import { sentenceOf } from './sentence'
+
+/** A problem of a recording with its sentence. */
+export function describeProblem(problem: Problem, words: Dictionary = en): Problem & { message: string } {
+  const { code, line, column, count, values } = problem
+  return { ...problem, message: sentenceOf(code, { ...values, line, column, count }, words.problems, words) }
+}
+
+/** An analysis with a sentence beside every code: what the command prints and the HTTP API answers. */
+export function describe(analysis: Analysis, words: Dictionary = en): Result {
+  const withWords =
+    (entries: Readonly<Record<string, Say>>) =>
+    <One extends Note | Finding>(note: One) => ({
+      ...note,
+      message: sentenceOf(note.code, note.values, entries, words),
+    })
+  return {
+    ...analysis,
+    log: { ...analysis.log, problems: analysis.log.problems.map((one) => describeProblem(one, words)) },
+    reliefFit: analysis.reliefFit && {
+      ...analysis.reliefFit,
+      findings: analysis.reliefFit.findings.map(withWords(words.findings)),
+    },
+    options: analysis.options.map((option) => ({
+      ...option,
+      reasons: option.reasons.map(withWords(words.reasons)),
+      cautions: option.cautions.map(withWords(words.cautions)),
+    })),
+  }
+}

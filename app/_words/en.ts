@@ -1,0 +1,31 @@
+import type { Dictionary } from './dictionary'
+import { cautions } from './en/cautions'
+import { engineProblems } from './en/engine-problems'
+import { importErrors } from './en/import-errors'
+import { importProblems } from './en/import-problems'
+import { locations, phaseClasses, phaseKinds, quantities, streams } from './en/names'
+import { options } from './en/options'
+import { otherErrors } from './en/other-errors'
+import { findings, reasons } from './en/reasons'
+
+/** English. */
+export const en: Dictionary = {
+  language: 'en',
+  problems: { ...importProblems, ...engineProblems },
+  findings,
+  reasons,
+  cautions,
+  errors: { ...importErrors, ...otherErrors },
+  options,
+  phaseKinds,
+  phaseClasses,
+  streams,
+  quantities,
+  locations,
+  place: {
+    fileName: (name) => name,
+    line: (line) => `line ${line}`,
+    column: (column) => `column “${column}”`,
+  },
+  unknown: (code) => `No words for “${code}” yet`,
+}

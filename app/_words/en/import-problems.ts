@@ -1,0 +1,100 @@
+import type { ImportProblemCode } from '@/lib/import/codes'
+import type { Dictionary, Say } from '../dictionary'
+
+/** What the reader took for granted, what else it could be, and how to say otherwise. */
+const assumed =
+  (what: string, otherwise: string): Say =>
+  (said) =>
+    `${what}${said.part('assumed', (value) => `: taken as ${value}`)}${said.part('other', (value) => `; it could also be ${value}`)}. ${otherwise}`
+
+const example: Say = (said) => said.part('example', (value) => `, the first one “${value}”`)
+
+export const importProblems: Pick<Dictionary['problems'], ImportProblemCode> = {
+  'unreadable-cell': (said) =>
+    `${said.things('cell holds', 'cells hold')} no readable number${example(said)}: counted as missing, never as zero.`,
+  'row-rejected-time': (said) =>
+    `${said.things('row was', 'rows were')} left out because the time cannot be read${example(said)}.`,
+  'row-rejected-empty': (said) =>
+    `${said.things('row was', 'rows were')} left out because none of the mapped columns holds a reading.`,
+  'row-rejected-columns': (said) =>
+    `${said.things('row was', 'rows were')} left out because the number of columns is not the header’s${said.part('expected', (n) => `: expected ${n}`)}${said.part('actual', (n) => `, found ${n}`)}.`,
+  'duplicate-row': (said) =>
+    `${said.things('row repeats', 'rows repeat')} an earlier one; only the first was used.`,
+  'repeated-header': (said) =>
+    `The header stands again ${said.things('time', 'times')} between the rows and was passed over.`,
+  'rows-out-of-order': (said) => `${said.things('row was', 'rows were')} put back in order of time.`,
+  'rows-reversed': () => 'The file runs from the newest row to the oldest; it was turned round.',
+  'clock-set-back': (said) =>
+    `The logger’s clock was set back ${said.things('time', 'times')} within the log. The rows were kept in the file’s order; check the times there.`,
+  'midnight-same-day': (said) =>
+    `${said.things('row after midnight carries', 'rows after midnight carry')} the date of the day before; the day was counted on.`,
+  'shared-stamps-spread': (said) =>
+    `${said.things('row shares its time stamp with another', 'rows share their time stamp with others')}; they were spread evenly until the next stamp.`,
+  'dst-autumn-repeat': (said) =>
+    `${said.things('row lies', 'rows lie')} in the hour that the autumn clock change repeats; the file’s order decides which is which.`,
+  'dst-spring-skip': (said) =>
+    `${said.things('row lies', 'rows lie')} in the hour that the spring clock change skips; the logger’s clock was not put forward there.`,
+  'clock-ignores-dst': () =>
+    'The logger’s clock did not follow the change between summer and winter time; its times were kept as they run on.',
+  'hour-lost': (said) =>
+    `${said.things('time has', 'times have')} lost the hour${example(said)}; it was counted on from the rows before.`,
+  'slower-channel': (said) =>
+    `This channel was logged less often than the others${said.part('intervalS', (s) => `, every ${s} s`)}; between its readings the last one is held.`,
+  'stuck-sensor': (said) =>
+    `The reading does not change${said.part('value', (value) => ` from ${value}`)}${said.part('durationS', (s) => ` for ${s} s`)}. Is the sensor connected, its range exceeded?`,
+  'signal-not-binary': (said) =>
+    `The signal has other values than two${example(said)}; above half of its range counts as on.`,
+  'raw-signal-needs-scale': (said) =>
+    `This column holds a raw signal${said.part('unit', (unit) => ` in ${unit}`)} and was left out: say which readings its ends stand for (“scale”).`,
+  'extra-phase-unused': () =>
+    'Another phase of the same supply; the machine’s account uses the first one. Check that the phases are balanced.',
+  'extra-channel-unused': () =>
+    'A second channel of the same quantity at the same place was not used. Give it its own location if it measures elsewhere.',
+  'unit-differs-from-header': (said) =>
+    `The machine’s data say ${said.value('declared')}, the header says ${said.value('header')}; the machine’s data were followed.`,
+  'implausible-range': (said) =>
+    `The readings${said.part('low', (low) => ` from ${low}`)}${said.part('high', (high) => ` to ${high}`)} are hardly possible for this quantity. Check unit, scale and column.`,
+  'assumed-day-order': assumed(
+    'The dates can be read day first or month first',
+    'Choose the order on the upload page if it is the other one.',
+  ),
+  'assumed-decimal-mark': assumed(
+    'The decimal mark cannot be told for certain',
+    'Choose it on the upload page if it is the other one.',
+  ),
+  'assumed-time-unit': assumed(
+    'The unit of the time column is not written',
+    'Write it in the header, as in “Time [s]”.',
+  ),
+  'assumed-dst': assumed(
+    'Whether the logger’s clock follows summer time is not written',
+    'Say so in the log’s settings if it is otherwise.',
+  ),
+  'assumed-quantity': assumed(
+    'What this column measures was guessed',
+    'Map the column on the set-up page if it is something else.',
+  ),
+  'assumed-unit': assumed(
+    'The unit is not written in the header',
+    'Name the unit on the set-up page if it is another.',
+  ),
+  'assumed-location': assumed(
+    'Where the sensor sits is not written in the header',
+    'Name the place on the set-up page if it is another: it decides what the reading means.',
+  ),
+  'assumed-us-gallons': assumed(
+    '“gpm” was read as US gallons a minute',
+    'Declare another unit if the logger counts imperial gallons.',
+  ),
+  'assumed-columns-in-order': (said) =>
+    `The file has no header; the declared columns were taken in the order of the machine’s data${said.part('columns', (columns) => `: ${columns}`)}.`,
+  'assumed-file-order': assumed(
+    'The files carry no date that orders them',
+    'Name them in order of time if the order is another.',
+  ),
+  'overlapping-rows': (said) =>
+    `${said.things('row lies', 'rows lie')} in a time that another file covers already; the first file’s rows were used.`,
+  'file-repeated': (said) =>
+    `${said.part('repeats', (name) => `This file says the same as ${name}. `)}The same recording was given more than once and used once.`,
+  'channel-absent-in-file': () => 'This channel is missing in one of the files; it counts as missing there.',
+}

@@ -1,0 +1,67 @@
+import type { OtherErrorCode } from '../codes'
+import type { Dictionary } from '../dictionary'
+
+const RETRY = 'Import the file again; if it happens again, tell whoever runs this installation.'
+
+export const otherErrors: Pick<Dictionary['errors'], OtherErrorCode> = {
+  'needs-pump-pressure': {
+    title: 'No pump pressure in this log',
+    detail: (said) =>
+      `Every account starts from the pressure at the pump outlet${said.part('found', (found) => `; found only ${found}`)}. Map a column to “pressure at the pump outlet”, or log it and try again.`,
+  },
+  'needs-flow-or-model': {
+    title: 'Neither flow nor a way to work it out',
+    detail: () =>
+      'Log a flow (pump outlet, system line or relief return) or electric power or current, or complete the pump’s data.',
+  },
+  'machine-invalid': {
+    title: 'The machine’s data cannot be used',
+    detail: (said) =>
+      `${said.part('path', (path) => `At “${path}”: `)}${said.part('expected', (expected) => `expected ${expected}`)}${said.part('actual', (actual) => `, found ${actual}`)}. Correct the machine file or the set-up page.`,
+  },
+  'site-invalid': {
+    title: 'The site’s data cannot be used',
+    detail: (said) =>
+      `${said.part('path', (path) => `At “${path}”: `)}${said.part('expected', (expected) => `expected ${expected}`)}${said.part('actual', (actual) => `, found ${actual}`)}. Correct the site file or the site page.`,
+  },
+  'no-samples': {
+    title: 'No samples in this log',
+    detail: () => 'Not one row could be used. Check that the right file was chosen and how it was exported.',
+  },
+  'no-phases': {
+    title: 'Samples without phases',
+    detail: () =>
+      'The analysis gave samples but no phases: a fault in the tool, not in the file. Please report it.',
+  },
+  'chunk-damaged': {
+    title: 'Stored samples are damaged',
+    detail: (said) =>
+      `A stored piece cannot be read${said.part('expected', (expected) => `: expected ${expected}`)}${said.part('actual', (actual) => `, found ${actual}`)}. Have the log read again from its file.`,
+  },
+  'samples-missing': {
+    title: 'Stored samples are missing',
+    detail: (said) =>
+      `The store does not hold all samples of this log${said.part('channel', (channel) => ` (channel ${channel})`)}. Have the log read again from its file.`,
+  },
+  'gzip-damaged': {
+    title: 'The compressed file is damaged',
+    detail: () => 'It cannot be unpacked. Compress the CSV again, or send it as it is.',
+  },
+  'unknown-machine': {
+    title: 'No such machine',
+    detail: (said) =>
+      `No machine is known as “${said.value('machine')}”. Choose one from the list, or set it up first.`,
+  },
+  'import-undone': {
+    title: 'The import was taken back',
+    detail: () => `The log was deleted or imported otherwise in the meantime; nothing was stored. ${RETRY}`,
+  },
+  interrupted: {
+    title: 'The import was interrupted',
+    detail: () => `The server stopped while it worked; nothing was stored. ${RETRY}`,
+  },
+  internal: {
+    title: 'A fault in the tool',
+    detail: () => `Nothing was stored. ${RETRY}`,
+  },
+}
