@@ -8,6 +8,8 @@ export interface PowerUnit {
   readonly drive: Drive
   readonly flows: Flows
   readonly valves: Valves
+  /** True while the last answer stands unchanged. */
+  readonly settled: boolean
   /** One fine step of `stepS` at `timeS` within `run`. */
   advance(run: Run, timeS: number, stepS: number, viscosity: number): void
 }
@@ -16,7 +18,8 @@ export interface PowerUnit {
 const LINE_DROP_PA = 6 * PA_PER_BAR
 /** A cylinder that hangs on the pump shows nearly its pressure. */
 const HANGING_SHARE = 0.995
-const SETTLED = 1e-8
+/** Largest relative change in a step at which the machine counts as at rest. */
+const SETTLED = 1e-7
 
 /**
  * The machine in motion: valve commands follow with a first-order lag, the node at the pump outlet
@@ -67,6 +70,9 @@ export function createPowerUnit(spec: MachineSpec): PowerUnit {
     drive,
     flows,
     valves,
+    get settled() {
+      return settled
+    },
     advance(run, timeS, stepS, viscosity) {
       const restarts = last?.mode !== 'running' && run !== last
       if (run !== last) {
@@ -91,29 +97,23 @@ export function createPowerUnit(spec: MachineSpec): PowerUnit {
       const loadPa = hangs ? flows.pressurePa * HANGING_SHARE : load * spec.relief.settingPa
       // The way the oil goes in idle changes with the valves of the supply, not with those of the actuator.
       const g = restarts ? 1 : gain
-      const before = signature(valves, drive)
-      valves.flowLimitM3S += g * (run.flow * ratedM3S - valves.flowLimitM3S)
-      valves.loadPa += g * (loadPa - valves.loadPa)
-      valves.settingPa += g * (run.settingPa - valves.settingPa)
-      valves.crackPa += g * (run.crackPa - valves.crackPa)
-      valves.centre += g * ((run.centreOpen ? centreOpen : 0) - valves.centre)
+      let moved = 0
+      const follow = (value: number, target: number) => {
+        const next = value + g * (target - value)
+        moved = Math.max(moved, Math.abs(next - value) / (Math.abs(next) + 1e-12))
+        return next
+      }
+      valves.flowLimitM3S = follow(valves.flowLimitM3S, run.flow * ratedM3S)
+      valves.loadPa = follow(valves.loadPa, loadPa)
+      valves.settingPa = follow(valves.settingPa, run.settingPa)
+      valves.crackPa = follow(valves.crackPa, run.crackPa)
+      valves.centre = follow(valves.centre, run.centreOpen ? centreOpen : 0)
       valves.compensatorPa = run.compensatorPa
-      solveNode(spec.pump, spec.relief, valves, drive.speedRadS, viscosity, flows)
+      const speedRadS = drive.speedRadS
+      solveNode(spec.pump, spec.relief, valves, speedRadS, viscosity, flows)
       drive.carry(flows, viscosity, starting, progress)
-      const after = signature(valves, drive)
-      settled =
-        !ramps && !starting && after.every((value, i) => Math.abs(value - before[i]) <= SETTLED * value)
+      moved = Math.max(moved, Math.abs(drive.speedRadS - speedRadS) / speedRadS)
+      settled = !ramps && !starting && moved <= SETTLED
     },
   }
-}
-
-function signature(valves: Valves, drive: Drive): number[] {
-  return [
-    valves.flowLimitM3S,
-    valves.loadPa,
-    valves.settingPa,
-    valves.crackPa,
-    valves.centre,
-    drive.speedRadS,
-  ]
 }

@@ -15,7 +15,7 @@ const RATED_RPM = 1470
 
 /** A machine drawn at random: any size, any efficiency, any of the ways machines idle. */
 export function randomMachine(seed: number, sensors: SensorCase): MachineSpec {
-  const random = seededRandom(seed)
+  const random = seededRandom(Math.imul(seed, 0x9e3779b1))
   const between = (low: number, high: number) => low + (high - low) * random()
   const pick = <T>(list: readonly T[]) => list[Math.floor(random() * list.length)]
   const ratedKW = pick(SIZES_KW)

@@ -10,6 +10,8 @@ export interface Recording {
 }
 
 const OIL_DIAL_UNIT: Unit = '°C'
+/** Clamps and meters follow an inrush far past their nominal range; transmitters stop at theirs. */
+const OVERRANGE: Readonly<Partial<Record<Signal, number>>> = { currentA: 10, powerW: 10 }
 /** Slow drift over a log as a share of the offset's limit. */
 const DRIFT_SHARE = 0.15
 
@@ -39,14 +41,15 @@ export function record(
     const sigma = (sensor.noisePercent / 100) * sensor.fullScale
     const grid = 10 ** sensor.decimals
     const source = truth[sensor.signal]
+    const ceiling = sensor.fullScale * (OVERRANGE[sensor.signal] ?? 1.05)
     const values = new Float64Array(kept.length)
     kept.forEach((k, row) => {
       const value = (source[k] - zero) / factor
       let reading = value + offset + drift * (k / count - 0.5) + sigma * normal(random)
       const chance = random()
-      if (chance < (visit.spikeShare ?? 0)) reading = sensor.fullScale * (0.9 + 0.2 * random())
+      if (chance < (visit.spikeShare ?? 0)) reading = sensor.fullScale * (0.9 + 0.1 * random())
       else if (chance > 1 - (visit.lostShare ?? 0)) reading = Number.NaN
-      values[row] = Math.round(Math.min(reading, sensor.fullScale * 1.05) * grid) / grid
+      values[row] = Math.round(Math.min(reading, ceiling) * grid) / grid
     })
     return { sensor, values }
   })

@@ -54,6 +54,8 @@ export function simulate(spec: MachineSpec, visit: Visit, change?: Change): Simu
   let viscosity = relativeViscosity(oilC)
   let runAt = 0
   let gapAt = 0
+  // Steps at rest: after a second of them the lagging sensors have arrived too.
+  let quiet = 0
 
   for (let step = 0; step < steps; step += 1) {
     const timeS = step * stepS
@@ -69,9 +71,14 @@ export function simulate(spec: MachineSpec, visit: Visit, change?: Change): Simu
     const logged = gapAt >= gaps.length || timeS < gaps[gapAt].startS - stepS / 2
     if (logged && run.mode !== 'off') book.book(unit, run, runAt, stepS)
     const due = step % every === 0
+    quiet = unit.settled ? quiet + 1 : 0
     for (let i = 0; i < needed.length; i += 1) {
+      if (quiet > fineHz) {
+        if (due) readings[i][step / every] = shown[i]
+        continue
+      }
       const value = showing(needed[i], unit, run.kind.startsWith('work-'), oilC)
-      shown[i] += gains[i] * (value - shown[i])
+      shown[i] += (step === 0 ? 1 : gains[i]) * (value - shown[i])
       if (due) readings[i][step / every] = shown[i]
     }
   }
