@@ -1,15 +1,26 @@
+import { deadImportsBefore } from '@/app/_jobs/heartbeat'
+import { queueRefresh } from '@/app/_jobs/queue'
 import { type Database, type OpenDatabase, openDatabase, placeFromEnv } from '@/db/client'
 import { failDeadImports } from '@/db/queries/logs'
-import { deadImportsBefore } from './import-life'
+import { listMachines } from '@/db/queries/machines'
 
 // Next evaluates modules several times; the one handle lives where all of them see it.
 const shared = globalThis as typeof globalThis & { tankwardDatabase?: Promise<OpenDatabase> }
 
-async function open(): Promise<OpenDatabase> {
+/** Opens the database and puts right what a process that died left behind. */
+export async function openForWork(): Promise<OpenDatabase> {
   const opened = await openDatabase(placeFromEnv(process.env))
   // Whoever owns the embedded database is alone: every unfinished import belongs to a dead process.
   const now = new Date()
   await failDeadImports(opened.db, opened.kind === 'embedded' ? now : deadImportsBefore(now))
+  return opened
+}
+
+async function openForServer(): Promise<OpenDatabase> {
+  const opened = await openForWork()
+  // Figures of an earlier engine, or of a change whose turn never came, are brought up to date meanwhile.
+  for (const { id } of await listMachines(opened.db))
+    queueRefresh(opened.db, id).catch((error) => console.error(`refresh of machine ${id} failed:`, error))
   return opened
 }
 
@@ -18,17 +29,18 @@ async function open(): Promise<OpenDatabase> {
  * @throws FolderInUseError where another process owns the embedded database's folder
  */
 export async function database(): Promise<Database> {
-  shared.tankwardDatabase ??= open()
+  shared.tankwardDatabase ??= openForServer()
+  const opening = shared.tankwardDatabase
   try {
-    return (await shared.tankwardDatabase).db
+    return (await opening).db
   } catch (error) {
     // The next request tries again: the other owner may have stopped meanwhile.
-    shared.tankwardDatabase = undefined
+    if (shared.tankwardDatabase === opening) shared.tankwardDatabase = undefined
     throw error
   }
 }
 
 /** Uses an already open database, or none (tests and commands); what was open stays the caller's to close. */
-export function useDatabase(opened: OpenDatabase | null): void {
+export function setDatabase(opened: OpenDatabase | null): void {
   shared.tankwardDatabase = opened === null ? undefined : Promise.resolve(opened)
 }

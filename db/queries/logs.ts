@@ -36,16 +36,22 @@ export async function receiveLog(db: Database, log: NewLog): Promise<{ row: LogR
     })
     .returning()
   if (made) return { row: made, isNew: true }
-  const [row] = await db
-    .select()
-    .from(logs)
-    .where(and(eq(logs.machineId, log.machineId), eq(logs.sha256, log.sha256)))
+  const row = await findLogBySha(db, log.machineId, log.sha256)
   if (!row) throw new Error(`log of machine ${log.machineId} vanished while it was received`)
   return { row, isNew: false }
 }
 
 export async function findLog(db: Database, id: string): Promise<LogRow | null> {
   const [row] = await db.select().from(logs).where(eq(logs.id, id))
+  return row ?? null
+}
+
+/** The log a machine has of a file with this content, whatever its state. */
+export async function findLogBySha(db: Database, machineId: string, sha256: string): Promise<LogRow | null> {
+  const [row] = await db
+    .select()
+    .from(logs)
+    .where(and(eq(logs.machineId, machineId), eq(logs.sha256, sha256)))
   return row ?? null
 }
 

@@ -1,0 +1,97 @@
+import type { Database } from '@/db/client'
+import { touchLogs } from '@/db/queries/logs'
+import { HEARTBEAT_MS } from './heartbeat'
+import { type ArrivedFile, importLog } from './import-log'
+import { refreshLog, staleLogs } from './refresh-machine'
+import type { SitedKey } from './store-log'
+import { removeTempFile } from './temp-file'
+
+interface Queue {
+  /** Ends when everything queued so far is done; never rejects. */
+  tail: Promise<void>
+  /** Logs being imported or waiting for it. */
+  readonly importing: Set<string>
+  /** Machines whose logs wait to be brought up to date, with how often that was asked for. */
+  readonly refreshing: Map<string, number>
+  heartbeat: NodeJS.Timeout | null
+}
+
+// Next evaluates modules several times; the one queue lives where all of them see it.
+const shared = globalThis as typeof globalThis & { tankwardQueue?: Queue }
+
+function queue(): Queue {
+  shared.tankwardQueue ??= {
+    tail: Promise.resolve(),
+    importing: new Set(),
+    refreshing: new Map(),
+    heartbeat: null,
+  }
+  return shared.tankwardQueue
+}
+
+/** One job at a time: each already uses a processor of its own and memory in proportion to its file. */
+function add<T>(job: () => Promise<T>): Promise<T> {
+  const state = queue()
+  const done = state.tail.then(job)
+  state.tail = done.then(
+    () => {},
+    (error) => console.error('job failed:', error),
+  )
+  return done
+}
+
+function beat(db: Database): void {
+  const state = queue()
+  if (state.heartbeat) return
+  state.heartbeat = setInterval(() => {
+    if (state.importing.size > 0)
+      touchLogs(db, [...state.importing]).catch((error) => console.error('heartbeat failed:', error))
+    else if (state.heartbeat) {
+      clearInterval(state.heartbeat)
+      state.heartbeat = null
+    }
+  }, HEARTBEAT_MS)
+  state.heartbeat.unref()
+}
+
+/** Imports a received file when its turn comes, and removes it from the disk afterwards. */
+export function queueImport(db: Database, key: SitedKey, file: ArrivedFile): Promise<boolean> {
+  const { importing } = queue()
+  importing.add(key.logId)
+  beat(db)
+  return add(async () => {
+    try {
+      return await importLog(db, key, file)
+    } finally {
+      importing.delete(key.logId)
+      await removeTempFile(file.path)
+    }
+  })
+}
+
+/** Brings a machine's logs up to date with its set-up when its turn comes; once, however often it is asked. */
+export function queueRefresh(db: Database, machineId: string): Promise<void> {
+  const { refreshing } = queue()
+  refreshing.set(machineId, (refreshing.get(machineId) ?? 0) + 1)
+  return add(async () => {
+    try {
+      // A later request for the same machine does it all at once.
+      if (refreshing.get(machineId) === 1)
+        for (const stale of await staleLogs(db, machineId)) await refreshLog(db, stale)
+    } finally {
+      const waiting = (refreshing.get(machineId) ?? 1) - 1
+      if (waiting > 0) refreshing.set(machineId, waiting)
+      else refreshing.delete(machineId)
+    }
+  })
+}
+
+/** Whether a machine's figures are being brought up to date. */
+export function isRefreshing(machineId: string): boolean {
+  return queue().refreshing.has(machineId)
+}
+
+/** Resolves when all that is queued now is done. */
+export function queueIdle(): Promise<void> {
+  return queue().tail
+}

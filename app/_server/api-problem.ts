@@ -1,0 +1,113 @@
+import type { ErrorValues } from '@/lib/errors'
+
+interface Said {
+  readonly status: number
+  readonly title: string
+  /** The sentence; `{name}` stands for the value of that name. */
+  readonly detail: string
+}
+
+/** What the HTTP interface itself can refuse. What files and machines get wrong has its words in app/_words. */
+const PROBLEMS = {
+  'token-missing': {
+    status: 401,
+    title: 'Token missing or wrong',
+    detail: 'Writing needs the header "Authorization: Bearer …" with the token this server was started with.',
+  },
+  forbidden: { status: 403, title: 'Not allowed', detail: 'This token may not do that.' },
+  'unknown-log': { status: 404, title: 'No such log', detail: 'There is no log {id}.' },
+  'unknown-machine': { status: 404, title: 'No such machine', detail: 'There is no machine {id}.' },
+  'machine-missing': {
+    status: 400,
+    title: 'Machine missing',
+    detail: 'Say whose log this is: add ?machine=ID with the id of a machine from /api/machines.',
+  },
+  'unknown-channel': {
+    status: 400,
+    title: 'No such channel',
+    detail: 'The log has no channel "{channel}". It has: {known}.',
+  },
+  'bad-query': {
+    status: 400,
+    title: 'Query not understood',
+    detail: '{name}: expected {expected}, got "{actual}".',
+  },
+  'not-ready': {
+    status: 409,
+    title: 'Not imported yet',
+    detail: 'The log {id} is in state "{state}": ask /api/logs/{id} until it is "done".',
+  },
+  'empty-body': {
+    status: 400,
+    title: 'Nothing received',
+    detail: 'The request has no body: send the file itself.',
+  },
+  'body-cut': {
+    status: 400,
+    title: 'Body cut short',
+    detail: '{received} bytes arrived of the {announced} announced. Nothing was stored; send the file again.',
+  },
+  'form-body': {
+    status: 415,
+    title: 'Send the file itself',
+    detail: 'A form was sent. Send the file as the raw body, for example with curl --data-binary @LOG.csv.',
+  },
+  'unknown-encoding': {
+    status: 415,
+    title: 'Content-Encoding not supported',
+    detail: 'The body came as "{encoding}". Send it plain or with Content-Encoding: gzip.',
+  },
+  'not-json': { status: 400, title: 'Not JSON', detail: 'The body is not valid JSON: {reason}' },
+  'invalid-shape': {
+    status: 422,
+    title: 'Fields missing or wrong',
+    detail: 'The JSON does not have the shape wanted; "issues" lists each field with what was expected.',
+  },
+  'data-folder-in-use': {
+    status: 503,
+    title: 'Database in use',
+    detail: 'Another process owns the database folder. Stop it, or set TANKWARD_DATA or DATABASE_URL.',
+  },
+  internal: {
+    status: 500,
+    title: 'Internal fault',
+    detail: 'Something went wrong in the server. Its log says what; nothing was half stored.',
+  },
+} satisfies Record<string, Said>
+
+export type ProblemCode = keyof typeof PROBLEMS
+
+/** Thrown by route handlers to answer with a problem document. */
+export class ApiProblem extends Error {
+  constructor(
+    readonly code: ProblemCode,
+    readonly values: ErrorValues = {},
+    readonly extra: Readonly<Record<string, unknown>> = {},
+  ) {
+    super(code)
+    this.name = 'ApiProblem'
+  }
+}
+
+interface Document {
+  readonly status: number
+  readonly code: string
+  readonly title: string
+  readonly detail: string
+  readonly extra?: Readonly<Record<string, unknown>>
+}
+
+/** An RFC 9457 problem document. `type` names the kind of problem; it is not a page. */
+export function problemResponse({ status, code, title, detail, extra = {} }: Document): Response {
+  const body = { type: `/problems/${code}`, title, status, detail, code, ...extra }
+  const headers = new Headers({ 'Content-Type': 'application/problem+json', 'Cache-Control': 'no-store' })
+  if (status === 401) headers.set('WWW-Authenticate', 'Bearer')
+  return new Response(JSON.stringify(body), { status, headers })
+}
+
+export function answerProblem(problem: ApiProblem): Response {
+  const { status, title, detail } = PROBLEMS[problem.code]
+  const filled = detail.replace(/\{(\w+)\}/g, (_, name: string) => String(problem.values[name] ?? ''))
+  const extra = { values: problem.values, ...problem.extra }
+  return problemResponse({ status, code: problem.code, title, detail: filled, extra })
+}

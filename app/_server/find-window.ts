@@ -1,0 +1,33 @@
+import { gunzipSync } from 'node:zlib'
+import { TIME_CHANNEL } from '@/app/_jobs/channel-names'
+import type { Database } from '@/db/client'
+import type { LogKey } from '@/db/queries/logs'
+import { findChunkAt } from '@/db/queries/sample-chunks'
+import { decodeChunk } from '@/lib/samples/codec'
+
+/** Index of the last sample at or before an elapsed time; −1 before the first. */
+async function sampleAt(db: Database, key: LogKey, timeS: number): Promise<number> {
+  const chunk = await findChunkAt(db, key, TIME_CHANNEL, timeS)
+  if (!chunk) return -1
+  const times = decodeChunk(gunzipSync(chunk.bytes))
+  let low = 0
+  let high = times.length
+  while (low < high) {
+    const middle = (low + high) >> 1
+    if (times[middle] <= timeS) low = middle + 1
+    else high = middle
+  }
+  return chunk.firstSample + low - 1
+}
+
+/** The samples of a stretch of time: from the one that holds at its start to the last one not after its end. */
+export async function findWindow(
+  db: Database,
+  key: LogKey,
+  fromS: number,
+  toS: number,
+): Promise<{ readonly fromSample: number; readonly endSample: number }> {
+  const fromSample = Math.max(0, await sampleAt(db, key, fromS))
+  const endSample = (await sampleAt(db, key, toS)) + 1
+  return { fromSample, endSample: Math.max(fromSample, endSample) }
+}

@@ -1,0 +1,84 @@
+import { z } from 'zod'
+import { machineSchema } from '@/lib/contract/machine'
+import { siteSchema } from '@/lib/contract/site'
+import {
+  doneLogSchema,
+  inspectionSchema,
+  logStateSchema,
+  machineAnswerSchema,
+  monthAnswerSchema,
+  problemDocumentSchema,
+  receivedSchema,
+  samplesSchema,
+} from './shapes'
+
+type Json = Readonly<Record<string, unknown>>
+
+/** A shape as JSON Schema, as it is sent (`input`: defaults may be left out) or answered. */
+function jsonSchema(schema: z.ZodType, io: 'input' | 'output'): Json {
+  const { $schema: _, ...rest } = z.toJSONSchema(schema, { io, target: 'draft-2020-12' })
+  return rest
+}
+
+/** Every shape of the interface by name, from the schemas that also validate and type it. */
+export function componentSchemas(): Json {
+  return {
+    Machine: jsonSchema(machineSchema, 'input'),
+    Site: jsonSchema(siteSchema, 'input'),
+    MachineAnswer: jsonSchema(machineAnswerSchema, 'output'),
+    Machines: jsonSchema(z.object({ machines: z.array(machineAnswerSchema) }), 'output'),
+    SiteAnswer: jsonSchema(siteSchema, 'output'),
+    Received: jsonSchema(receivedSchema, 'output'),
+    LogState: jsonSchema(logStateSchema, 'output'),
+    Log: jsonSchema(doneLogSchema, 'output'),
+    Samples: jsonSchema(samplesSchema, 'output'),
+    Inspection: jsonSchema(inspectionSchema, 'output'),
+    Month: jsonSchema(monthAnswerSchema, 'output'),
+    Problem: jsonSchema(problemDocumentSchema, 'output'),
+  }
+}
+
+const named = (name: string) => ({ $ref: `#/components/schemas/${name}` })
+
+/** An answer in JSON of one shape, or of any of several. */
+export function answers(description: string, ...names: string[]): Json {
+  if (names.length === 0) return { description }
+  const schema = names.length === 1 ? named(names[0]) : { anyOf: names.map(named) }
+  return { description, content: { 'application/json': { schema } } }
+}
+
+export function bodyOf(name: string): Json {
+  return { required: true, content: { 'application/json': { schema: named(name) } } }
+}
+
+const binary = { schema: { type: 'string', format: 'binary' } }
+
+/** A logger's file as the raw body. */
+export const FILE_BODY: Json = {
+  required: true,
+  description: 'The file itself, plain or gzip (Content-Encoding: gzip, or a packed file as it is).',
+  content: { 'text/csv': binary, 'application/gzip': binary },
+}
+
+export const FILE_ANSWER: Json = {
+  description: 'The original file, byte for byte',
+  content: { 'text/csv': binary, 'application/gzip': binary },
+}
+
+export function query(name: string, description: string, schema: Json, required = false): Json {
+  return { name, in: 'query', required, description, schema }
+}
+
+export function pathId(name: string, schema: Json = { type: 'string' }): Json {
+  return { name, in: 'path', required: true, schema }
+}
+
+/** An operation; every one may answer with a problem document. */
+export function operation(summary: string, parts: Json, responses: Json): Json {
+  const content = { 'application/problem+json': { schema: named('Problem') } }
+  return {
+    summary,
+    ...parts,
+    responses: { ...responses, default: { description: 'A problem document (RFC 9457)', content } },
+  }
+}

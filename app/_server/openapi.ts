@@ -1,0 +1,124 @@
+import {
+  answers,
+  bodyOf,
+  componentSchemas,
+  FILE_ANSWER,
+  FILE_BODY,
+  operation,
+  pathId,
+  query,
+} from './openapi-parts'
+import { MOST_POINTS } from './samples-query'
+
+const text = { type: 'string' }
+const write = { security: [{}, { bearer: [] }] }
+const fileName = query('name', 'What the file is called; else from Content-Disposition', text)
+const line = query('line', 'Line the machine stands in', text)
+const trade = query('trade', 'What the machine does', text)
+const gone = { 204: answers('Deleted') }
+
+const logPaths = {
+  '/api/logs': {
+    post: operation(
+      'Import a file for a machine',
+      {
+        ...write,
+        parameters: [query('machine', 'Id of the machine', text, true), fileName],
+        requestBody: FILE_BODY,
+      },
+      {
+        202: answers('Received; ask its url for the state', 'Received'),
+        200: answers('The same file was received before: this is the first one', 'Received'),
+      },
+    ),
+  },
+  '/api/logs/{id}': {
+    parameters: [pathId('id')],
+    get: operation(
+      'State of an import, and the result once it is done',
+      {},
+      { 200: answers('State, or state and result', 'Log', 'LogState') },
+    ),
+    delete: operation('Undo an import', write, gone),
+  },
+  '/api/logs/{id}/samples': {
+    parameters: [pathId('id')],
+    get: operation(
+      'Envelope of a stretch: min, max and mean a bucket, extremes exact, null for no data',
+      {
+        parameters: [
+          query('channels', 'Names with commas between, or repeated; else all logged channels', text),
+          query('from', 'Elapsed seconds; the sample that holds there is the first', { type: 'number' }),
+          query('to', 'Elapsed seconds', { type: 'number' }),
+          query('points', 'Most buckets wanted', { type: 'integer', minimum: 2, maximum: MOST_POINTS }),
+        ],
+      },
+      { 200: answers('The envelope', 'Samples') },
+    ),
+  },
+  '/api/logs/{id}/file': {
+    parameters: [pathId('id')],
+    get: operation('The original file', {}, { 200: FILE_ANSWER }),
+  },
+  '/api/inspections': {
+    post: operation(
+      'What would be understood of a file; stores nothing',
+      {
+        ...write,
+        parameters: [query('machine', 'Id of the machine', text), fileName],
+        requestBody: FILE_BODY,
+      },
+      { 200: answers('What was understood', 'Inspection') },
+    ),
+  },
+}
+
+const plantPaths = {
+  '/api/machines': {
+    get: operation('All machines', {}, { 200: answers('The machines', 'Machines') }),
+    post: operation(
+      'Make a machine',
+      { ...write, parameters: [line, trade], requestBody: bodyOf('Machine') },
+      { 201: answers('The machine', 'MachineAnswer') },
+    ),
+  },
+  '/api/machines/{id}': {
+    parameters: [pathId('id')],
+    get: operation('One machine', {}, { 200: answers('The machine', 'MachineAnswer') }),
+    put: operation(
+      'Change its set-up; its logs are brought up to date',
+      { ...write, parameters: [line, trade], requestBody: bodyOf('Machine') },
+      { 200: answers('The machine', 'MachineAnswer') },
+    ),
+    delete: operation('Delete it with its logs', write, gone),
+  },
+  '/api/site': {
+    get: operation('Price, calendar, currency and zone', {}, { 200: answers('The site', 'SiteAnswer') }),
+    put: operation(
+      'Change them; all logs are brought up to date',
+      { ...write, requestBody: bodyOf('Site') },
+      { 200: answers('The site', 'SiteAnswer') },
+    ),
+  },
+  '/api/months/{month}': {
+    parameters: [pathId('month', { type: 'string', pattern: '^\\d{4}-(0[1-9]|1[0-2])$' })],
+    get: operation('A month by machine', {}, { 200: answers('The month', 'Month') }),
+  },
+}
+
+/** The published description of the HTTP interface (OpenAPI 3.1), from the schemas that validate it. */
+export function openApi() {
+  return {
+    openapi: '3.1.0',
+    info: {
+      title: 'Tankward',
+      version: '1',
+      description: 'Finds, proves, costs and cuts the power that hydraulic power units waste.',
+    },
+    paths: { ...logPaths, ...plantPaths },
+    components: {
+      schemas: componentSchemas(),
+      securitySchemes: { bearer: { type: 'http', scheme: 'bearer' } },
+    },
+  }
+}

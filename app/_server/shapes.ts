@@ -1,0 +1,170 @@
+import { z } from 'zod'
+import { LOG_STATES } from '@/db/schema/logs'
+import { channelSchema, LOCATIONS, machineSchema, QUANTITIES } from '@/lib/contract/machine'
+import { PHASE_CLASSES, PHASE_KINDS, problemSchema, resultSchema } from '@/lib/contract/result'
+import { WASTE_KINDS } from '@/lib/months/waste'
+import { UNITS } from '@/lib/units'
+
+/** What the HTTP interface says beside MACHINE.json, SITE.json and the result: one schema a shape. */
+
+const values = z.record(z.string(), z.union([z.string(), z.number(), z.null()]))
+
+export const problemDocumentSchema = z.object({
+  type: z.string(),
+  title: z.string(),
+  status: z.number().int(),
+  detail: z.string(),
+  code: z.string(),
+  values: values.optional(),
+  issues: z.array(z.looseObject({ path: z.array(z.string()), message: z.string() })).optional(),
+})
+
+export const receivedSchema = z.object({
+  id: z.string(),
+  machineId: z.string(),
+  state: z.enum(LOG_STATES),
+  url: z.string(),
+})
+
+export const logStateSchema = receivedSchema.extend({
+  fileName: z.string(),
+  progress: z.number().min(0).max(1),
+  receivedAt: z.string(),
+  error: z.object({ code: z.string(), values, title: z.string(), detail: z.string() }).optional(),
+})
+
+const storedChannelSchema = z.object({
+  name: z.string(),
+  column: z.string(),
+  quantity: z.enum(QUANTITIES),
+  location: z.enum(LOCATIONS),
+  unit: z.enum(UNITS),
+  accuracy: channelSchema.shape.accuracy.unwrap().nullable(),
+})
+
+export const doneLogSchema = logStateSchema
+  .extend({
+    state: z.literal('done'),
+    engineVersion: z.number().int(),
+    computedAt: z.string(),
+    channelsStored: z.array(storedChannelSchema),
+  })
+  .extend(resultSchema.shape)
+
+const column = z.array(z.number().nullable())
+
+export const samplesSchema = z.object({
+  id: z.string(),
+  fromS: z.number(),
+  toS: z.number(),
+  samples: z.number().int(),
+  bucketSamples: z.number().int(),
+  buckets: z.object({ startS: z.array(z.number()), endS: z.array(z.number()) }),
+  channels: z.array(
+    z.object({ name: z.string(), unit: z.enum(UNITS), min: column, max: column, mean: column }),
+  ),
+})
+export type Samples = z.infer<typeof samplesSchema>
+
+export const inspectionSchema = z.object({
+  fileName: z.string(),
+  startedAt: z.string().nullable(),
+  endedAt: z.string().nullable(),
+  durationS: z.number(),
+  sampleIntervalS: z.number(),
+  sampleCount: z.number().int(),
+  /** The log already stored of this machine with the same content, if any. */
+  sameAs: z.string().nullable(),
+  report: z.object({
+    rowsRead: z.number().int(),
+    rowsUsed: z.number().int(),
+    rowsRejected: z.number().int(),
+    dialect: z.object({
+      encoding: z.string(),
+      delimiter: z.string(),
+      decimalMark: z.enum(['.', ',']),
+      headerLine: z.number().int().nullable(),
+      firstDataLine: z.number().int(),
+      timeFormat: z.string(),
+    }),
+    channels: z.array(channelSchema),
+    unusedColumns: z.array(z.string()),
+    gaps: z.array(z.object({ startS: z.number(), endS: z.number() })),
+    problems: z.array(problemSchema.extend({ message: z.string() })),
+  }),
+  preview: z.object({
+    startS: z.array(z.number()),
+    channels: z.array(
+      z.object({ column: z.string(), unit: z.string(), min: column, max: column, mean: column }),
+    ),
+  }),
+})
+export type Inspection = z.infer<typeof inspectionSchema>
+
+export const machineAnswerSchema = z.object({
+  id: z.string(),
+  name: z.string(),
+  line: z.string().nullable(),
+  trade: z.string().nullable(),
+  url: z.string(),
+  /** Whether figures are being brought up to date with a changed set-up. */
+  refreshing: z.boolean(),
+  machine: machineSchema,
+})
+export type MachineAnswer = z.infer<typeof machineAnswerSchema>
+
+const joules = z.number()
+const monthRowSchema = z.object({
+  logId: z.string(),
+  phaseKind: z.enum(PHASE_KINDS),
+  seconds: z.number(),
+  electricJ: joules,
+  motorLossJ: joules,
+  pumpLossJ: joules,
+  overReliefJ: joules,
+  unloadingJ: joules,
+  intoSystemJ: joules,
+  meteringJ: joules.nullable(),
+  workJ: joules.nullable(),
+  unaccountedJ: joules,
+  cost: z.number(),
+  cycles: z.number(),
+})
+
+const amountSchema = z.object({ kWh: z.number(), cost: z.number(), kgCO2: z.number() })
+const byClass = <T extends z.ZodType>(one: T) => z.record(z.enum(PHASE_CLASSES), one)
+const monthPartSchema = z.object({
+  runningHours: z.number(),
+  hours: byClass(z.number()),
+  electric: amountSchema,
+  electricByClass: byClass(amountSchema),
+  waste: z.record(z.enum(WASTE_KINDS), amountSchema.nullable()),
+})
+
+export const monthAnswerSchema = z.object({
+  month: z.string(),
+  timeZone: z.string(),
+  currency: z.string(),
+  machines: z.array(
+    z.object({
+      machineId: z.string(),
+      name: z.string(),
+      line: z.string().nullable(),
+      trade: z.string().nullable(),
+      /** Null where the month has no log of the machine: no data. */
+      summary: z
+        .object({
+          plannedHours: z.number(),
+          measured: monthPartSchema,
+          scaled: monthPartSchema.nullable(),
+          whole: monthPartSchema.nullable(),
+          coverageShare: z.number(),
+          thinCoverage: z.boolean(),
+        })
+        .nullable(),
+      /** Numerators by log and kind of phase: any sum of rows is right. */
+      rows: z.array(monthRowSchema),
+    }),
+  ),
+})
+export type MonthAnswer = z.infer<typeof monthAnswerSchema>
