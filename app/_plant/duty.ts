@@ -65,7 +65,8 @@ function draw(random: Random, [low, high]: Range): number {
 export function demand(duty: Duty, durationS: number, fineHz: number, random: Random): Segment[] {
   const segments: Segment[] = []
   let clock = 0
-  const endStop = draw(random, duty.stoppedS)
+  // A log shorter than its stops is all stopped.
+  const endStop = Math.min(draw(random, duty.stoppedS), durationS / 2)
   const put = (kind: PhaseKind, seconds: number, rest: Partial<Segment> = {}) => {
     const startS = clock
     const end = Math.min(startS + seconds, durationS)
@@ -91,7 +92,7 @@ export function demand(duty: Duty, durationS: number, fineHz: number, random: Ra
       }
     }
   }
-  const first = draw(random, duty.stoppedS)
+  const first = Math.min(draw(random, duty.stoppedS), durationS / 2)
   put('stopped', first)
   if (first > 0) start()
   idle(draw(random, duty.idleS))
