@@ -9,9 +9,11 @@ export class FolderInUseError extends Error {
   constructor(
     readonly folder: string,
     readonly pid: number,
+    host: string,
   ) {
+    const where = host === hostname() ? '' : ` on ${host}`
     super(
-      `The data folder ${folder} is in use by process ${pid}. ` +
+      `The data folder ${folder} is in use by process ${pid}${where}. ` +
         'Only one process can own it, two would lose rows: stop that one, or set TANKWARD_DATA to another folder, ' +
         'or set DATABASE_URL to share a PostgreSQL server.',
     )
@@ -73,7 +75,7 @@ export async function lockFolder(folder: string): Promise<() => void> {
   })
   try {
     const owner = readOwner(ownerFile)
-    if (owner && isAlive(owner)) throw new FolderInUseError(path, owner.pid)
+    if (owner && isAlive(owner)) throw new FolderInUseError(path, owner.pid, owner.host)
     const mine: Owner = { pid: process.pid, host: hostname(), began: beganAt(process.pid) }
     writeFileSync(ownerFile, JSON.stringify(mine))
   } finally {
