@@ -1,0 +1,27 @@
+import type { DecimalMark } from './number'
+import type { ProblemLog } from './problem-log'
+import type { RowReader } from './row-reader'
+
+/**
+ * No cell settled the mark: every marked one reads as `1.234` or as 1234. Thousands are the likelier
+ * reading only where whole numbers below 1000 stand beside them and none above does.
+ */
+export function assumeDecimalMark(reader: RowReader, problems: ProblemLog, line: number): void {
+  const points = reader.columns.reduce((sum, column) => sum + column.openPoints, 0)
+  const commas = reader.columns.reduce((sum, column) => sum + column.openCommas, 0)
+  const used: DecimalMark = commas > points ? ',' : '.'
+  if (points + commas === 0) {
+    reader.settleMark('.')
+    return
+  }
+  const below = reader.columns.some((column) => column.openMarked > 0 && column.unmarkedBelow > 0)
+  const above = reader.columns.some((column) => column.openMarked > 0 && column.unmarkedAbove > 0)
+  const thousands = below && !above
+  const other: DecimalMark = used === '.' ? ',' : '.'
+  reader.settleMark(thousands ? other : used)
+  problems.add('assumed-decimal-mark', {
+    line,
+    count: points + commas,
+    values: { assumed: thousands ? other : used, other: thousands ? used : other, mark: used },
+  })
+}

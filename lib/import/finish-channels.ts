@@ -1,0 +1,64 @@
+import type { Machine } from '@/lib/contract/machine'
+import type { Channel } from '@/lib/samples/trace'
+import type { ChannelPlan } from './channel-plan'
+import { importError } from './fail'
+import { dropOverflowMarks } from './overflow-marks'
+import type { ProblemLog } from './problem-log'
+import { reportCells } from './report-cells'
+import type { RowReader } from './row-reader'
+import { settleChannels } from './settle-channels'
+import type { SettledTime } from './settle-time'
+import { holdSlowerChannel } from './slower-channel'
+import { findStuckRun } from './stuck-sensor'
+
+interface Context {
+  readonly machine: Machine | null
+  readonly headerLine: number | null
+  readonly problems: ProblemLog
+  readonly fileName: string
+}
+
+/** Overflow numbers out, slower rates held, cells reported, units and places settled, stuck ones named. */
+export function finishChannels(
+  plans: readonly ChannelPlan[],
+  columns: readonly Float64Array[],
+  settled: SettledTime,
+  reader: RowReader,
+  context: Context,
+): Channel[] {
+  const { problems } = context
+  const lineOf = (row: number): number => reader.lines.lineOf(settled.rows[row])
+  plans.forEach((plan, i) => {
+    const values = columns[i]
+    const marks = plan.isSwitch ? null : dropOverflowMarks(values)
+    const explained = holdSlowerChannel(values, settled.timeS, plan.column, problems)
+    const overflow =
+      marks === null ? null : { count: marks.count, line: lineOf(marks.firstRow), mark: marks.mark }
+    reportCells(reader.columns[i].faults, explained, overflow, plan.column, problems)
+  })
+  plans.forEach((plan, i) => {
+    const stuck = findStuckRun(
+      columns[i],
+      columns.filter((_, k) => k !== i),
+    )
+    if (stuck === null || plan.quantity === 'signal' || plan.quantity === 'temperature') return
+    problems.add('stuck-sensor', {
+      line: lineOf(stuck.firstRow),
+      column: plan.column,
+      count: stuck.count,
+      values: { value: stuck.value, startS: settled.timeS[stuck.firstRow] },
+    })
+  })
+  const filled = plans.map((_, i) => columns[i].some((value) => !Number.isNaN(value)))
+  const used = plans.filter((plan, i) => filled[i] || plan.declared)
+  const values = columns.filter((_, i) => filled[i] || plans[i].declared)
+  const channels = settleChannels(used, values, context)
+  if (channels.length === 0 || !filled.includes(true)) {
+    throw importError('no-usable-channel', {
+      fileName: context.fileName,
+      line: context.headerLine,
+      columns: plans.map((plan) => plan.column).join(' | '),
+    })
+  }
+  return channels
+}

@@ -1,0 +1,79 @@
+import { MS_PER_DAY, MS_PER_HOUR, MS_PER_MINUTE, MS_PER_S, SERIAL_OF_EPOCH } from './clock'
+import type { ProblemLog } from './problem-log'
+
+export interface NumericTime {
+  /** `instant`: epoch; `local`: wall clock of the site; `elapsed`: since a start not in the column. */
+  readonly kind: 'instant' | 'local' | 'elapsed'
+  readonly format: string
+  readonly stampsMs: Float64Array
+}
+
+const UNIT_MS: readonly (readonly [RegExp, number])[] = [
+  [/^(?:ms|msec)$/i, 1],
+  [/^(?:us|µs)$/i, 1 / MS_PER_S],
+  [/^(?:min|mins|minutes?)$/i, MS_PER_MINUTE],
+  [/^(?:h|hr|hrs|hours?)$/i, MS_PER_HOUR],
+  [/^(?:d|days?)$/i, MS_PER_DAY],
+  [/^(?:s|sec|secs|sek|seconds?|sekunden?)$/i, MS_PER_S],
+]
+
+/** Epoch stamps between 1990 and 2100, in the units loggers use. */
+const EPOCHS: readonly (readonly [string, number])[] = [
+  ['epoch-s', MS_PER_S],
+  ['epoch-ms', 1],
+  ['epoch-us', 1 / MS_PER_S],
+  ['epoch-ns', 1 / (MS_PER_S * MS_PER_S)],
+]
+const EPOCH_LOW = Date.UTC(1990, 0, 1)
+const EPOCH_HIGH = Date.UTC(2100, 0, 1)
+const SERIAL_LOW = 30_000
+const SERIAL_HIGH = 80_000
+/** A log with a row every 20 s says little of a hydraulic cycle; such counts are milliseconds. */
+const LONGEST_STEP_S = 20
+
+function typicalStep(values: Float64Array): number {
+  const steps: number[] = []
+  for (let i = 1; i < values.length && steps.length < 2000; i++) {
+    const step = values[i] - values[i - 1]
+    if (step > 0) steps.push(step)
+  }
+  steps.sort((a, b) => a - b)
+  return steps[steps.length >> 1] ?? Number.NaN
+}
+
+function scaled(values: Float64Array, factor: number): Float64Array {
+  return values.map((value) => value * factor)
+}
+
+/** A numeric time column as milliseconds, its meaning told from its unit, its size and its step. */
+export function settleNumericTime(
+  values: Float64Array,
+  unitText: string | null,
+  place: { column: string; line: number },
+  problems: ProblemLog,
+): NumericTime {
+  const middle = values[values.length >> 1]
+  for (const [format, factor] of EPOCHS) {
+    const ms = middle * factor
+    if (ms > EPOCH_LOW && ms < EPOCH_HIGH)
+      return { kind: 'instant', format, stampsMs: scaled(values, factor) }
+  }
+  const step = typicalStep(values)
+  if (unitText === null && middle > SERIAL_LOW && middle < SERIAL_HIGH && !(step > 0.1)) {
+    // Binary fractions of a day: the microsecond is noise, the millisecond what was meant.
+    const ms = values.map((value) => Math.round((value - SERIAL_OF_EPOCH) * MS_PER_DAY))
+    return { kind: 'local', format: 'serial', stampsMs: ms }
+  }
+  const unit = unitText === null ? undefined : UNIT_MS.find(([words]) => words.test(unitText))
+  if (unit !== undefined) return { kind: 'elapsed', format: 'elapsed', stampsMs: scaled(values, unit[1]) }
+  const counts = step >= LONGEST_STEP_S
+  problems.add('assumed-time-unit', {
+    ...place,
+    values: {
+      assumed: counts ? 'ms' : 's',
+      other: counts ? 's' : 'ms',
+      step: Number.isNaN(step) ? null : step,
+    },
+  })
+  return { kind: 'elapsed', format: 'elapsed', stampsMs: scaled(values, counts ? 1 : MS_PER_S) }
+}

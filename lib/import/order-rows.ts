@@ -1,0 +1,179 @@
+import { MS_PER_S } from './clock'
+import type { ProblemLog } from './problem-log'
+
+/** Rows in rising time: which rows are kept, in which order, and their stamps. */
+export interface OrderedRows {
+  readonly stampsMs: Float64Array
+  readonly rows: Uint32Array
+  readonly duplicates: number
+}
+
+const MOST_SET_BACKS = 1000
+
+/** Median step between distinct stamps, of a sorted copy. */
+export function typicalStepMs(stamps: Float64Array): number {
+  const sorted = stamps.slice().sort()
+  const steps = new Float64Array(sorted.length)
+  let count = 0
+  for (let i = 1; i < sorted.length; i++) {
+    const step = sorted[i] - sorted[i - 1]
+    if (step > 0) steps[count++] = step
+  }
+  if (count === 0) return MS_PER_S
+  return steps.subarray(0, count).sort()[count >> 1]
+}
+
+/**
+ * Rows of which a single stamp leaps away and the next row comes back: that one time is wrong.
+ * @returns flags, or null where there is none
+ */
+export function leapingRows(stamps: Float64Array, stepMs: number): Uint8Array | null {
+  let flags: Uint8Array | null = null
+  const far = 100 * stepMs
+  const near = 3 * stepMs
+  const last = stamps.length - 1
+  for (let i = 0; i <= last && last >= 2; i++) {
+    const before = i === 0 ? Number.NaN : stamps[i] - stamps[i - 1]
+    const after = i === last ? Number.NaN : stamps[i + 1] - stamps[i]
+    const leap =
+      i === 0
+        ? Math.abs(after) > far && after < 0 && stamps[2] >= stamps[1] && stamps[2] - stamps[1] <= near
+        : i === last
+          ? false
+          : Math.abs(before) > far && Math.abs(after) > far && Math.abs(stamps[i + 1] - stamps[i - 1]) <= near
+    if (!leap) continue
+    flags ??= new Uint8Array(stamps.length)
+    flags[i] = 1
+    i++
+  }
+  return flags
+}
+
+function isReversed(stamps: Float64Array): boolean {
+  let down = 0
+  let up = 0
+  for (let i = 1; i < stamps.length; i++) {
+    if (stamps[i] < stamps[i - 1]) down++
+    else if (stamps[i] > stamps[i - 1]) up++
+  }
+  return down > 2 && up < down * 0.05
+}
+
+/** Place of the last value not above `wanted` in the rising `sorted[0..length)`, or -1. */
+function lastNotAbove(sorted: Float64Array, length: number, wanted: number): number {
+  let low = 0
+  let high = length
+  while (low < high) {
+    const middle = (low + high) >> 1
+    if (sorted[middle] <= wanted) low = middle + 1
+    else high = middle
+  }
+  return low - 1
+}
+
+/**
+ * Puts rows into rising time, keeping the logger's own order where stamps are equal. Rows below the
+ * latest time so far are either repeats (same stamp, same values: dropped), displaced (their place is
+ * vacant: moved there), or the sign of a clock set back (their place is taken: everything from there
+ * on follows the row before by one step). Each is reported; nothing is dropped silently.
+ * @param same whether two rows hold the same values
+ */
+export function orderRows(
+  raw: Float64Array,
+  same: (a: number, b: number) => boolean,
+  problems: ProblemLog,
+  lineOf: (row: number) => number,
+): OrderedRows {
+  const n = raw.length
+  let stamps = raw
+  let rows = Uint32Array.from({ length: n }, (_, i) => i)
+  if (isReversed(raw)) {
+    stamps = raw.slice().reverse()
+    rows = rows.reverse()
+    problems.add('rows-reversed', { line: lineOf(0), count: n })
+  }
+  let backward = false
+  for (let i = 1; i < n && !backward; i++) backward = stamps[i] < stamps[i - 1]
+  if (!backward) return { stampsMs: stamps, rows, duplicates: 0 }
+
+  const stepMs = typicalStepMs(stamps)
+  const rising = new Float64Array(n)
+  const risingRow = new Uint32Array(n)
+  let risingCount = 0
+  const displaced: { stamp: number; row: number }[] = []
+  let duplicates = 0
+  let shift = 0
+  let setBacks = 0
+  for (let i = 0; i < n; ) {
+    const latest = risingCount === 0 ? Number.NEGATIVE_INFINITY : rising[risingCount - 1]
+    const stamp = stamps[i] + shift
+    if (stamp >= latest) {
+      rising[risingCount] = stamp
+      risingRow[risingCount++] = rows[i++]
+      continue
+    }
+    let end = i
+    let vacant = 0
+    let repeated = 0
+    const repeats: boolean[] = []
+    for (; end < n && stamps[end] + shift < latest; end++) {
+      const wanted = stamps[end] + shift
+      const at = lastNotAbove(rising, risingCount, wanted)
+      let isRepeat = false
+      for (let k = at; k >= 0 && rising[k] === wanted && !isRepeat; k--)
+        isRepeat = same(risingRow[k], rows[end])
+      repeats.push(isRepeat)
+      if (isRepeat) repeated++
+      const distance = Math.min(at < 0 ? stepMs : wanted - rising[at], rising[at + 1] - wanted)
+      if (distance >= stepMs * 0.25) vacant++
+    }
+    const length = end - i
+    if (repeated < length * 0.9 && vacant < length * 0.5 && setBacks < MOST_SET_BACKS) {
+      const back = latest - stamp
+      problems.add('clock-set-back', {
+        line: lineOf(rows[i]),
+        values: { seconds: (back + stepMs) / MS_PER_S },
+      })
+      setBacks++
+      shift += back + stepMs
+      continue
+    }
+    for (let k = i; k < end; k++) {
+      if (repeats[k - i]) {
+        duplicates++
+        problems.add('duplicate-row', { line: lineOf(rows[k]) })
+      } else {
+        displaced.push({ stamp: stamps[k] + shift, row: rows[k] })
+        problems.add('rows-out-of-order', { line: lineOf(rows[k]) })
+      }
+    }
+    i = end
+  }
+  return merge(rising.subarray(0, risingCount), risingRow.subarray(0, risingCount), displaced, duplicates)
+}
+
+function merge(
+  rising: Float64Array,
+  risingRow: Uint32Array,
+  displaced: { stamp: number; row: number }[],
+  duplicates: number,
+): OrderedRows {
+  displaced.sort((a, b) => a.stamp - b.stamp || a.row - b.row)
+  const n = rising.length + displaced.length
+  const stampsMs = new Float64Array(n)
+  const rows = new Uint32Array(n)
+  let from = 0
+  let next = 0
+  for (let i = 0; i < n; i++) {
+    const late = displaced[next]
+    if (late !== undefined && (from >= rising.length || late.stamp < rising[from])) {
+      stampsMs[i] = late.stamp
+      rows[i] = late.row
+      next++
+    } else {
+      stampsMs[i] = rising[from]
+      rows[i] = risingRow[from++]
+    }
+  }
+  return { stampsMs, rows, duplicates }
+}

@@ -1,0 +1,178 @@
+import type { Machine } from '@/lib/contract/machine'
+import { timeline } from '@/lib/samples/timeline'
+import { assumeDecimalMark } from './assume-decimal-mark'
+import type { ChannelPlan } from './channel-plan'
+import { DecimalVote } from './decimal-evidence'
+import { declaredChannels } from './declared-channels'
+import { importError } from './fail'
+import { finishChannels } from './finish-channels'
+import type { DecimalMark } from './number'
+import { readPreamble } from './preamble'
+import { ProblemLog } from './problem-log'
+import { recognisedChannels } from './recognised-channels'
+import type { ReadLog } from './report'
+import { RowReader } from './row-reader'
+import { pick } from './rows'
+import { type RawTime, settleTime } from './settle-time'
+import { findTable, type Table } from './table'
+import { type LineBatch, readLines } from './text-lines'
+import { findTime, type TimePlan } from './time-column'
+import { checkZone } from './zone'
+
+export interface ReadOptions {
+  readonly fileName: string
+  /** Null where the file is only to be recognised, without a nameplate to hold it against. */
+  readonly machine: Machine | null
+  /** IANA name of the site's zone, which loggers without a zone of their own follow. */
+  readonly timeZone: string
+  readonly onProgress?: (bytesRead: number, rowsRead: number) => void
+}
+
+function voteMark(table: Table): DecimalMark | null {
+  const vote = new DecimalVote()
+  let commas = false
+  for (const row of table.sample) {
+    for (const cell of row) {
+      vote.see(cell)
+      if (cell.includes(',')) commas = true
+    }
+  }
+  return vote.mark ?? (table.delimiter === ',' && !commas ? '.' : null)
+}
+
+function timeColumnsOf(time: TimePlan): Set<number> {
+  if (time.kind === 'row-number') return new Set()
+  return new Set(
+    time.kind === 'stamp' && time.dateColumn !== null ? [time.column, time.dateColumn] : [time.column],
+  )
+}
+
+function planChannels(
+  table: Table,
+  time: TimePlan,
+  options: ReadOptions,
+  problems: ProblemLog,
+): ChannelPlan[] {
+  const declared = options.machine?.channels
+  const timeColumns = timeColumnsOf(time)
+  const plans =
+    declared !== undefined && declared.length > 0
+      ? declaredChannels(table, declared, timeColumns, problems, options.fileName)
+      : recognisedChannels(table, timeColumns, problems)
+  if (plans.length > 0) return plans
+  throw importError('no-usable-channel', {
+    fileName: options.fileName,
+    line: table.headerIndex === null ? null : table.headerIndex + 1,
+    columns: table.headers
+      .map((header) => header.column)
+      .join(' | ')
+      .slice(0, 600),
+  })
+}
+
+function rawTime(time: TimePlan, reader: RowReader): RawTime {
+  if (reader.stamps !== null) return { kind: 'stamp', column: reader.stamps }
+  if (reader.numericTime !== null && time.kind === 'numeric') {
+    return { kind: 'numeric', column: reader.numericTime, unitText: time.unitText }
+  }
+  const intervalMs = time.kind === 'row-number' ? time.intervalMs : Number.NaN
+  return { kind: 'row-number', intervalMs, count: reader.rowsKept }
+}
+
+/**
+ * Reads one logger's file (text, already gunzipped) into a trace in SI and a report of how it was
+ * understood. Dialect, decimal mark, order of day and month and the meaning of the time column are
+ * decided once for the file, from whole columns; what stays ambiguous takes the likeliest reading
+ * and is reported as `assumed-…` with the other. The bytes are never held whole.
+ * @throws TankwardError with one of `IMPORT_ERROR_CODES`
+ */
+export async function readLog(source: AsyncIterable<Uint8Array>, options: ReadOptions): Promise<ReadLog> {
+  const { fileName, machine, timeZone } = options
+  checkZone(timeZone)
+  const { encoding, batches } = await readLines(source, fileName)
+  const first = await batches.next()
+  if (first.done) throw importError('file-empty', { fileName })
+  const problems = new ProblemLog()
+  const table = findTable(first.value.lines, fileName)
+  const preamble = readPreamble(table.preamble)
+  const mark = voteMark(table)
+  const time = findTime(table, preamble, mark ?? '.', fileName)
+  const plans = planChannels(table, time, options, problems)
+  const reader = new RowReader(table, time, plans, mark, problems)
+  for (let next: IteratorResult<LineBatch> = first; !next.done; next = await batches.next()) {
+    const { lines, firstLine, lastLineOpen, bytesRead } = next.value
+    const from = firstLine === 1 ? table.firstDataIndex : 0
+    for (let i = from; i < lines.length; i++) {
+      reader.readLine(lines[i], firstLine + i, lastLineOpen && i === lines.length - 1)
+    }
+    options.onProgress?.(bytesRead, reader.rowsRead)
+  }
+  if (reader.mark === null) assumeDecimalMark(reader, problems, table.firstDataIndex + 1)
+  if (reader.rowsKept === 0) throw importError('no-usable-rows', { fileName, rows: reader.rowsRead })
+
+  const columns = reader.columns.map((column) => column.take())
+  const timeColumn = time.kind === 'row-number' ? '' : table.headers[time.column].column
+  const settled = settleTime(rawTime(time, reader), {
+    timeColumn,
+    preamble,
+    timeZone,
+    decimalComma: reader.mark === ',',
+    usUnits: plans.some((plan) => ['psi', 'gpm', '°F', 'hp'].includes(plan.unit ?? plan.written?.unit ?? '')),
+    problems,
+    lineOf: (row) => reader.lines.lineOf(row),
+    same: (a, b) => columns.every((values) => Object.is(values[a], values[b])),
+  })
+  if (settled.timeS.length === 0) throw importError('no-usable-rows', { fileName, rows: reader.rowsRead })
+  const inOrder = settled.rows.length === reader.rowsKept && settled.rows.every((row, i) => row === i)
+  const kept = inOrder ? columns : columns.map((values) => pick(values, settled.rows))
+  const headerLine = table.headerIndex === null ? null : table.headerIndex + 1
+  const channels = finishChannels(plans, kept, settled, reader, { machine, headerLine, problems, fileName })
+  const { sampleIntervalS, holdS, gaps } = timeline(settled.timeS)
+  const used = new Set(channels.map((channel) => channel.column))
+  const timeColumns = timeColumnsOf(time)
+  const inUse = new Set(plans.filter((plan) => used.has(plan.column)).map((plan) => plan.index))
+  return {
+    trace: {
+      timeS: settled.timeS,
+      holdS,
+      channels,
+      startedAtMs: settled.startedAtMs,
+      sampleIntervalS,
+      gaps,
+    },
+    report: {
+      rowsRead: reader.rowsRead,
+      rowsUsed: settled.timeS.length,
+      rowsRejected: reader.rowsRead - settled.timeS.length,
+      dialect: {
+        encoding,
+        delimiter: table.delimiter,
+        decimalMark: reader.mark ?? '.',
+        headerLine,
+        firstDataLine: table.firstDataIndex + 1,
+        timeFormat: settled.format,
+      },
+      channels: channels.map((channel) => ({
+        column: channel.column,
+        quantity: channel.quantity,
+        location: channel.location,
+        unit: channel.unit,
+        ...(channel.accuracy === null ? {} : { accuracy: channel.accuracy }),
+        ...scaleOf(plans, channel.column),
+      })),
+      unusedColumns: table.headers
+        .filter((_, i) => !inUse.has(i) && !timeColumns.has(i))
+        .map((header) => header.column),
+      gaps,
+      problems: problems.list(),
+    },
+  }
+}
+
+function scaleOf(
+  plans: readonly ChannelPlan[],
+  column: string,
+): { scale?: NonNullable<ChannelPlan['scale']> } {
+  const scale = plans.find((plan) => plan.column === column)?.scale ?? null
+  return scale === null ? {} : { scale }
+}

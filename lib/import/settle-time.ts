@@ -1,0 +1,171 @@
+import { MS_PER_DAY, MS_PER_HOUR, MS_PER_S } from './clock'
+import { settleDayOrder } from './day-order'
+import { settleNumericTime } from './numeric-time'
+import { leapingRows, orderRows, typicalStepMs } from './order-rows'
+import type { PreambleTime } from './preamble'
+import type { ProblemLog } from './problem-log'
+import { mendMidnight, unwrap } from './rollover'
+import { pick } from './rows'
+import { spreadSharedStamps } from './shared-stamps'
+import type { StampColumn } from './stamp-column'
+import type { ValueColumn } from './value-column'
+import { localToInstant, localToInstants } from './zone'
+
+/** The raw time axis of a file, as its plan read it. */
+export type RawTime =
+  | { readonly kind: 'stamp'; readonly column: StampColumn }
+  | { readonly kind: 'numeric'; readonly column: ValueColumn; readonly unitText: string | null }
+  | { readonly kind: 'row-number'; readonly intervalMs: number; readonly count: number }
+
+export interface TimeContext {
+  readonly timeColumn: string
+  readonly preamble: PreambleTime
+  readonly timeZone: string
+  readonly decimalComma: boolean
+  readonly usUnits: boolean
+  readonly problems: ProblemLog
+  readonly lineOf: (row: number) => number
+  readonly same: (a: number, b: number) => boolean
+}
+
+export interface SettledTime {
+  /** Strictly rising, from 0. */
+  readonly timeS: Float64Array
+  /** The file's kept rows in the order of `timeS`. */
+  readonly rows: Uint32Array
+  readonly startedAtMs: number | null
+  readonly format: string
+  /** Rows dropped here: unreadable under the settled day order, leaping, repeated. */
+  readonly rejected: number
+}
+
+interface Stamps {
+  readonly kind: 'instant' | 'local' | 'time-of-day' | 'elapsed'
+  readonly format: string
+  readonly stampsMs: Float64Array
+}
+
+function readStamps(raw: RawTime, context: TimeContext): Stamps {
+  if (raw.kind === 'row-number') {
+    const stampsMs = Float64Array.from({ length: raw.count }, (_, i) => i * raw.intervalMs)
+    return { kind: 'elapsed', format: 'row-number', stampsMs }
+  }
+  if (raw.kind === 'numeric') {
+    const place = { column: context.timeColumn, line: context.lineOf(0) }
+    return settleNumericTime(raw.column.take(), raw.unitText, place, context.problems)
+  }
+  const { column } = raw
+  const count = column.dated
+  const readings = column.take()
+  const ordered = column.votes.dayFirst + column.votes.monthFirst + column.votes.open > 0
+  const hints = {
+    dotted: column.dotted,
+    twelveHour: column.twelveHour > 0,
+    decimalComma: context.decimalComma,
+    timeZone: context.timeZone,
+    usUnits: context.usUnits,
+  }
+  const order = ordered
+    ? settleDayOrder(column.votes, readings, hints, context.problems, context.lineOf)
+    : null
+  const stampsMs = order === 'month-first' ? readings.monthFirst : readings.dayFirst
+  if (column.hourLost > stampsMs.length / 2) {
+    context.problems.add('hour-lost', {
+      line: context.lineOf(0),
+      column: context.timeColumn,
+      count: column.hourLost,
+    })
+    unwrap(stampsMs, count === 0 ? MS_PER_HOUR : Number.POSITIVE_INFINITY)
+    return { kind: 'elapsed', format: 'hour-lost', stampsMs }
+  }
+  if (count === 0) {
+    // More than a day on the clock is a duration, not a time of day.
+    if (!stampsMs.some((ms) => ms >= MS_PER_DAY)) unwrap(stampsMs, MS_PER_DAY)
+    return { kind: 'time-of-day', format: 'time-of-day', stampsMs }
+  }
+  if (column.zoned > stampsMs.length / 2) return { kind: 'instant', format: 'iso-zoned', stampsMs }
+  return { kind: 'local', format: order ?? 'iso', stampsMs }
+}
+
+/** Drops rows whose time turned out wrong once the whole column was known. */
+function dropBad(stamps: Stamps, context: TimeContext): { stampsMs: Float64Array; rows: Uint32Array } {
+  const { stampsMs } = stamps
+  const all = Uint32Array.from({ length: stampsMs.length }, (_, i) => i)
+  const readable = all.filter((i) => !Number.isNaN(stampsMs[i]))
+  const known = readable.length === all.length ? stampsMs : pick(stampsMs, readable)
+  const leaping = leapingRows(
+    known,
+    typicalStepMs(known.length > 200_000 ? known.subarray(0, 200_000) : known),
+  )
+  const rows = leaping === null ? readable : readable.filter((_, i) => leaping[i] === 0)
+  if (rows.length === all.length) return { stampsMs, rows: all }
+  const kept = new Set(rows)
+  for (const i of all) {
+    if (kept.has(i)) continue
+    const value = stampsMs[i]
+    const found = Number.isNaN(value) || stamps.kind === 'elapsed' ? null : new Date(value).toISOString()
+    context.problems.add('row-rejected-time', {
+      line: context.lineOf(i),
+      column: context.timeColumn,
+      values: { found },
+    })
+  }
+  return { stampsMs: pick(stampsMs, rows), rows }
+}
+
+/** The start that the preamble names for a log whose rows carry no date, in epoch ms, or null. */
+function preambleStart(stamps: Stamps, context: TimeContext): number | null {
+  const { date, timeMs } = context.preamble
+  if (date === null) return null
+  const dayMs = Number.isNaN(date.dayFirstMs) ? date.monthFirstMs : date.dayFirstMs
+  const clockMs = stamps.kind === 'time-of-day' ? stamps.stampsMs[0] : timeMs
+  if (clockMs === null || stamps.stampsMs.length === 0) return null
+  if (date.date === 'either' && !Number.isNaN(date.monthFirstMs) && date.monthFirstMs !== date.dayFirstMs) {
+    if (!Number.isNaN(date.dayFirstMs)) {
+      context.problems.add('assumed-day-order', {
+        line: context.preamble.line,
+        values: {
+          assumed: 'day-first',
+          reading: new Date(date.dayFirstMs).toISOString().slice(0, 10),
+          other: 'month-first',
+          otherReading: new Date(date.monthFirstMs).toISOString().slice(0, 10),
+        },
+      })
+    }
+  }
+  const first = stamps.kind === 'elapsed' && stamps.format === 'elapsed' ? stamps.stampsMs[0] : 0
+  if (!Number.isNaN(date.zoneMinutes)) {
+    return dayMs + clockMs - date.zoneMinutes * (MS_PER_HOUR / 60) + first
+  }
+  return localToInstant(dayMs + clockMs, context.timeZone) + first
+}
+
+/** From the raw time cells to one rising axis in seconds and the instant it begins at. */
+export function settleTime(raw: RawTime, context: TimeContext): SettledTime {
+  const stamps = readStamps(raw, context)
+  const total = stamps.stampsMs.length
+  const { stampsMs, rows } = dropBad(stamps, context)
+  const lineOf = (row: number): number => context.lineOf(rows[row])
+  if (stamps.kind === 'local') {
+    mendMidnight(stampsMs, context.problems, lineOf)
+    localToInstants(stampsMs, context.timeZone, context.problems, lineOf)
+  }
+  const same = (a: number, b: number): boolean => context.same(rows[a], rows[b])
+  const ordered = orderRows(stampsMs, same, context.problems, lineOf)
+  const spread = spreadSharedStamps(ordered, same, context.problems, lineOf)
+  const dated = stamps.kind === 'local' || stamps.kind === 'instant'
+  const start = spread.stampsMs[0] ?? 0
+  const timeS = new Float64Array(spread.stampsMs.length)
+  for (let i = 0; i < timeS.length; i++) {
+    // A tenth of a microsecond is below any logger's clock: it takes away what scaling left behind.
+    timeS[i] = Math.round((spread.stampsMs[i] - start) * 1e4) / (MS_PER_S * 1e4)
+  }
+  const first = { ...stamps, stampsMs: spread.stampsMs }
+  return {
+    timeS,
+    rows: spread.rows.map((row) => rows[row]),
+    startedAtMs: timeS.length === 0 ? null : dated ? start : preambleStart(first, context),
+    format: stamps.format,
+    rejected: total - timeS.length,
+  }
+}

@@ -1,0 +1,69 @@
+import { MS_PER_S } from './clock'
+import type { ProblemLog } from './problem-log'
+
+/** A channel counts as slower where at most this share of its rows is filled … */
+const MOST_FILLED = 0.6
+/** … and at least this share of the strides between filled rows agree. */
+const REGULAR = 0.8
+const FEWEST = 5
+
+/** The regular stride in rows between filled cells, or null where cells just drop out. */
+function strideOf(values: Float64Array): number | null {
+  const strides: number[] = []
+  let last = -1
+  let filled = 0
+  for (let i = 0; i < values.length; i++) {
+    if (Number.isNaN(values[i])) continue
+    filled++
+    if (last >= 0 && strides.length < 100_000) strides.push(i - last)
+    last = i
+  }
+  if (filled < FEWEST || filled > values.length * MOST_FILLED) return null
+  const sorted = strides.slice().sort((a, b) => a - b)
+  const middle = sorted[sorted.length >> 1]
+  const regular = strides.filter((stride) => Math.abs(stride - middle) <= 1).length
+  return middle >= 2 && regular >= strides.length * REGULAR ? middle : null
+}
+
+/**
+ * Channels logged at a slower rate leave most cells empty: the last value holds, for that channel's
+ * own interval and no longer. In place.
+ * @returns how many cells were filled in this way
+ */
+export function holdSlowerChannel(
+  values: Float64Array,
+  timeS: Float64Array,
+  column: string,
+  problems: ProblemLog,
+): number {
+  const stride = strideOf(values)
+  if (stride === null) return 0
+  const steps: number[] = []
+  let lastAt = -1
+  for (let i = 0; i < values.length && steps.length < 10_000; i++) {
+    if (Number.isNaN(values[i])) continue
+    if (lastAt >= 0) steps.push(timeS[i] - timeS[lastAt])
+    lastAt = i
+  }
+  const intervalS = steps.sort((a, b) => a - b)[steps.length >> 1]
+  const reach = intervalS + intervalS / stride / 2
+  let held = Number.NaN
+  let until = Number.NEGATIVE_INFINITY
+  let filled = 0
+  for (let i = 0; i < values.length; i++) {
+    if (!Number.isNaN(values[i])) {
+      held = values[i]
+      until = timeS[i] + reach
+    } else if (timeS[i] < until && !Number.isNaN(held)) {
+      values[i] = held
+      filled++
+    }
+  }
+  const rounded = Math.round(intervalS * MS_PER_S) / MS_PER_S
+  problems.add('slower-channel', {
+    column,
+    count: filled,
+    values: { intervalS: rounded, rowsPerValue: stride },
+  })
+  return filled
+}

@@ -1,0 +1,235 @@
+import { type CellKind, cellKind } from './cell-kind'
+import { DELIMITERS, type Delimiter } from './delimiter'
+import { importError } from './fail'
+import { type HeaderCell, readHeaderCell } from './header-cell'
+import { splitLine } from './parse-rows'
+import { isUnitText } from './unit-words'
+
+const MOST_COLUMNS = 2000
+const SAMPLE_ROWS = 500
+
+/** Where the table lies in the file and how its lines split: decided from the head sample as a whole. */
+export interface Table {
+  readonly delimiter: Delimiter
+  readonly preamble: readonly string[]
+  /** Index of the header line, or null where there is none. */
+  readonly headerIndex: number | null
+  readonly firstDataIndex: number
+  readonly headers: readonly HeaderCell[]
+  /** Lines of the header block, to know them again after a restart. */
+  readonly headerLines: ReadonlySet<string>
+  /** Data rows of the head sample, trimmed cells. */
+  readonly sample: readonly (readonly string[])[]
+}
+
+interface Shape {
+  readonly delimiter: Delimiter
+  readonly width: number
+  readonly score: number
+}
+
+export function trimRow(cells: readonly string[]): string[] {
+  const trimmed = cells.map((cell) => cell.trim())
+  let length = trimmed.length
+  while (length > 0 && trimmed[length - 1] === '') length--
+  return trimmed.slice(0, length)
+}
+
+function isDataKind(kind: CellKind): boolean {
+  return kind === 'number' || kind === 'datetime' || kind === 'date' || kind === 'time'
+}
+
+/** Share of a row's non-empty cells that are data; a unit or word is none. */
+function dataShare(cells: readonly string[]): number {
+  let data = 0
+  let other = 0
+  for (const cell of cells) {
+    if (cell === '') continue
+    const kind = cellKind(cell)
+    if (isDataKind(kind)) data++
+    else if (kind === 'text') other++
+  }
+  return data === 0 ? 0 : data / (data + other)
+}
+
+function scoringLines(lines: readonly string[]): string[] {
+  const filled = lines.filter((line) => line.trim() !== '')
+  return filled.length <= 600 ? filled : [...filled.slice(0, 300), ...filled.slice(-300)]
+}
+
+/** The delimiter under which most lines become rows of equal width, full of data. */
+function findShape(lines: readonly string[]): Shape | null {
+  let best: Shape | null = null
+  for (const delimiter of DELIMITERS) {
+    const byWidth = new Map<number, number>()
+    for (const line of lines) {
+      const raw = splitLine(line, delimiter)
+      if (raw.length < 2 || raw.length > MOST_COLUMNS) continue
+      const share = dataShare(trimRow(raw))
+      if (share >= 0.5) byWidth.set(raw.length, (byWidth.get(raw.length) ?? 0) + share * share)
+    }
+    for (const [width, score] of byWidth) {
+      if (best === null || score > best.score * 1.02) best = { delimiter, width, score }
+    }
+  }
+  return best
+}
+
+/** The kind most cells of a column have; `missing` only where it has nothing else. */
+export function columnKind(cells: readonly string[]): CellKind {
+  const counts = new Map<CellKind, number>()
+  for (const cell of cells) {
+    const kind = cellKind(cell)
+    if (kind !== 'missing') counts.set(kind, (counts.get(kind) ?? 0) + 1)
+  }
+  if ((counts.get('datetime') ?? 0) > 0 && (counts.get('date') ?? 0) > 0) {
+    counts.set('datetime', (counts.get('datetime') ?? 0) + (counts.get('date') ?? 0))
+    counts.delete('date')
+  }
+  let kind: CellKind = 'missing'
+  let most = 0
+  for (const [candidate, count] of counts) if (count > most) [kind, most] = [candidate, count]
+  return kind
+}
+
+/** True where a row's cells fit the columns' kinds: none holds a word where numbers or times stand. */
+function fits(cells: readonly string[], kinds: readonly CellKind[]): boolean {
+  let data = 0
+  let wrong = 0
+  for (let i = 0; i < cells.length; i++) {
+    if (cells[i] === '') continue
+    const kind = cellKind(cells[i])
+    if (isDataKind(kind)) data++
+    else if (kind === 'text' && isDataKind(kinds[i] ?? 'text')) wrong++
+  }
+  return data > 0 && wrong <= data * 0.34
+}
+
+function findFirstData(lines: readonly string[], shape: Shape): number {
+  const rows = scoringLines(lines)
+    .map((line) => splitLine(line, shape.delimiter))
+    .filter((row) => row.length === shape.width && dataShare(trimRow(row)) >= 0.5)
+    .map((row) => row.map((cell) => cell.trim()))
+  const kinds = Array.from({ length: shape.width }, (_, c) => columnKind(rows.map((row) => row[c])))
+  const isRow = (index: number): boolean => {
+    const row = splitLine(lines[index], shape.delimiter)
+    return row.length === shape.width && fits(trimRow(row), kinds)
+  }
+  for (let i = 0; i < lines.length; i++) {
+    if (!isRow(i)) continue
+    let seen = 0
+    let good = 0
+    for (let k = i + 1; k < lines.length && seen < 6; k++) {
+      if (lines[k].trim() === '') continue
+      seen++
+      if (isRow(k)) good++
+    }
+    if (seen === 0 || good >= seen * 0.5) return i
+  }
+  return -1
+}
+
+/** The lines directly above the data that belong to the table: its names, its units. */
+function headerBlock(lines: readonly string[], firstData: number, shape: Shape): number[] {
+  const block: number[] = []
+  for (let i = firstData - 1; i >= 0 && block.length < 4; i--) {
+    if (lines[i].trim() === '') {
+      if (block.length > 0) break
+      continue
+    }
+    const cells = trimRow(splitLine(lines[i], shape.delimiter))
+    const least = shape.delimiter === ' ' ? 2 : Math.max(2, Math.ceil(shape.width * 0.5))
+    if (cells.filter((cell) => cell !== '').length < least) break
+    block.unshift(i)
+  }
+  return block
+}
+
+function unitShare(cells: readonly string[]): number {
+  const filled = cells.filter((cell) => cell !== '')
+  return filled.length === 0 ? 0 : filled.filter(isUnitText).length / filled.length
+}
+
+function headerCells(line: string, shape: Shape): string[] {
+  if (shape.delimiter !== ' ') return trimRow(splitLine(line, shape.delimiter))
+  const single = splitLine(line, ' ')
+  if (single.length === shape.width) return single
+  const spaced = line.trim().split(/\s{2,}|\t/)
+  return spaced.length === shape.width ? spaced : joinUnits(single)
+}
+
+/** `Pump [bar]` under a space delimiter: a bracket belongs to the word before it. */
+function joinUnits(words: readonly string[]): string[] {
+  const cells: string[] = []
+  for (const word of words) {
+    if (/^[[(]/.test(word) && cells.length > 0) cells.push(`${cells.pop()} ${word}`)
+    else cells.push(word)
+  }
+  return cells
+}
+
+/** Finds the table in the head sample's lines. @throws TankwardError where there is none */
+export function findTable(lines: readonly string[], fileName: string): Table {
+  const shape = findShape(scoringLines(lines))
+  const firstData = shape === null ? -1 : findFirstData(lines, shape)
+  if (shape === null || firstData < 0) throw noTable(lines, fileName)
+  const block = headerBlock(lines, firstData, shape)
+  const unitsAt = block.findLast(
+    (i, at) =>
+      (block.length > 1 || at > 0) && unitShare(trimRow(splitLine(lines[i], shape.delimiter))) >= 0.6,
+  )
+  const named = block.filter((i) => i !== unitsAt && !(unitsAt !== undefined && i > unitsAt))
+  const headerIndex = named.at(-1) ?? null
+  const sample = lines
+    .slice(firstData)
+    .map((line) => splitLine(line, shape.delimiter).map((cell) => cell.trim()))
+    .filter((row) => row.length === shape.width && dataShare(row) >= 0.5)
+  const step = Math.max(1, Math.floor(sample.length / SAMPLE_ROWS))
+  const thinned = sample.filter((_, i) => i % step === 0)
+  return {
+    delimiter: shape.delimiter,
+    preamble: lines.slice(0, block[0] ?? firstData),
+    headerIndex,
+    firstDataIndex: firstData,
+    headers: headers(lines, headerIndex, unitsAt ?? null, shape, thinned, fileName),
+    headerLines: new Set(block.map((i) => lines[i].trim())),
+    sample: thinned,
+  }
+}
+
+function headers(
+  lines: readonly string[],
+  headerIndex: number | null,
+  unitsAt: number | null,
+  shape: Shape,
+  sample: readonly (readonly string[])[],
+  fileName: string,
+): HeaderCell[] {
+  const used = sample.reduce((most, row) => Math.max(most, trimRow(row).length), 0)
+  const names = headerIndex === null ? [] : headerCells(lines[headerIndex], shape)
+  if (headerIndex !== null && names.length < used) {
+    const values = { fileName, line: headerIndex + 1, headerCells: names.length, rowCells: used }
+    throw importError('columns-differ-from-header', values)
+  }
+  const units = unitsAt === null ? [] : headerCells(lines[unitsAt], shape)
+  return Array.from({ length: Math.max(names.length, used) }, (_, i) => {
+    const name = names[i] === undefined || names[i] === '' ? `Column ${i + 1}` : names[i]
+    const cell = readHeaderCell(name)
+    const unitText = (units[i] ?? '').replace(/^[[(](.*)[\])]$/, '$1').trim()
+    return unitText === '' || cell.unitText !== null ? cell : { ...cell, unitText }
+  })
+}
+
+function noTable(lines: readonly string[], fileName: string): Error {
+  if (lines.some((line) => line.length > 100_000)) {
+    const widest = Math.max(...DELIMITERS.map((mark) => splitLine(lines[0], mark).length))
+    if (widest > MOST_COLUMNS)
+      return importError('too-many-columns', { fileName, count: widest, limit: MOST_COLUMNS })
+  }
+  const filled = lines.filter((line) => line.trim() !== '')
+  if (filled.length === 0) return importError('file-empty', { fileName })
+  const last = filled[filled.length - 1]
+  const widths = DELIMITERS.map((mark) => splitLine(last, mark).filter((cell) => cell.trim() !== '').length)
+  const code = Math.max(...widths) >= 2 && filled.length <= 60 ? 'file-header-only' : 'file-without-table'
+  return importError(code, { fileName, line: lines.indexOf(last) + 1, found: last.slice(0, 80) })
+}

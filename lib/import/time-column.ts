@@ -1,0 +1,87 @@
+import type { CellKind } from './cell-kind'
+import { importError } from './fail'
+import { type DecimalMark, parseNumber } from './number'
+import type { PreambleTime } from './preamble'
+import { columnKind, type Table } from './table'
+
+/** How the rows are stamped. Numeric: `scaleMs` per unit of the number, `null` where still to be settled. */
+export type TimePlan =
+  | { readonly kind: 'stamp'; readonly column: number; readonly dateColumn: number | null }
+  | { readonly kind: 'numeric'; readonly column: number; readonly unitText: string | null }
+  | { readonly kind: 'row-number'; readonly intervalMs: number }
+
+const TIME_WORDS =
+  /(?:^|[^a-z])(?:t|ts|time|times|timestamp|datetime|date|datum|zeit\w*|uhrzeit|heure|temps|horodat\w*|hora|fecha|tiempo|ora|data|tempo|elapsed|duration|dauer|sec|secs|seconds?|sekunden?|s|ms|epoch|unix|clock|stunden?|minuten?)(?=$|[^a-z])|zeit|time/i
+const ROW_WORDS =
+  /^(?:no\.?|nr\.?|n°|#|index|idx|sample|row|scan|lfd\.?\s*nr\.?|zeile|satz|messpunkt|record|point|punto|muestra|ligne|campione)/i
+export const TIME_UNITS =
+  /^(?:s|sec|secs|sek|seconds?|sekunden?|ms|msec|us|µs|min|mins|minutes?|h|hr|hrs|hours?|d|days?)$/i
+
+function risesIn(column: readonly string[], mark: DecimalMark): boolean {
+  const values = column.map((cell) => parseNumber(cell, mark)).filter((value) => !Number.isNaN(value))
+  if (values.length < 2 || values.length < column.length * 0.8) return false
+  let rises = 0
+  for (let i = 1; i < values.length; i++) if (values[i] > values[i - 1]) rises++
+  return rises >= (values.length - 1) * 0.9
+}
+
+/**
+ * Which column or columns say when: a stamp with date first, then date and time apart, a number
+ * under a time word, a time of day; last a rate in the preamble with the rows' own count.
+ * @throws TankwardError where nothing says when
+ */
+export function findTime(
+  table: Table,
+  preamble: PreambleTime,
+  mark: DecimalMark,
+  fileName: string,
+): TimePlan {
+  const columns = table.headers.map((_, c) => table.sample.map((row) => row[c] ?? ''))
+  const kinds: CellKind[] = columns.map(columnKind)
+  const named = table.headers.map((header) => TIME_WORDS.test(header.name))
+  const first = (test: (c: number) => boolean): number => {
+    const hit = kinds.findIndex((_, c) => named[c] && test(c))
+    return hit >= 0 ? hit : kinds.findIndex((_, c) => test(c))
+  }
+  const both = first((c) => kinds[c] === 'datetime')
+  if (both >= 0) return { kind: 'stamp', column: both, dateColumn: null }
+  const date = first((c) => kinds[c] === 'date')
+  const time = first((c) => kinds[c] === 'time')
+  if (date >= 0 && time >= 0) return { kind: 'stamp', column: time, dateColumn: date }
+  if (date < 0 && time >= 0) {
+    const basicDate = kinds.findIndex((kind, c) => kind === 'number' && named[c] && isBasicDate(columns[c]))
+    return { kind: 'stamp', column: time, dateColumn: basicDate >= 0 ? basicDate : null }
+  }
+  const unitOf = (c: number): string | null => {
+    const unit = table.headers[c].unitText
+    if (unit !== null) return unit
+    const bare = table.headers[c].name.trim()
+    return TIME_UNITS.test(bare)
+      ? bare
+      : (/(?:^|[\s_])(ms|sec|seconds?|min|minutes)$/i.exec(bare)?.[1] ?? null)
+  }
+  const isTimeUnit = (c: number): boolean => {
+    const unit = unitOf(c)
+    return unit === null || TIME_UNITS.test(unit)
+  }
+  const numeric = kinds.findIndex(
+    (kind, c) => kind === 'number' && named[c] && isTimeUnit(c) && !ROW_WORDS.test(table.headers[c].name),
+  )
+  if (numeric >= 0) return { kind: 'numeric', column: numeric, unitText: unitOf(numeric) }
+  if (preamble.intervalMs !== null) return { kind: 'row-number', intervalMs: preamble.intervalMs }
+  const unnamed = table.headerIndex === null || /^Column \d+$/.test(table.headers[0].column)
+  if (unnamed && kinds[0] === 'number' && risesIn(columns[0], mark)) {
+    return { kind: 'numeric', column: 0, unitText: null }
+  }
+  const cells = table.headers.map((header) => header.column).join(' | ')
+  throw importError('time-column-not-found', {
+    fileName,
+    line: table.headerIndex === null ? table.firstDataIndex + 1 : table.headerIndex + 1,
+    columns: cells.slice(0, 400),
+  })
+}
+
+function isBasicDate(column: readonly string[]): boolean {
+  const filled = column.filter((cell) => cell !== '')
+  return filled.length > 0 && filled.every((cell) => /^(?:19|20)\d{6}$/.test(cell))
+}
