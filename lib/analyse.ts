@@ -1,8 +1,20 @@
 import type { Machine } from '@/lib/contract/machine'
-import type { Analysis } from '@/lib/contract/result'
+import { type Analysis, type LedgerKWh, PHASE_KINDS } from '@/lib/contract/result'
 import type { Site } from '@/lib/contract/site'
+import { meanPricePerKWh } from '@/lib/economics/recording-price'
 import type { ReadLog } from '@/lib/import/report'
 import type { AccountSeries } from '@/lib/ledger/account'
+import { cycleFigures } from '@/lib/ledger/cycle-energy'
+import { ledgerKWh, meterSharesKWh } from '@/lib/ledger/estimates'
+import { durationOf, IDLE_KINDS, idleByLongestHold } from '@/lib/ledger/idle'
+import { accountFor, type Ledger } from '@/lib/ledger/ledger'
+import { checkModel } from '@/lib/ledger/model-check'
+import { ledgerProblems } from '@/lib/ledger/problems'
+import { reliefFit } from '@/lib/ledger/relief-findings'
+import { notSeparable } from '@/lib/ledger/separable'
+import { rankOptions } from '@/lib/options/rank'
+import { findCycles } from '@/lib/phases/cycles'
+import { J_PER_KWH, S_PER_HOUR } from '@/lib/units'
 
 export interface Analysed {
   readonly analysis: Analysis
@@ -10,10 +22,83 @@ export interface Analysed {
   readonly series: AccountSeries
 }
 
+function ledgerByPhase(ledger: Ledger): Record<string, LedgerKWh & { hours: number }> {
+  const { steps } = ledger.segmentation
+  const seen = PHASE_KINDS.filter((kind) => steps.some((step) => step.kind === kind))
+  return Object.fromEntries(
+    seen.map((kind) => [
+      kind,
+      { ...ledgerKWh(ledger, [kind]), hours: durationOf(steps, [kind]) / S_PER_HOUR },
+    ]),
+  )
+}
+
+const instant = (epochMs: number | null) => (epochMs === null ? null : new Date(epochMs).toISOString())
+
 /**
  * One recording of one machine, from samples to ranked options. Pure: same input, same numbers.
- * @throws TankwardError where the channels cannot carry an account
+ * @throws TankwardError where the channels cannot carry an account (`needs-pump-pressure`)
  */
 export function analyse(log: ReadLog, machine: Machine, site: Site): Analysed {
-  throw new Error(`not built yet: ${log.report.rowsRead} ${machine.name} ${site.name}`)
+  const { trace, report } = log
+  const ledger = accountFor(trace, machine)
+  const { steps, phases } = ledger.segmentation
+  const cycles = findCycles(phases)
+  const runningKinds = PHASE_KINDS.filter((kind) => kind !== 'stopped' && kind !== 'starting')
+  const runningHours = durationOf(steps, runningKinds) / S_PER_HOUR
+  const pricePerKWh = meanPricePerKWh(
+    {
+      startedAtMs: trace.startedAtMs,
+      timeS: trace.timeS,
+      holdS: trace.holdS,
+      powerW: ledger.series.electricIn,
+    },
+    site,
+  )
+  const perYear = runningHours > 0 ? site.plannedHoursPerYear / runningHours : 0
+  const idleKWh = ledgerKWh(ledger, IDLE_KINDS).electricIn
+  const lastS = trace.timeS[trace.timeS.length - 1]
+  const durationS = lastS + trace.sampleIntervalS
+  const ranked = rankOptions(ledger, { site, runningHours, pricePerKWh, cycles })
+  const idleCost = (valueKWh: number) => valueKWh * perYear * pricePerKWh
+  return {
+    series: ledger.series,
+    analysis: {
+      version: 1,
+      machine: { name: machine.name },
+      site,
+      log: {
+        rowsRead: report.rowsRead,
+        rowsUsed: report.rowsUsed,
+        rowsRejected: report.rowsRejected,
+        startedAt: instant(trace.startedAtMs),
+        endedAt: instant(trace.startedAtMs === null ? null : trace.startedAtMs + durationS * 1000),
+        durationS,
+        sampleIntervalS: trace.sampleIntervalS,
+        gaps: [...trace.gaps],
+        channels: [...report.channels],
+        problems: [...report.problems, ...ledgerProblems(ledger)],
+      },
+      phases: [...phases],
+      cycles: cycleFigures(ledger, cycles),
+      ledgerKWh: ledgerKWh(ledger),
+      ledgerByPhase: ledgerByPhase(ledger),
+      meterSharesKWh: meterSharesKWh(ledger),
+      notSeparable: notSeparable(ledger),
+      idle: {
+        hours: durationOf(steps, IDLE_KINDS) / S_PER_HOUR,
+        electricKWh: idleKWh,
+        costPerYear: {
+          value: idleCost(idleKWh.value),
+          low: idleCost(idleKWh.low),
+          high: idleCost(idleKWh.high),
+          basis: idleKWh.basis,
+        },
+        byLongestHoldS: idleByLongestHold(ledger),
+      },
+      reliefFit: reliefFit(ledger, { perLoggedJ: (perYear * pricePerKWh) / J_PER_KWH }),
+      model: checkModel(ledger),
+      ...ranked,
+    },
+  }
 }

@@ -17,7 +17,7 @@ function idleJ(ledger: Ledger, steps: readonly Step[]): number {
   return sum
 }
 
-/** Idle electric energy in kWh as it would be with other longest holds, told by length alone. */
+/** Idle electric energy in kWh as it would be with other longest holds. */
 export function idleByLongestHold(ledger: Ledger): Record<string, number> {
   return Object.fromEntries(
     SHOWN_LONGEST_HOLDS_S.map((seconds) => [

@@ -36,7 +36,6 @@ export function tellHolds(
   stretches: readonly Stretch[],
   kinds: readonly FirstKind[],
   longestHoldS: number,
-  useLength = false,
 ): PhaseKind[] {
   const out: PhaseKind[] = kinds.map((kind) => (kind === 'dead-headed' ? 'idle-loaded' : kind))
   for (let i = 0; i < kinds.length; i++) {
@@ -48,8 +47,7 @@ export function tellHolds(
       !stretches[run.last + 1].afterGap
     )
       run.last++
-    if (isHold(stretches, kinds, run, longestHoldS, useLength))
-      out.fill('work-holding', run.first, run.last + 1)
+    if (isHold(stretches, kinds, run, longestHoldS)) out.fill('work-holding', run.first, run.last + 1)
     i = run.last
   }
   return out
@@ -60,17 +58,14 @@ function isHold(
   kinds: readonly FirstKind[],
   run: DeadHeadedRun,
   longestHoldS: number,
-  useLength: boolean,
 ): boolean {
-  if (!useLength) {
-    const active = meanOver(stretches, run, (s) => s.means.cycleActive)
-    if (!Number.isNaN(active)) return active > 0.5
-    const idle = meanOver(stretches, run, (s) => s.means.idleSignal)
-    if (!Number.isNaN(idle)) return idle < 0.5
-    const load = meanOver(stretches, run, (s) => s.means.loadPressurePa)
-    if (!Number.isNaN(load)) {
-      return load > HOLD_LOAD_SHARE * meanOver(stretches, run, (s) => s.means.pumpPressurePa)
-    }
+  const active = meanOver(stretches, run, (s) => s.means.cycleActive)
+  if (!Number.isNaN(active)) return active > 0.5
+  const idle = meanOver(stretches, run, (s) => s.means.idleSignal)
+  if (!Number.isNaN(idle)) return idle < 0.5
+  const load = meanOver(stretches, run, (s) => s.means.loadPressurePa)
+  if (!Number.isNaN(load)) {
+    return load > HOLD_LOAD_SHARE * meanOver(stretches, run, (s) => s.means.pumpPressurePa)
   }
   let durationS = 0
   for (let i = run.first; i <= run.last; i++) durationS += stretches[i].durationS

@@ -14,7 +14,7 @@ export interface Segmentation {
   /** Steady stretches with their kinds: the steps of the phases, in time. */
   readonly steps: readonly Step[]
   readonly levels: Levels
-  /** Steps as they would be with another longest hold, judged by length alone. */
+  /** Steps as they would be with another longest hold; signals and load pressure still outrank length. */
   stepsWithLongestHold(longestHoldS: number): Step[]
 }
 
@@ -55,6 +55,6 @@ export function segment(sensors: Sensors, trace: Trace, model: MachineModel): Se
     phases: joinPhases(steps, trace),
     steps,
     levels,
-    stepsWithLongestHold: (seconds) => withKinds(tellHolds(stretches, kinds, seconds, true)),
+    stepsWithLongestHold: (seconds) => withKinds(tellHolds(stretches, kinds, seconds)),
   }
 }

@@ -1,0 +1,45 @@
+import type { Problem } from '@/lib/contract/result'
+import type { Ledger } from './ledger'
+
+/** A motor above this share of rated input for a noticeable time is worth a word. */
+const OVERLOAD_SHARE = 1.25
+const NOTICEABLE_SHARE = 0.05
+
+/** What the account had to assume or saw contradicted; counts are samples. */
+export function ledgerProblems(ledger: Ledger): Problem[] {
+  const { sensors, model, segmentation, series, machine } = ledger
+  const problems: Problem[] = []
+  const add = (code: string, column: string | null, count: number, values: Problem['values'] = {}) => {
+    if (count > 0) problems.push({ code, line: null, column, count, values })
+  }
+  const { current, power } = sensors
+  let belowNoLoad = 0
+  let overload = 0
+  let contradicted = 0
+  let running = 0
+  for (const step of segmentation.steps) {
+    if (step.kind === 'stopped' || step.kind === 'starting') continue
+    for (let i = step.from; i < step.to; i++) {
+      running++
+      if (!power && current && current.values[i] < model.motor.noLoadCurrentA) belowNoLoad++
+      if (series.electricIn[i] > OVERLOAD_SHARE * model.motor.ratedInputW) overload++
+      if (Math.abs(series.unaccounted[i]) > 0.01 * model.motor.ratedInputW) contradicted++
+    }
+  }
+  if (current) {
+    add('current-clamped-to-no-load', current.column, belowNoLoad, {
+      noLoadCurrentA: model.motor.noLoadCurrentA,
+    })
+  }
+  if (overload > NOTICEABLE_SHARE * running) {
+    add('motor-overload', (power ?? current)?.column ?? null, overload, { share: overload / running })
+  }
+  if (contradicted > NOTICEABLE_SHARE * running) {
+    add('readings-contradict', null, contradicted, { share: contradicted / running })
+  }
+  if (!machine.motor.noLoadCurrentA && !power) {
+    add('default-no-load-current', null, 1, { noLoadCurrentA: model.motor.noLoadCurrentA })
+  }
+  if (!current && !power) add('no-electric-channel', null, 1)
+  return problems
+}

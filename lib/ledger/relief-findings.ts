@@ -1,0 +1,157 @@
+import type { Estimate } from '@/lib/contract/estimate'
+import type { Analysis, Finding } from '@/lib/contract/result'
+import { PHASE_KINDS } from '@/lib/contract/result'
+import { HEALTHY_CRACK_RATIO, reliefFlowM3S } from '@/lib/machine/relief'
+import type { Step } from '@/lib/phases/stretch'
+import { M3S_PER_LPM, PA_PER_BAR } from '@/lib/units'
+import { basisOf, estimate } from './estimates'
+import type { Ledger } from './ledger'
+import { nodeFlows } from './operating-point'
+import { at } from './parameters'
+import { COVERAGE } from './propagate'
+import { corrected } from './readings'
+import type { ReliefLine } from './relief-fit'
+import { kindIndex } from './totals'
+
+/** What a year of running costs, from a log's energy. */
+export interface YearCost {
+  /** Cost per year of one J in the log. */
+  readonly perLoggedJ: number
+}
+
+/** Flow below cracking that counts as a leak, as a share of rated flow (contract rule). */
+const LEAK_SHARE = 0.02
+/** Only steps well below cracking tell a leak from opening. */
+const BELOW_CRACKING_SHARE = 0.85
+/** A setting this far from the nameplate has drifted (common practice, no source). */
+const DRIFT_SHARE = 0.05
+const LEAST_LEAK_S = 2
+
+type ReliefFit = NonNullable<Analysis['reliefFit']>
+
+interface Leak {
+  readonly flowM3S: number
+  readonly sdM3S: number
+  readonly energyJ: number
+}
+
+/** Flow in proportion to pressure through a relief that should be closed, as it would be at cracking. */
+function leakBelowCracking(ledger: Ledger, line: ReliefLine): Leak | null {
+  const { sensors, covariance, values, segmentation } = ledger
+  const sdOf = (name: 'returnFlowOffset' | 'pumpFlowOffset' | 'systemFlowOffset') =>
+    Math.sqrt(covariance.get(at(name), at(name)))
+  const byReturn = sensors.returnFlow !== null
+  if (!byReturn && !(sensors.pumpFlow && sensors.systemFlow)) return null
+  let moment = 0
+  let squares = 0
+  let linear = 0
+  let seconds = 0
+  let energyJ = 0
+  for (const step of segmentation.steps) {
+    const read = corrected(step.means, values)
+    const { pumpPressurePa } = read
+    if (step.kind !== 'work-moving' || pumpPressurePa > BELOW_CRACKING_SHARE * line.curve.crackingPa) continue
+    const flow = byReturn ? read.returnFlowM3S : read.pumpFlowM3S - read.systemFlowM3S
+    if (Number.isNaN(flow)) continue
+    moment += step.durationS * flow * pumpPressurePa
+    squares += step.durationS * pumpPressurePa ** 2
+    linear += step.durationS * pumpPressurePa
+    seconds += step.durationS
+    energyJ += step.durationS * flow * pumpPressurePa
+  }
+  if (seconds < LEAST_LEAK_S || squares === 0) return null
+  const toCracking = line.curve.crackingPa / squares
+  const offsetSd = byReturn
+    ? sdOf('returnFlowOffset')
+    : Math.hypot(sdOf('pumpFlowOffset'), sdOf('systemFlowOffset'))
+  return { flowM3S: moment * toCracking, sdM3S: offsetSd * linear * toCracking, energyJ }
+}
+
+/** Energy over a relief that opened below where a healthy valve of its kind would, J of hydraulic work. */
+function energyOfEarlyCracking(ledger: Ledger, line: ReliefLine): number {
+  const healthyPa = HEALTHY_CRACK_RATIO[ledger.machine.relief.kind] * line.curve.settingPa
+  const energyOf = (step: Step) => {
+    const read = corrected(step.means, ledger.values)
+    if (read.pumpPressurePa >= healthyPa) return 0
+    if (step.kind !== 'work-metering' && step.kind !== 'work-moving') return 0
+    const flows = nodeFlows(read, step.kind, ledger.model, line.curve, read.pumpPressurePa)
+    const passed = Math.min(flows.relief || 0, reliefFlowM3S(line.curve, read.pumpPressurePa))
+    return Math.max(0, passed) * read.pumpPressurePa * step.durationS
+  }
+  return ledger.segmentation.steps.reduce((sum, step) => sum + energyOf(step), 0)
+}
+
+function sumKinds(ledger: Ledger, key: Parameters<typeof kindIndex>[1]): number {
+  return PHASE_KINDS.reduce((sum, kind) => sum + ledger.totals[kindIndex(kind, key)], 0)
+}
+
+/** The relief's fitted line with its interval, and what it says about the valve. Null where it was not seen open. */
+export function reliefFit(ledger: Ledger, year: YearCost): ReliefFit | null {
+  const line = ledger.reliefLine
+  if (!line) return null
+  const { kind, settingBar: plateBar } = ledger.machine.relief
+  const { curve, covariance } = line
+  const offsetVariance = ledger.covariance.get(at('pumpPressureOffset'), at('pumpPressureOffset'))
+  const [settingVariance, cross, , spanVariance] = covariance
+  const crackingVariance = settingVariance + spanVariance - 2 * cross
+  const slopeBasis = line.slopeSeen ? basisOf(ledger, 'overRelief') : 'default'
+  const spanPa = curve.settingPa - curve.crackingPa
+  const perLpm = M3S_PER_LPM / curve.ratedFlowM3S / PA_PER_BAR
+
+  const setting = estimate(
+    curve.settingPa / PA_PER_BAR,
+    Math.sqrt(settingVariance + offsetVariance) / PA_PER_BAR,
+    'measured',
+  )
+  const ratio = curve.crackingPa / curve.settingPa
+  const ratioSd =
+    Math.sqrt(spanVariance + (1 - ratio) ** 2 * settingVariance - 2 * (1 - ratio) * cross) / curve.settingPa
+  const hydraulicJ =
+    sumKinds(ledger, 'overRelief') + sumKinds(ledger, 'intoSystem') + sumKinds(ledger, 'unloading')
+  const atMeter = hydraulicJ > 0 ? sumKinds(ledger, 'electricIn') / hydraulicJ : 0
+  const costOf = (energyJ: number, sdShare: number): Estimate => {
+    const cost = Math.max(0, energyJ) * atMeter * year.perLoggedJ
+    return estimate(cost, sdShare * cost, 'estimated')
+  }
+  const findings: Finding[] = []
+  const healthy = HEALTHY_CRACK_RATIO[kind]
+  if (line.slopeSeen && ratio + COVERAGE * ratioSd < healthy) {
+    findings.push({
+      code: 'cracks-early',
+      values: { ratio, healthyRatio: healthy, crackingBar: curve.crackingPa / PA_PER_BAR },
+      costPerYear: costOf(energyOfEarlyCracking(ledger, line), 0.25),
+    })
+  }
+  const leak = leakBelowCracking(ledger, line)
+  if (leak && leak.flowM3S - COVERAGE * leak.sdM3S > LEAK_SHARE * curve.ratedFlowM3S) {
+    findings.push({
+      code: 'leaks-below-cracking',
+      values: {
+        leakLpm: leak.flowM3S / M3S_PER_LPM,
+        ratedFlowLpm: curve.ratedFlowM3S / M3S_PER_LPM,
+        leakShare: leak.flowM3S / curve.ratedFlowM3S,
+      },
+      costPerYear: costOf(leak.energyJ, leak.sdM3S / leak.flowM3S),
+    })
+  }
+  const low = (1 - DRIFT_SHARE) * plateBar
+  const high = (1 + DRIFT_SHARE) * plateBar
+  if (setting.low > high || setting.high < low) {
+    const share = setting.value / plateBar - 1
+    findings.push({
+      code: 'setting-drifted',
+      values: { settingBar: setting.value, nameplateBar: plateBar, driftShare: share },
+      costPerYear: costOf((sumKinds(ledger, 'overRelief') * Math.max(0, share)) / (1 + share), 0.25),
+    })
+  }
+  return {
+    crackingBar: estimate(
+      curve.crackingPa / PA_PER_BAR,
+      Math.sqrt(Math.max(0, crackingVariance) + offsetVariance) / PA_PER_BAR,
+      slopeBasis,
+    ),
+    settingBar: setting,
+    overrideBarPerLpm: estimate(spanPa * perLpm, Math.sqrt(spanVariance) * perLpm, slopeBasis),
+    findings,
+  }
+}

@@ -1,0 +1,64 @@
+import { PA_PER_BAR } from '@/lib/units'
+import { neededPa } from '../demand'
+import { note, notJudged, type Option, refused } from '../option'
+import type { SupplyChange, SupplyStep } from '../supply'
+
+/** Room between a step's load and the low setting (contract default). */
+const MARGIN_BAR = 10
+/** A low setting this near the high one is not worth a valve. */
+const LEAST_STEP_BAR = 5
+
+const CAUTIONS = [
+  note('confirm-unlogged-loads'),
+  note('raised-load-unsupported'),
+  note('lockout-stored-energy'),
+  note('safety-reassessment'),
+  note('qualified-person'),
+]
+
+const passesRelief = (step: SupplyStep) => step.kind === 'work-metering' || step.kind === 'work-holding'
+
+/** Steps whose load stays a margin below the low setting run at it: same flow, same crack ratio and override. */
+function lowSetting(lowPa: number, settingPa: number): SupplyChange {
+  return (supply) =>
+    supply.map((step) =>
+      passesRelief(step) && neededPa(step) <= lowPa - MARGIN_BAR * PA_PER_BAR
+        ? { ...step, pressurePa: Math.min(step.pressurePa, (step.loggedPa * lowPa) / settingPa) }
+        : step,
+    )
+}
+
+/** A second, lower relief setting chosen by a solenoid; the best low setting is searched. */
+export const secondReliefSetting: Option = {
+  id: 'second-relief-setting',
+  plan({ machine, supply, ledger, energyJ }) {
+    const settings = { lowSettingBar: null, marginBar: MARGIN_BAR }
+    if (machine.pump.kind !== 'fixed') return refused([note('pump-already-compensated')], settings)
+    if (!ledger.sensors.loadPressure) return notJudged(note('needs-load-pressure'), settings)
+    const settingPa = ledger.curve.settingPa
+    const settingBar = settingPa / PA_PER_BAR
+    const candidates = [
+      ...new Set(
+        supply.filter(passesRelief).map((step) => Math.ceil(neededPa(step) / PA_PER_BAR + MARGIN_BAR)),
+      ),
+    ].filter((bar) => bar > 0 && bar <= settingBar - LEAST_STEP_BAR)
+    if (candidates.length === 0) return refused([note('no-step-below-low-setting')], settings)
+    let best = candidates[0]
+    let least = Number.POSITIVE_INFINITY
+    for (const bar of candidates) {
+      const energy = energyJ(lowSetting(bar * PA_PER_BAR, settingPa)(supply, ledger.model))
+      if (energy < least) {
+        least = energy
+        best = bar
+      }
+    }
+    return {
+      judged: true,
+      reasons: [],
+      settings: { lowSettingBar: best, marginBar: MARGIN_BAR },
+      change: lowSetting(best * PA_PER_BAR, settingPa),
+      cycleTimeChangeShare: 0,
+      cautions: CAUTIONS,
+    }
+  },
+}

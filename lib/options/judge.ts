@@ -1,0 +1,123 @@
+import type { Estimate } from '@/lib/contract/estimate'
+import type { OptionId, OptionResult } from '@/lib/contract/result'
+import { PHASE_KINDS } from '@/lib/contract/result'
+import type { Site } from '@/lib/contract/site'
+import { appraise } from '@/lib/economics/appraise'
+import { investmentOf } from '@/lib/economics/option-costs'
+import { basisOf, estimate } from '@/lib/ledger/estimates'
+import type { Ledger } from '@/lib/ledger/ledger'
+import { kindIndex } from '@/lib/ledger/totals'
+import { seededRandom } from '@/lib/numeric/random'
+import type { Cycle } from '@/lib/phases/cycles'
+import { J_PER_KWH, W_PER_KW } from '@/lib/units'
+import type { OptionPlan } from './option'
+import { type Replayed, replay } from './replay'
+import type { SupplyChange } from './supply'
+
+/** What turns a log's saving into a year's money. */
+export interface YearBasis {
+  readonly site: Site
+  readonly runningHours: number
+  readonly pricePerKWh: number
+  readonly cycles: readonly Cycle[]
+}
+
+/** Spread of a saving seen in fewer than three cycles, as a share (common practice, no source). */
+const FEW_CYCLES_SHARE_SD = 0.15
+
+const scaled = (of: Estimate, factor: number): Estimate => ({
+  value: of.value * factor,
+  low: of.low * factor,
+  high: of.high * factor,
+  basis: of.basis,
+})
+
+export interface Saving {
+  readonly savedShare: Estimate
+  readonly savedKWhInLog: Estimate
+  readonly savedKWhPerYear: Estimate
+  readonly savedCostPerYear: Estimate
+  readonly savedKgCO2PerYear: Estimate
+  readonly lessHeatKW: Estimate
+}
+
+/** The saving of a change in the log and over a year of planned running hours. */
+export function savingOf(ledger: Ledger, change: SupplyChange, year: YearBasis): Saving {
+  const replayed: Replayed = replay(ledger, change, year.cycles)
+  const basis = basisOf(ledger, 'electricIn') === 'default' ? 'default' : 'estimated'
+  const loggedKWh =
+    PHASE_KINDS.reduce((sum, kind) => sum + ledger.totals[kindIndex(kind, 'electricIn')], 0) / J_PER_KWH
+  const savedShare = estimate(replayed.savedShare, replayed.savedShareSd, basis)
+  const savedKWhInLog = scaled(savedShare, loggedKWh)
+  const perYear = year.runningHours > 0 ? year.site.plannedHoursPerYear / year.runningHours : 0
+  const sampling = (replayed.samplingShareSd ?? FEW_CYCLES_SHARE_SD) * replayed.savedShare
+  const savedKWhPerYear = scaled(
+    estimate(replayed.savedShare, Math.hypot(replayed.savedShareSd, sampling), basis),
+    loggedKWh * perYear,
+  )
+  const heatSd = replayed.savedShare === 0 ? 0 : replayed.savedShareSd / Math.abs(replayed.savedShare)
+  return {
+    savedShare,
+    savedKWhInLog,
+    savedKWhPerYear,
+    savedCostPerYear: scaled(savedKWhPerYear, year.pricePerKWh),
+    savedKgCO2PerYear: scaled(savedKWhPerYear, year.site.emissionKgPerKWh),
+    lessHeatKW: estimate(
+      replayed.lessHeatW / W_PER_KW,
+      (Math.abs(replayed.lessHeatW) * heatSd) / W_PER_KW,
+      basis,
+    ),
+  }
+}
+
+/** One option's row of the result, in money and energy, or with the reasons why not. */
+export function judge(id: OptionId, plan: OptionPlan, ledger: Ledger, year: YearBasis): OptionResult {
+  const { cost, isPlaceholder } = investmentOf(id, ledger.machine, year.site)
+  const common = {
+    id,
+    feasible: plan.change !== null,
+    judged: plan.judged,
+    reasons: [...plan.reasons],
+    settings: { ...plan.settings },
+    investmentIsPlaceholder: isPlaceholder,
+    cautions: [...plan.cautions],
+  }
+  if (!plan.change) {
+    return {
+      ...common,
+      savedShare: null,
+      savedKWhInLog: null,
+      savedKWhPerYear: null,
+      savedCostPerYear: null,
+      savedKgCO2PerYear: null,
+      lessHeatKW: null,
+      cycleTimeChangeShare: null,
+      investment: null,
+      netPresentValue: null,
+      paybackYears: null,
+      internalRateOfReturn: null,
+      paybackProbability: null,
+    }
+  }
+  const saving = savingOf(ledger, plan.change, year)
+  const appraisal = appraise({
+    savedCostPerYear: saving.savedCostPerYear,
+    investment: cost,
+    discountRate: year.site.discountRate,
+    lifetimeYears: year.site.lifetimeYears,
+    wantedPaybackYears: year.site.wantedPaybackYears,
+    random: seededRandom(1),
+  })
+  return {
+    ...common,
+    ...saving,
+    cycleTimeChangeShare: plan.cycleTimeChangeShare,
+    investment: {
+      value: cost[1],
+      low: cost[0],
+      high: cost[2],
+      basis: isPlaceholder ? 'default' : 'estimated',
+    },
+    ...appraisal,
+  }
+}

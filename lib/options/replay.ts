@@ -1,0 +1,92 @@
+import { curveWith, type Ledger } from '@/lib/ledger/ledger'
+import { modelWith, type ParameterValues } from '@/lib/ledger/parameters'
+import { type Sensitivity, sdOfSum, sensitivity } from '@/lib/ledger/propagate'
+import type { MachineModel } from '@/lib/machine/machine-model'
+import type { Cycle } from '@/lib/phases/cycles'
+import { loggedSupply, type SupplyChange, type SupplyStep, supplyElectricJ, supplyShaftW } from './supply'
+
+/** What a change does to the log, by the machine's model before and after. */
+export interface Replayed {
+  /** (before − after) / before, and its standard deviation from sensors and models. */
+  readonly savedShare: number
+  readonly savedShareSd: number
+  /** Relative standard deviation that comes from seeing only these cycles; null with fewer than three. */
+  readonly samplingShareSd: number | null
+  /** Mean shaft power saved while the machine runs, W: heat that no longer enters the oil. */
+  readonly lessHeatW: number
+}
+
+/** Misfit of a replay itself beside its parameters, as a share of the saving (common practice, no source). */
+const REPLAY_SHARE_SD = 0.012
+
+export const electricJ = (supply: readonly SupplyStep[], model: MachineModel) =>
+  supply.reduce((sum, step) => sum + supplyElectricJ(step, model), 0)
+
+const shaftJ = (supply: readonly SupplyStep[], model: MachineModel) =>
+  supply.reduce((sum, step) => sum + step.durationS * supplyShaftW(step, model), 0)
+
+/** The logged supply under one set of parameter values, with the model that goes with them. */
+function under(ledger: Ledger, values: ParameterValues): { supply: SupplyStep[]; model: MachineModel } {
+  const model = modelWith(ledger.machine, values)
+  const curve = curveWith(ledger.curve, values)
+  const { steps } = ledger.segmentation
+  return { model, supply: loggedSupply(steps, ledger.trace.timeS, model, curve, values) }
+}
+
+/** Energy saved and time, cycle by cycle, for the spread between cycles. */
+function samplingShareSd(
+  before: readonly SupplyStep[],
+  after: readonly SupplyStep[],
+  model: MachineModel,
+  cycles: readonly Cycle[],
+): number | null {
+  if (cycles.length < 3) return null
+  const saved = new Float64Array(cycles.length)
+  const add = (supply: readonly SupplyStep[], sign: number) => {
+    let k = 0
+    for (const step of supply) {
+      while (k < cycles.length && step.startS >= cycles[k].endS - 1e-6) k++
+      if (k === cycles.length) break
+      if (step.startS >= cycles[k].startS - 1e-6) saved[k] += sign * supplyElectricJ(step, model)
+    }
+  }
+  add(before, 1)
+  add(after, -1)
+  let savedJ = 0
+  let loggedS = 0
+  cycles.forEach((cycle, k) => {
+    savedJ += saved[k]
+    loggedS += cycle.endS - cycle.startS
+  })
+  if (savedJ === 0) return 0
+  // Spread of a ratio of sums over cycles: what a bootstrap over cycles tends to.
+  const rate = savedJ / loggedS
+  let squares = 0
+  cycles.forEach((cycle, k) => {
+    squares += (saved[k] - rate * (cycle.endS - cycle.startS)) ** 2
+  })
+  return Math.sqrt((squares * cycles.length) / (cycles.length - 1)) / Math.abs(savedJ)
+}
+
+/**
+ * Replays the logged demand with a changed supply. The saving is model(before) − model(after) on the
+ * same trace, so model bias mostly cancels; its spread follows from the parameters' covariance.
+ */
+export function replay(ledger: Ledger, change: SupplyChange, cycles: readonly Cycle[]): Replayed {
+  const shareOf = (values: ParameterValues) => {
+    const { supply, model } = under(ledger, values)
+    const before = electricJ(supply, model)
+    return Float64Array.of(before > 0 ? (before - electricJ(change(supply, model), model)) / before : 0)
+  }
+  const { supply, model } = under(ledger, ledger.values)
+  const after = change(supply, model)
+  const savedShare = shareOf(ledger.values)[0]
+  const slopes: Sensitivity = sensitivity(shareOf, ledger.values, ledger.covariance)
+  const runningS = supply.reduce((sum, step) => sum + (step.motorOn ? step.durationS : 0), 0)
+  return {
+    savedShare,
+    savedShareSd: Math.hypot(sdOfSum(slopes, new Map([[0, 1]])), REPLAY_SHARE_SD * savedShare),
+    samplingShareSd: samplingShareSd(supply, after, model, cycles),
+    lessHeatW: runningS > 0 ? (shaftJ(supply, model) - shaftJ(after, model)) / runningS : 0,
+  }
+}

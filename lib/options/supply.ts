@@ -1,0 +1,77 @@
+import type { PhaseKind } from '@/lib/contract/result'
+import { nodeFlows } from '@/lib/ledger/operating-point'
+import type { ParameterValues } from '@/lib/ledger/parameters'
+import { corrected } from '@/lib/ledger/readings'
+import { type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
+import type { ReliefCurve } from '@/lib/machine/relief'
+import type { Step } from '@/lib/phases/stretch'
+
+/**
+ * What the supply does during one step (or a part of one): the demand (system flow, load pressure) is the
+ * log's own and stays; an option replaces the rest. SI units.
+ */
+export interface SupplyStep {
+  /** Step of the recording that this is (a part of). */
+  readonly step: number
+  readonly kind: PhaseKind
+  readonly startS: number
+  readonly durationS: number
+  /** Demand. `loadPa` is NaN without a load pressure sensor. */
+  readonly systemM3S: number
+  readonly loadPa: number
+  /** Supply: the pressure now, and as it was logged. */
+  readonly pressurePa: number
+  readonly loggedPa: number
+  readonly reliefM3S: number
+  /** At part stroke the pump delivers the system flow alone. */
+  readonly stroke: 'full' | 'part'
+  readonly motorOn: boolean
+  /** Energy beside the steady power, for a restart, J. */
+  readonly extraJ: number
+}
+
+/** A change of the supply; never of the demand. */
+export type SupplyChange = (supply: readonly SupplyStep[], model: MachineModel) => SupplyStep[]
+
+/** The supply as the log shows it. */
+export function loggedSupply(
+  steps: readonly Step[],
+  timeS: Float64Array,
+  model: MachineModel,
+  curve: ReliefCurve,
+  values: ParameterValues,
+): SupplyStep[] {
+  return steps.map((step, index) => {
+    const read = corrected(step.means, values)
+    const flows = nodeFlows(read, step.kind, model, curve, read.pumpPressurePa)
+    return {
+      step: index,
+      kind: step.kind,
+      startS: timeS[step.from],
+      durationS: step.durationS,
+      systemM3S: flows.system,
+      loadPa: read.loadPressurePa,
+      pressurePa: read.pumpPressurePa,
+      loggedPa: read.pumpPressurePa,
+      reliefM3S: flows.relief,
+      stroke: model.isFixed ? 'full' : 'part',
+      motorOn: step.kind !== 'stopped' && step.kind !== 'starting',
+      extraJ: 0,
+    }
+  })
+}
+
+/** Shaft power of the supply in one step, W. */
+export function supplyShaftW(supply: SupplyStep, model: MachineModel): number {
+  if (!supply.motorOn || Number.isNaN(supply.pressurePa)) return 0
+  const unloaded = supply.kind === 'idle-unloaded'
+  const flow = supply.stroke === 'part' && !unloaded ? supply.systemM3S : null
+  return pumpShaftW(model, supply.pressurePa, flow)
+}
+
+/** Electric energy of the supply in one step by the machine's model, J. */
+export function supplyElectricJ(supply: SupplyStep, model: MachineModel): number {
+  if (!supply.motorOn) return supply.extraJ
+  const shaftW = supplyShaftW(supply, model)
+  return supply.durationS * (shaftW + model.motor.lossW(shaftW)) + supply.extraJ
+}
