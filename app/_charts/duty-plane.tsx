@@ -6,47 +6,49 @@ import { Scroll } from '@/app/_ui/scroll'
 import { PHASES } from '@/app/_ui/streams'
 import { PHASE_KINDS, type Phase, type PhaseKind } from '@/lib/contract/result'
 import { type DutyPoint, dutyOption, type ReliefLine } from './duty-option'
+import { dutyPoints } from './duty-points'
 import { fetchEnvelopes } from './fetch-envelopes'
 import type { Ink } from './ink'
 import { LazyChart } from './lazy-chart'
 import { type Envelope, summarise } from './samples'
 
 const POINTS = 3000
+const OVER_RELIEF = 'stream:overRelief'
+const FLOW_TITLE = 'Flow over the relief'
 
 export interface DutyPlaneProps {
   readonly logId: string
   readonly pressure: string
-  readonly flow: string
-  readonly flowTitle: string
   readonly phases: readonly Phase[]
   readonly durationS: number
   readonly relief: ReliefLine | null
 }
 
 /** The duty of the pump in the pressure–flow plane; each dot is the mean of an equal stretch of the log. */
-export function DutyPlane({ logId, pressure, flow, flowTitle, phases, durationS, relief }: DutyPlaneProps) {
+export function DutyPlane({ logId, pressure, phases, durationS, relief }: DutyPlaneProps) {
   const [envelopes, setEnvelopes] = useState<ReadonlyMap<string, Envelope> | null>(null)
   const [failure, setFailure] = useState<string | null>(null)
   useEffect(() => {
     const stop = new AbortController()
     const channels = [
       { name: pressure, label: 'Pump pressure', unit: 'bar' },
-      { name: flow, label: flowTitle, unit: 'L/min' },
+      { name: OVER_RELIEF, label: FLOW_TITLE, unit: 'W' },
     ]
     fetchEnvelopes(logId, channels, { from: 0, to: durationS, points: POINTS }, stop.signal).then(
       setEnvelopes,
       (error: Error) => stop.signal.aborted || setFailure(error.message),
     )
     return () => stop.abort()
-  }, [logId, pressure, flow, flowTitle, durationS])
+  }, [logId, pressure, durationS])
 
-  const points = useMemo(
-    () => pointsOf(envelopes?.get(pressure), envelopes?.get(flow), phases),
-    [envelopes, pressure, flow, phases],
-  )
+  const points = useMemo(() => {
+    const p = envelopes?.get(pressure)
+    const w = envelopes?.get(OVER_RELIEF)
+    return p && w ? dutyPoints(p, w, phases) : []
+  }, [envelopes, pressure, phases])
   const build = useCallback(
-    (ink: Ink) => dutyOption({ points, flowTitle, relief }, ink),
-    [points, flowTitle, relief],
+    (ink: Ink) => dutyOption({ points, flowTitle: FLOW_TITLE, relief }, ink),
+    [points, relief],
   )
   const kinds = PHASE_KINDS.filter((kind) => points.some((point) => point.kind === kind))
 
@@ -73,19 +75,19 @@ export function DutyPlane({ logId, pressure, flow, flowTitle, phases, durationS,
           </li>
         ) : null}
       </ul>
-      <LazyChart build={build} height={320} label={`${flowTitle} against pump pressure; table beneath`} />
+      <LazyChart build={build} height={320} label={`${FLOW_TITLE} against pump pressure; table beneath`} />
       <p className="small soft">
         Each dot is the mean of {number(durationS / POINTS)} s or one sample, whichever is longer.
       </p>
       <details className="twin">
         <summary>As a table</summary>
-        <DutyTable points={points} flowTitle={flowTitle} />
+        <DutyTable points={points} />
       </details>
     </div>
   )
 }
 
-function DutyTable({ points, flowTitle }: { points: readonly DutyPoint[]; flowTitle: string }) {
+function DutyTable({ points }: { points: readonly DutyPoint[] }) {
   const line = (kind: PhaseKind) => {
     const own = points.filter((point) => point.kind === kind)
     const series = (of: (point: DutyPoint) => number): Envelope => {
@@ -122,7 +124,7 @@ function DutyTable({ points, flowTitle }: { points: readonly DutyPoint[]; flowTi
               Pump pressure <span className="unit">bar</span>
             </th>
             <th scope="col" className="num">
-              {flowTitle} <span className="unit">L/min</span>
+              {FLOW_TITLE} <span className="unit">L/min</span>
             </th>
           </tr>
         </thead>
@@ -149,24 +151,4 @@ function DutyTable({ points, flowTitle }: { points: readonly DutyPoint[]; flowTi
       </table>
     </Scroll>
   )
-}
-
-function pointsOf(
-  pressure: Envelope | undefined,
-  flow: Envelope | undefined,
-  phases: readonly Phase[],
-): DutyPoint[] {
-  if (!pressure || !flow) return []
-  const points: DutyPoint[] = []
-  let phase = 0
-  pressure.timeS.forEach((time, index) => {
-    while (phase < phases.length - 1 && phases[phase].endS <= time) phase += 1
-    const p = pressure.mean[index]
-    const q = flow.mean[index]
-    const kind = phases[phase]?.kind
-    if (p !== null && q !== null && q !== undefined && kind) {
-      points.push({ flowLpm: q, pressureBar: p, kind })
-    }
-  })
-  return points
 }

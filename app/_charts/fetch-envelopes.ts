@@ -1,11 +1,21 @@
 import { problemOf } from '@/app/_ui/api'
+import { fromSi, toSi, UNITS, type Unit } from '@/lib/units'
 import type { Envelope, EnvelopeWindow, TraceChannel } from './samples'
 
+type Column = readonly (number | null)[]
+
 interface Answer {
-  readonly channels: readonly (Envelope & { readonly name: string })[]
+  readonly buckets: { readonly startS: readonly number[]; readonly endS: readonly number[] }
+  readonly channels: readonly {
+    readonly name: string
+    readonly unit: Unit
+    readonly min: Column
+    readonly max: Column
+    readonly mean: Column
+  }[]
 }
 
-/** Reads envelopes of a window of a log, in the units the channels are drawn in. */
+/** Reads envelopes of a window of a log, in the units the channels are drawn in. @throws Error in words */
 export async function fetchEnvelopes(
   logId: string,
   channels: readonly TraceChannel[],
@@ -13,13 +23,26 @@ export async function fetchEnvelopes(
   signal: AbortSignal,
 ): Promise<ReadonlyMap<string, Envelope>> {
   const query = new URLSearchParams({
-    channels: channels.map((channel) => channel.name).join(','),
     from: String(window.from),
     to: String(window.to),
     points: String(window.points),
   })
+  for (const { name } of channels) query.append('channels', name)
   const response = await fetch(`/api/logs/${logId}/samples?${query}`, { signal })
   if (!response.ok) throw new Error(await problemOf(response))
   const answer = (await response.json()) as Answer
-  return new Map(answer.channels.map((channel) => [channel.name, channel]))
+  const wanted = new Map(channels.map((channel) => [channel.name, channel.unit]))
+  return new Map(
+    answer.channels.map(({ name, unit, min, max, mean }) => {
+      const shown = UNITS.find((known) => known === wanted.get(name)) ?? unit
+      const convert = (column: Column) =>
+        shown === unit
+          ? column
+          : column.map((value) => (value === null ? null : fromSi(toSi(value, unit), shown)))
+      return [
+        name,
+        { timeS: answer.buckets.startS, min: convert(min), max: convert(max), mean: convert(mean) },
+      ]
+    }),
+  )
 }

@@ -30,7 +30,12 @@ export interface TraceExplorerProps {
 
 /** Traces, phases and account on one time axis; zooming in fetches down to single samples. */
 export function TraceExplorer(props: TraceExplorerProps) {
-  const { logId, panels, streams, phases, durationS, sampleIntervalS, clockMs, clockName } = props
+  const { logId, panels: all, streams, phases, durationS, sampleIntervalS, clockMs, clockName } = props
+  const [extra, setExtra] = useState<readonly string[]>([])
+  const panels = useMemo(
+    () => all.filter((panel) => panel.isUsual || extra.includes(panel.title)),
+    [all, extra],
+  )
   const channels = useMemo<TraceChannel[]>(
     () => [
       ...panels.flatMap((panel) => panel.channels),
@@ -152,6 +157,22 @@ export function TraceExplorer(props: TraceExplorerProps) {
             Whole log
           </button>
         </fieldset>
+        {all
+          .filter((panel) => !panel.isUsual)
+          .map(({ title }) => (
+            <label key={title}>
+              <input
+                type="checkbox"
+                checked={extra.includes(title)}
+                onChange={(event) =>
+                  setExtra((now) =>
+                    event.target.checked ? [...now, title] : now.filter((other) => other !== title),
+                  )
+                }
+              />{' '}
+              {title}
+            </label>
+          ))}
         <span className="soft small">
           {elapsed(shown.from)} to {elapsed(shown.to)} from the first sample. Axis: {clockName}.{' '}
           {touch ? 'Move the bar beneath to zoom.' : 'Drag to move, Shift and wheel to zoom.'}
@@ -164,6 +185,7 @@ export function TraceExplorer(props: TraceExplorerProps) {
       ) : null}
       {envelopes ? (
         <LazyChart
+          key={panels.length}
           build={build}
           height={traceHeight(panels.length, streams.length > 0)}
           label="Traces, phases and account over time; the table beneath holds the values shown"

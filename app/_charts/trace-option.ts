@@ -17,6 +17,8 @@ const RIGHT = 16
 
 export interface TracePanel {
   readonly title: string
+  /** Shown without being asked for. */
+  readonly isUsual: boolean
   readonly unit: string
   readonly channels: readonly TraceChannel[]
 }

@@ -1,25 +1,9 @@
 import type { Basis } from '@/lib/contract/estimate'
 import type { Location, Quantity } from '@/lib/contract/machine'
-import type { OptionId } from '@/lib/contract/result'
 import type { Unit } from '@/lib/units'
 
-/** Names of options as headings; reasons and cautions come from app/_words. */
-export const OPTION_NAMES: Readonly<Record<OptionId, string>> = {
-  'vent-relief-at-idle': 'Vent the relief while idle',
-  'open-centre-unloading': 'Unload through an open-centre valve while idle',
-  'second-relief-setting': 'Second, lower relief setting for light steps',
-  'lower-relief-setting': 'Lower the relief setting',
-  'high-low-pumps': 'High–low pump pair',
-  'pressure-compensated-pump': 'Pressure-compensated pump',
-  'load-sensing-pump': 'Load-sensing pump',
-  'variable-speed-drive': 'Variable-speed drive on the pump',
-  'accumulator-charging': 'Accumulator with unloading valve',
-  'stop-motor-at-idle': 'Stop the motor in long idles',
-  'smaller-pump': 'Smaller pump',
-  'restore-pump': 'Restore the pump',
-  'replace-relief-valve': 'Repair or replace the relief valve',
-  'efficient-motor': 'Motor of a higher efficiency class',
-}
+export { locations as LOCATION_NAMES, quantities as QUANTITY_NAMES } from '@/app/_words/en/names'
+export { options as OPTION_WORDS } from '@/app/_words/en/options'
 
 /** Settings an option reports: name and unit. */
 export const SETTING_NAMES: Readonly<Record<string, readonly [string, string]>> = {
@@ -38,33 +22,6 @@ export const SETTING_NAMES: Readonly<Record<string, readonly [string, string]>> 
   gasLitres: ['Gas volume', 'L'],
   waitS: ['Waiting time before the stop', 's'],
   efficiencyClass: ['Efficiency class', ''],
-}
-
-export const QUANTITY_NAMES: Readonly<Record<Quantity, string>> = {
-  pressure: 'Pressure',
-  flow: 'Flow',
-  current: 'Current',
-  voltage: 'Voltage',
-  power: 'Electric power',
-  'power-factor': 'Power factor',
-  speed: 'Speed',
-  temperature: 'Temperature',
-  signal: 'Signal',
-}
-
-export const LOCATION_NAMES: Readonly<Record<Location, string>> = {
-  'pump-outlet': 'pump outlet',
-  load: 'load (at the actuator)',
-  'tank-line': 'tank line',
-  'system-line': 'system line',
-  'relief-return': 'relief return',
-  'case-drain': 'case drain',
-  'motor-supply': 'motor supply',
-  'motor-shaft': 'motor shaft',
-  oil: 'oil',
-  'cycle-active': 'cycle active',
-  idle: 'idle',
-  solenoid: 'solenoid',
 }
 
 export const LOCATIONS_OF: Readonly<Record<Quantity, readonly Location[]>> = {

@@ -1,3 +1,4 @@
+import { phaseKinds, streams } from '@/app/_words/en/names'
 import type { PhaseKind, Stream } from '@/lib/contract/result'
 
 /** A destination of energy as it is drawn and named everywhere. */
@@ -17,49 +18,49 @@ export type DestinationKey = Stream | 'idle'
  */
 export const DESTINATIONS: Readonly<Record<DestinationKey, Destination>> = {
   motorLoss: {
-    label: 'Motor loss',
+    label: streams.motorLoss,
     meaning: 'Electric input that does not reach the shaft.',
     colour: '#3a4f7a',
     token: '--stream-motor-loss',
   },
   pumpLoss: {
-    label: 'Pump loss',
+    label: streams.pumpLoss,
     meaning: 'Shaft power lost in the pump to leakage and friction.',
     colour: '#7fb4d8',
     token: '--stream-pump-loss',
   },
   overRelief: {
-    label: 'Over relief',
+    label: streams.overRelief,
     meaning: 'Oil that returns to tank through the relief valve at its setting.',
     colour: '#c8481b',
     token: '--stream-over-relief',
   },
   unloading: {
-    label: 'Unloading',
+    label: streams.unloading,
     meaning: 'The whole pump flow returned to tank at low pressure.',
     colour: '#edb7a0',
     token: '--stream-unloading',
   },
   metering: {
-    label: 'Metering',
+    label: streams.metering,
     meaning: 'Pressure dropped across valves, flow controls and lines on the way to the load.',
     colour: '#a8841c',
     token: '--stream-metering',
   },
   work: {
-    label: 'Work',
+    label: streams.work,
     meaning: 'What the load needed.',
     colour: '#0b6b57',
     token: '--stream-work',
   },
   intoSystem: {
-    label: 'Into the system',
+    label: streams.intoSystem,
     meaning: 'Metering and work together.',
     colour: '#62ad97',
     token: '--stream-into-system',
   },
   unaccounted: {
-    label: 'Unaccounted',
+    label: streams.unaccounted,
     meaning: 'What the sensors contradict; shown by itself and never spread over the others.',
     colour: '#c9c5bc',
     token: '--stream-unaccounted',
@@ -102,30 +103,34 @@ export interface PhaseLook {
 }
 
 export const PHASES: Readonly<Record<PhaseKind, PhaseLook>> = {
-  stopped: { label: 'Stopped', meaning: 'Motor not turning.', token: '--phase-stopped' },
-  starting: { label: 'Starting', meaning: 'Inrush until the motor settles.', token: '--phase-starting' },
+  stopped: { label: phaseKinds.stopped, meaning: 'Motor not turning.', token: '--phase-stopped' },
+  starting: {
+    label: phaseKinds.starting,
+    meaning: 'Inrush until the motor settles.',
+    token: '--phase-starting',
+  },
   'idle-unloaded': {
-    label: 'Idle, unloaded',
+    label: phaseKinds['idle-unloaded'],
     meaning: 'Whole flow to tank at low pressure.',
     token: '--phase-idle-unloaded',
   },
   'idle-loaded': {
-    label: 'Idle, loaded',
+    label: phaseKinds['idle-loaded'],
     meaning: 'No actuator moves; whole flow over the relief, or a compensated pump at standby.',
     token: '--phase-idle-loaded',
   },
   'work-moving': {
-    label: 'Work, moving',
+    label: phaseKinds['work-moving'],
     meaning: 'An actuator takes (nearly) all the flow.',
     token: '--phase-work-moving',
   },
   'work-metering': {
-    label: 'Work, metering',
+    label: phaseKinds['work-metering'],
     meaning: 'An actuator takes part of the flow, the rest passes the relief.',
     token: '--phase-work-metering',
   },
   'work-holding': {
-    label: 'Work, holding',
+    label: phaseKinds['work-holding'],
     meaning: 'Pressure held inside a cycle with (nearly) no flow.',
     token: '--phase-work-holding',
   },

@@ -1,7 +1,7 @@
 import { Scroll } from '@/app/_ui/scroll'
 import type { Result } from '@/lib/contract/result'
 import { EstimateCell } from '../estimate-cell'
-import { OPTION_NAMES } from '../labels'
+import { OPTION_WORDS } from '../labels'
 
 /** Sets of options that were replayed together, with the order to do them in. */
 export function Combinations({ result }: { result: Result }) {
@@ -30,7 +30,7 @@ export function Combinations({ result }: { result: Result }) {
               <th scope="row">
                 <ol style={{ margin: 0 }}>
                   {set.order.map((id) => (
-                    <li key={id}>{OPTION_NAMES[id]}</li>
+                    <li key={id}>{OPTION_WORDS[id].title}</li>
                   ))}
                 </ol>
               </th>

@@ -2,7 +2,7 @@ import { Scroll } from '@/app/_ui/scroll'
 import type { Result } from '@/lib/contract/result'
 import { EstimateCell } from '../estimate-cell'
 import { NO_DATA, number, percent } from '../format'
-import { SETTING_NAMES } from '../labels'
+import { OPTION_WORDS, SETTING_NAMES } from '../labels'
 
 type Option = Result['options'][number]
 type Site = Result['site']
@@ -28,6 +28,7 @@ export function OptionDetail({ option, site }: { option: Option; site: Site }) {
   const settings = Object.entries(option.settings)
   return (
     <div className="body">
+      <p>{OPTION_WORDS[option.id].whatItIs}</p>
       <Reasons title={option.feasible ? 'Why it fits' : 'Why not'} notes={option.reasons} />
       {settings.length ? (
         <div>

@@ -1,6 +1,6 @@
 import type { Result } from '@/lib/contract/result'
 import { estimate, estimateParts } from '../format'
-import { OPTION_NAMES } from '../labels'
+import { OPTION_WORDS } from '../labels'
 import { SafetyNote } from '../safety-note'
 import { LadderBar } from './ladder-bar'
 import { OptionDetail } from './option-detail'
@@ -54,7 +54,7 @@ export function OptionsList({ result }: { result: Result }) {
                 <summary>
                   <span className="rank">{state ? '–' : rank}</span>
                   <span>
-                    {OPTION_NAMES[option.id]} {state ? <span className="tag warn">{state}</span> : null}
+                    {OPTION_WORDS[option.id].title} {state ? <span className="tag warn">{state}</span> : null}
                   </span>
                   {option.savedKWhPerYear ? (
                     <span className="wide">

@@ -43,8 +43,9 @@ export function MachineForm({ id, machine, line, trade }: MachineFormProps) {
     if (!checked.machine) return
     setBusy(true)
     try {
-      const body = { ...checked.machine, line: place.line.trim() || null, trade: place.trade.trim() || null }
-      const answer = await send(id ? 'PUT' : 'POST', id ? `/api/machines/${id}` : '/api/machines', body)
+      const query = new URLSearchParams({ line: place.line, trade: place.trade })
+      const path = id ? `/api/machines/${encodeURIComponent(id)}` : '/api/machines'
+      const answer = await send(id ? 'PUT' : 'POST', `${path}?${query}`, checked.machine)
       const made = answer && typeof answer === 'object' && 'id' in answer ? String(answer.id) : id
       setSaved(true)
       if (!id && made) router.push(`/upload?machine=${encodeURIComponent(made)}`)
@@ -125,7 +126,7 @@ export function MachineForm({ id, machine, line, trade }: MachineFormProps) {
             </p>
           ) : null}
           {failure ? <p className="error">{failure}</p> : null}
-          {saved && id ? <p>Saved. Logs imported from now on are analysed with it.</p> : null}
+          {saved && id ? <p>Saved. The machine’s logs are being brought up to date with it.</p> : null}
         </div>
         <div className="actions">
           <button type="submit" className="main" disabled={isBusy}>

@@ -1,7 +1,7 @@
 'use client'
 import { Scroll } from '@/app/_ui/scroll'
 import { OPTION_IDS } from '@/lib/contract/result'
-import { OPTION_NAMES } from '../labels'
+import { OPTION_WORDS } from '../labels'
 import type { SiteDraft } from './site-draft'
 
 const POINTS = ['low', 'likely', 'high'] as const
@@ -46,7 +46,7 @@ export function CostTable({
               return (
                 <tr key={id}>
                   <th scope="row">
-                    {OPTION_NAMES[id]}
+                    {OPTION_WORDS[id].title}
                     {error ? <p className="error">{error}</p> : null}
                   </th>
                   {POINTS.map((point, index) => (
@@ -55,7 +55,7 @@ export function CostTable({
                         inputMode="decimal"
                         size={8}
                         style={{ textAlign: 'right' }}
-                        aria-label={`${OPTION_NAMES[id]}, ${point}, ${currency}`}
+                        aria-label={`${OPTION_WORDS[id].title}, ${point}, ${currency}`}
                         aria-invalid={error ? true : undefined}
                         placeholder="placeholder"
                         value={costs[id]?.[index] ?? ''}

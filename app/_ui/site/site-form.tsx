@@ -34,7 +34,7 @@ export function SiteForm({ site }: { site: Site }) {
     setBusy(true)
     try {
       await send('PUT', '/api/site', checked.site)
-      setSaid({ text: 'Saved. Logs imported from now on are costed with it.', bad: false })
+      setSaid({ text: 'Saved. All figures are being brought up to date with it.', bad: false })
       router.refresh()
     } catch (error) {
       setSaid({ text: error instanceof Error ? error.message : String(error), bad: true })

@@ -3,15 +3,30 @@ import { count, dateTime, duration, percent } from '../format'
 import { LOCATION_NAMES, QUANTITY_NAMES } from '../labels'
 import type { Inspection } from './upload-state'
 
+const MARKS: Readonly<Record<string, string>> = {
+  ',': 'comma',
+  '.': 'point',
+  ';': 'semicolon',
+  '\t': 'tab',
+  '|': 'bar',
+  ' ': 'space',
+}
+
 const named = (names: Readonly<Record<string, string>>, key: string | undefined) =>
   key ? (names[key] ?? key) : 'not stated'
 
 /** What was understood of a file, before anything is stored. */
 export function InspectionView({ inspection, timeZone }: { inspection: Inspection; timeZone: string }) {
-  const { rowsRead, rowsRejected, gaps, channels, unusedColumns, problems } = inspection
+  const { rowsRead, rowsUsed, rowsRejected, gaps, channels, unusedColumns, problems, dialect } =
+    inspection.report
   const gapTime = gaps.reduce((sum, gap) => sum + gap.endS - gap.startS, 0)
   return (
     <>
+      {inspection.sameAs ? (
+        <div className="note">
+          <p>This recording is already stored for this machine. Importing it again changes nothing.</p>
+        </div>
+      ) : null}
       <dl className="pairs">
         <dt>Span</dt>
         <dd>
@@ -24,10 +39,15 @@ export function InspectionView({ inspection, timeZone }: { inspection: Inspectio
         <dd>{duration(inspection.sampleIntervalS)}</dd>
         <dt>Rows</dt>
         <dd>
-          {count(rowsRead)} read, {count(inspection.rowsUsed)} used,{' '}
+          {count(rowsRead)} read, {count(rowsUsed)} used,{' '}
           {rowsRejected
             ? `${count(rowsRejected)} rejected (${percent(rowsRejected / rowsRead)})`
             : 'none rejected'}
+        </dd>
+        <dt>Written with</dt>
+        <dd>
+          {dialect.encoding}, columns parted by {MARKS[dialect.delimiter] ?? dialect.delimiter}, decimal{' '}
+          {MARKS[dialect.decimalMark]}, time as {dialect.timeFormat}
         </dd>
         <dt>Gaps</dt>
         <dd>{gaps.length ? `${count(gaps.length)}, ${duration(gapTime)} in all; never bridged` : 'none'}</dd>

@@ -19,8 +19,7 @@ function post(
     const request = new XMLHttpRequest()
     request.open('POST', path)
     for (const [name, value] of Object.entries(authHeaders())) request.setRequestHeader(name, value)
-    request.setRequestHeader('content-type', file.name.endsWith('.gz') ? 'application/gzip' : 'text/csv')
-    request.setRequestHeader('x-file-name', encodeURIComponent(file.name))
+    request.setRequestHeader('content-type', 'application/octet-stream')
     request.upload.onprogress = (event) =>
       onProgress(event.lengthComputable && event.total > 0 ? event.loaded / event.total : null)
     request.onload = () => resolve({ status: request.status, body: request.responseText })
@@ -71,7 +70,7 @@ export async function sendFile(
 interface LogState {
   readonly state: string
   readonly progress: number | null
-  readonly error?: { readonly message: string } | null
+  readonly error?: { readonly title: string; readonly detail: string }
 }
 
 /** Asks for a log's state until it is done. @throws Error in words where the import failed */
@@ -86,7 +85,7 @@ export async function followLog(
     const { state, progress, error } = (await response.json()) as LogState
     onState(state, progress)
     if (state === 'done') return
-    if (state === 'failed') throw new Error(error?.message ?? 'The import failed.')
+    if (state === 'failed') throw new Error(error ? `${error.title}: ${error.detail}` : 'The import failed.')
     await new Promise((resolve) => setTimeout(resolve, POLL_MS))
     signal.throwIfAborted()
   }

@@ -1,3 +1,7 @@
+import type { Inspection } from '@/app/_server/shapes'
+
+export type { Inspection }
+
 /** One chosen file on its way from the disk to a stored, analysed log. */
 export type Stage =
   | 'waiting'
@@ -11,36 +15,6 @@ export type Stage =
   | 'duplicate'
   | 'failed'
   | 'undone'
-
-export interface InspectedChannel {
-  readonly column: string
-  readonly quantity: string
-  readonly location?: string
-  readonly unit?: string
-}
-
-export interface InspectedProblem {
-  readonly code: string
-  readonly message: string
-  readonly line: number | null
-  readonly column: string | null
-  readonly count: number
-}
-
-/** What the server understood of a file before anything is stored. */
-export interface Inspection {
-  readonly rowsRead: number
-  readonly rowsUsed: number
-  readonly rowsRejected: number
-  readonly startedAt: string | null
-  readonly endedAt: string | null
-  readonly durationS: number
-  readonly sampleIntervalS: number
-  readonly gaps: readonly { readonly startS: number; readonly endS: number }[]
-  readonly channels: readonly InspectedChannel[]
-  readonly unusedColumns: readonly string[]
-  readonly problems: readonly InspectedProblem[]
-}
 
 export interface Upload {
   readonly key: string

@@ -1,0 +1,77 @@
+import { describe } from '@/app/_words/describe'
+import { errorWords } from '@/app/_words/errors'
+import type { Database } from '@/db/client'
+import { findAnalysis } from '@/db/queries/analyses'
+import { listLogs } from '@/db/queries/logs'
+import { findMachine } from '@/db/queries/machines'
+import { siteSettings } from '@/db/queries/sites'
+import type { LogRow, StoredChannel } from '@/db/schema/logs'
+import type { Machine } from '@/lib/contract/machine'
+import type { Result } from '@/lib/contract/result'
+import type { Site } from '@/lib/contract/site'
+import { TankwardError } from '@/lib/errors'
+
+export interface LogChoice {
+  readonly id: string
+  readonly fileName: string
+  readonly state: LogRow['state']
+  readonly progress: number
+  readonly startedAt: string | null
+  readonly receivedAt: string
+  readonly durationS: number | null
+  /** Why it is not there, or could not be brought up to date. */
+  readonly failure: string | null
+}
+
+export interface MachineView {
+  readonly id: string
+  readonly name: string
+  readonly line: string | null
+  readonly trade: string | null
+  readonly config: Machine
+  readonly site: Site
+  readonly logs: readonly LogChoice[]
+  readonly chosen: LogChoice | null
+  readonly channels: readonly StoredChannel[]
+  readonly result: Result | null
+}
+
+/** The log as the pages list it, its failure in words. */
+export function logChoice(row: LogRow): LogChoice {
+  const words = row.error ? errorWords(new TankwardError(row.error.code, row.error.values)) : null
+  return {
+    id: row.id,
+    fileName: row.fileName,
+    state: row.state,
+    progress: row.progress,
+    startedAt: row.startedAt?.toISOString() ?? null,
+    receivedAt: row.createdAt.toISOString(),
+    durationS: row.durationS,
+    failure: words ? `${words.title}. ${words.detail}` : null,
+  }
+}
+
+/** One machine with its logs and the result of one of them: the one asked for, else the latest stored. */
+export async function machineView(
+  db: Database,
+  id: string,
+  wantedLog: string | undefined,
+): Promise<MachineView | null> {
+  const machine = await findMachine(db, id)
+  if (!machine) return null
+  const rows = await listLogs(db, id)
+  const row = rows.find((one) => one.id === wantedLog) ?? rows.find((one) => one.state === 'done') ?? null
+  const found = row?.state === 'done' ? await findAnalysis(db, { machineId: id, logId: row.id }) : null
+  return {
+    id,
+    name: machine.name,
+    line: machine.line,
+    trade: machine.trade,
+    config: machine.config,
+    site: await siteSettings(db, machine.siteId),
+    logs: rows.map(logChoice),
+    chosen: row && logChoice(row),
+    channels: row?.channels ?? [],
+    result: found && describe(found.analysis),
+  }
+}

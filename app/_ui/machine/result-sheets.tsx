@@ -1,0 +1,111 @@
+import { DutyPlane } from '@/app/_charts/duty-plane'
+import { EnergyFlow } from '@/app/_charts/energy-flow'
+import { TraceExplorer } from '@/app/_charts/trace-explorer'
+import type { StoredChannel } from '@/db/schema/logs'
+import type { Result } from '@/lib/contract/result'
+import { STACK, STACK_JOINED } from '../streams'
+import { Combinations } from './combinations'
+import { Headline } from './headline'
+import { LedgerByPhase, LedgerTable, MeterShares } from './ledger-table'
+import { logClock } from './log-clock'
+import { LogFacts } from './log-facts'
+import { OptionsList } from './options-list'
+import { ReliefFindings } from './relief-findings'
+import { tracePanels } from './trace-panels'
+import { Trust } from './trust'
+
+/** Everything a log says about its machine, from the headline to the last problem. */
+export function ResultSheets({
+  logId,
+  result,
+  channels,
+}: {
+  logId: string
+  result: Result
+  channels: readonly StoredChannel[]
+}) {
+  const { log, phases, ledgerKWh, reliefFit, site } = result
+  const { clockMs, clockName } = logClock(log.startedAt, site.timeZone)
+  const pressure = channels.find(
+    (channel) => channel.quantity === 'pressure' && channel.location === 'pump-outlet',
+  )
+  return (
+    <>
+      <Headline result={result} />
+      <section className="sheet" id="options" aria-labelledby="options-title">
+        <h2 id="options-title">What would save most</h2>
+        <OptionsList result={result} />
+      </section>
+      <section className="sheet" aria-labelledby="combined">
+        <h2 id="combined">Options together</h2>
+        <Combinations result={result} />
+      </section>
+      <section className="sheet" aria-labelledby="flow">
+        <h2 id="flow">From the meter to the {ledgerKWh.work ? 'load' : 'system'}</h2>
+        <EnergyFlow ledger={ledgerKWh} />
+      </section>
+      <section className="sheet" aria-labelledby="traces">
+        <h2 id="traces">Traces and account over time</h2>
+        <TraceExplorer
+          key={logId}
+          logId={logId}
+          panels={tracePanels(channels)}
+          streams={ledgerKWh.work ? STACK : STACK_JOINED}
+          phases={phases}
+          durationS={log.durationS}
+          sampleIntervalS={log.sampleIntervalS}
+          clockMs={clockMs}
+          clockName={clockName}
+        />
+      </section>
+      <section className="sheet" aria-labelledby="account">
+        <h2 id="account">Account</h2>
+        <div className="columns">
+          <LedgerTable ledger={ledgerKWh} />
+          <MeterShares result={result} />
+        </div>
+        <div style={{ marginTop: '1rem' }}>
+          <LedgerByPhase result={result} />
+        </div>
+      </section>
+      <section className="sheet" aria-labelledby="relief">
+        <h2 id="relief">Relief valve</h2>
+        <div className="columns">
+          <div>
+            <ReliefFindings result={result} />
+          </div>
+          <div>
+            {pressure ? (
+              <DutyPlane
+                key={logId}
+                logId={logId}
+                pressure={pressure.name}
+                phases={phases}
+                durationS={log.durationS}
+                relief={
+                  reliefFit && {
+                    crackingBar: reliefFit.crackingBar.value,
+                    settingBar: reliefFit.settingBar.value,
+                    overrideBarPerLpm: reliefFit.overrideBarPerLpm.value,
+                  }
+                }
+              />
+            ) : (
+              <p className="nodata">No pump pressure was logged: the duty of the relief cannot be drawn.</p>
+            )}
+          </div>
+        </div>
+      </section>
+      <div className="columns">
+        <section className="sheet" aria-labelledby="trust">
+          <h2 id="trust">How far to trust the model</h2>
+          <Trust result={result} />
+        </section>
+        <section className="sheet" aria-labelledby="log-facts">
+          <h2 id="log-facts">This log</h2>
+          <LogFacts result={result} />
+        </section>
+      </div>
+    </>
+  )
+}

@@ -1,0 +1,98 @@
+import type { MachineMonthView } from '@/app/_server/views/month-view'
+import { WASTE_KINDS } from '@/lib/months/waste'
+import { number, percent } from '../format'
+import { Key } from '../key'
+import { Scroll } from '../scroll'
+import { DESTINATIONS } from '../streams'
+
+/** Waste of each machine as a bar of its kinds, largest first, all on one scale. */
+export function WasteBars({
+  machines,
+  currency,
+}: {
+  machines: readonly MachineMonthView[]
+  currency: string
+}) {
+  const bars = machines
+    .map((machine) => {
+      const parts = WASTE_KINDS.map((kind) => ({ kind, amount: machine.summary.measured.waste[kind] }))
+      return {
+        machine,
+        parts,
+        kWh: parts.reduce((sum, part) => sum + (part.amount?.kWh ?? 0), 0),
+        cost: parts.reduce((sum, part) => sum + (part.amount?.cost ?? 0), 0),
+      }
+    })
+    .sort((a, b) => b.cost - a.cost)
+  const most = Math.max(1e-9, ...bars.map((bar) => bar.kWh))
+  return (
+    <>
+      <ul className="legend" aria-label="Kinds of waste">
+        {WASTE_KINDS.map((kind) => (
+          <li key={kind} title={DESTINATIONS[kind].meaning}>
+            <Key token={DESTINATIONS[kind].token} />
+            {DESTINATIONS[kind].label}
+          </li>
+        ))}
+      </ul>
+      <Scroll label="Measured waste by machine">
+        <table>
+          <caption className="sr">Measured waste by machine, largest first</caption>
+          <thead>
+            <tr>
+              <th scope="col">Machine</th>
+              <th scope="col">Waste by kind</th>
+              <th scope="col" className="num">
+                Waste <span className="unit">kWh</span>
+              </th>
+              <th scope="col" className="num">
+                Of input <span className="unit">%</span>
+              </th>
+              <th scope="col" className="num">
+                Cost <span className="unit">{currency}</span>
+              </th>
+            </tr>
+          </thead>
+          <tbody>
+            {bars.map(({ machine, parts, kWh, cost }) => (
+              <tr key={machine.machineId}>
+                <th scope="row">
+                  <a href={`/machines/${machine.machineId}`}>{machine.name}</a>
+                </th>
+                <td style={{ width: '50%', minWidth: '10rem' }}>
+                  <span
+                    className="meter"
+                    role="img"
+                    style={{ width: `${(kWh / most) * 100}%`, minWidth: '2px', background: 'none' }}
+                    aria-label={parts
+                      .map(({ kind, amount }) =>
+                        amount
+                          ? `${DESTINATIONS[kind].label} ${number(amount.kWh)} kWh`
+                          : `${DESTINATIONS[kind].label} not separable`,
+                      )
+                      .join(', ')}
+                  >
+                    {parts.map(({ kind, amount }) =>
+                      amount && amount.kWh > 0 ? (
+                        <span
+                          key={kind}
+                          style={{
+                            width: `${(amount.kWh / kWh) * 100}%`,
+                            background: `var(${DESTINATIONS[kind].token})`,
+                          }}
+                        />
+                      ) : null,
+                    )}
+                  </span>
+                </td>
+                <td className="num">{number(kWh)}</td>
+                <td className="num">{percent(kWh / machine.summary.measured.electric.kWh)}</td>
+                <td className="num">{number(cost)}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </Scroll>
+    </>
+  )
+}

@@ -1,0 +1,144 @@
+'use client'
+import Link from 'next/link'
+import { useMemo } from 'react'
+import type { Column } from '@/app/_tables/column'
+import { DataTable } from '@/app/_tables/data-table'
+import { number, percent } from '../format'
+import { Key } from '../key'
+import { DESTINATIONS } from '../streams'
+import type { WasteRow } from './waste-rows'
+
+const signed = (value: number | null) =>
+  value === null ? <span className="nodata">no data</span> : `${value > 0 ? '+' : ''}${number(value)}`
+
+const known = (value: number | null) =>
+  value === null ? <span className="nodata">not separable</span> : number(value)
+
+function columnsFor(currency: string): readonly Column<WasteRow>[] {
+  return [
+    {
+      id: 'machine',
+      header: 'Machine',
+      choice: true,
+      value: (row) => row.machine,
+      cell: (row) => <Link href={`/machines/${row.machineId}`}>{row.machine}</Link>,
+    },
+    {
+      id: 'kind',
+      header: 'Kind of waste',
+      choice: true,
+      value: (row) => DESTINATIONS[row.kind].label,
+      cell: (row) => (
+        <>
+          <Key token={DESTINATIONS[row.kind].token} />
+          {DESTINATIONS[row.kind].label}
+        </>
+      ),
+    },
+    {
+      id: 'line',
+      header: 'Line',
+      choice: true,
+      hidden: true,
+      value: (row) => row.line,
+      cell: (row) => row.line ?? '–',
+    },
+    {
+      id: 'kwh',
+      header: 'Measured',
+      unit: 'kWh',
+      numeric: true,
+      value: (row) => row.measuredKWh,
+      cell: (row) => known(row.measuredKWh),
+    },
+    {
+      id: 'cost',
+      header: 'Measured',
+      unit: currency,
+      numeric: true,
+      value: (row) => row.measuredCost,
+      cell: (row) => known(row.measuredCost),
+    },
+    {
+      id: 'co2',
+      header: 'Measured',
+      unit: 'kg CO₂',
+      numeric: true,
+      value: (row) => row.measuredCO2,
+      cell: (row) => known(row.measuredCO2),
+    },
+    {
+      id: 'share',
+      header: 'Of input',
+      unit: '%',
+      numeric: true,
+      value: (row) => row.shareOfInput,
+      cell: (row) => percent(row.shareOfInput),
+    },
+    {
+      id: 'scaled',
+      header: 'Scaled part',
+      unit: 'kWh',
+      numeric: true,
+      help: 'Unlogged planned hours at the measured rate, in addition to what was measured',
+      value: (row) => row.scaledKWh,
+      cell: (row) => known(row.scaledKWh),
+    },
+    {
+      id: 'scaledcost',
+      header: 'Scaled part',
+      unit: currency,
+      numeric: true,
+      value: (row) => row.scaledCost,
+      cell: (row) => known(row.scaledCost),
+    },
+    {
+      id: 'change',
+      header: 'Change to month before',
+      unit: 'kWh',
+      numeric: true,
+      help: 'Whole months compared, measured and scaled together',
+      value: (row) => row.changeKWh,
+      cell: (row) => signed(row.changeKWh),
+    },
+    {
+      id: 'hours',
+      header: 'Of it by hours',
+      unit: 'kWh',
+      numeric: true,
+      value: (row) => row.hoursEffectKWh,
+      cell: (row) => signed(row.hoursEffectKWh),
+      hidden: true,
+    },
+    {
+      id: 'rate',
+      header: 'Of it per hour',
+      unit: 'kWh',
+      numeric: true,
+      value: (row) => row.rateEffectKWh,
+      cell: (row) => signed(row.rateEffectKWh),
+      hidden: true,
+    },
+    {
+      id: 'coverage',
+      header: 'Coverage',
+      unit: '%',
+      numeric: true,
+      value: (row) => row.coverageShare,
+      cell: (row) => percent(row.coverageShare),
+    },
+  ]
+}
+
+/** Waste by machine and kind, to sort and filter; what is shown is in the address. */
+export function WasteTable({ rows, currency }: { rows: readonly WasteRow[]; currency: string }) {
+  const columns = useMemo(() => columnsFor(currency), [currency])
+  return (
+    <DataTable
+      caption="Waste by machine and kind"
+      columns={columns}
+      rows={rows}
+      rowKey={(row) => `${row.machineId} ${row.kind}`}
+    />
+  )
+}

@@ -1,0 +1,58 @@
+import Link from 'next/link'
+import type { LogChoice } from '@/app/_server/views/machine-view'
+import { dateTime, duration, percent } from '../format'
+import { Refresher } from '../machine/refresher'
+import { Scroll } from '../scroll'
+import { SERVER_STATES } from './upload-state'
+
+/** What is already there of a machine, also what is still being imported after the page was left. */
+export function StoredLogs({
+  machineId,
+  logs,
+  timeZone,
+}: {
+  machineId: string
+  logs: readonly LogChoice[]
+  timeZone: string
+}) {
+  if (!logs.length) return null
+  const isWorking = logs.some((log) => log.state !== 'done' && log.state !== 'failed')
+  return (
+    <section className="sheet" aria-labelledby="stored">
+      {isWorking ? <Refresher /> : null}
+      <h2 id="stored">Logs of this machine</h2>
+      <Scroll label="Logs of this machine">
+        <table>
+          <caption className="sr">Logs of this machine</caption>
+          <thead>
+            <tr>
+              <th scope="col">Recorded</th>
+              <th scope="col">File</th>
+              <th scope="col" className="num">
+                Length
+              </th>
+              <th scope="col">State</th>
+            </tr>
+          </thead>
+          <tbody>
+            {logs.map((log) => (
+              <tr key={log.id}>
+                <th scope="row">{dateTime(log.startedAt, timeZone)}</th>
+                <td>
+                  <Link href={`/machines/${machineId}?log=${log.id}`}>{log.fileName}</Link>
+                </td>
+                <td className="num">{duration(log.durationS)}</td>
+                <td>
+                  {log.state === 'done' || log.state === 'failed'
+                    ? (SERVER_STATES[log.state] ?? log.state)
+                    : `${SERVER_STATES[log.state] ?? log.state}, ${percent(log.progress)}`}
+                  {log.failure ? <span className="soft"> ({log.failure})</span> : null}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </Scroll>
+    </section>
+  )
+}

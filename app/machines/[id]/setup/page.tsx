@@ -1,0 +1,34 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { notFound } from 'next/navigation'
+import { database } from '@/app/_server/database'
+import { ConfirmDelete } from '@/app/_ui/confirm-delete'
+import { PageHead } from '@/app/_ui/page-head'
+import { MachineForm } from '@/app/_ui/setup/machine-form'
+import { findMachine } from '@/db/queries/machines'
+
+export const dynamic = 'force-dynamic'
+export const metadata: Metadata = { title: 'Set-up' }
+
+/** Set-up of one machine. */
+export default async function SetupPage({ params }: { params: Promise<{ id: string }> }) {
+  const { id } = await params
+  const machine = await findMachine(await database(), id)
+  if (!machine) notFound()
+  return (
+    <>
+      <PageHead
+        title={`${machine.name}: set-up`}
+        about={<Link href={`/machines/${id}`}>Back to its results</Link>}
+      >
+        <ConfirmDelete
+          path={`/api/machines/${encodeURIComponent(id)}`}
+          what={machine.name}
+          consequence="The machine, all its logs, samples and results will be gone. This cannot be undone."
+          then="/machines"
+        />
+      </PageHead>
+      <MachineForm id={id} machine={machine.config} line={machine.line ?? ''} trade={machine.trade ?? ''} />
+    </>
+  )
+}

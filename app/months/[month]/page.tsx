@@ -1,0 +1,80 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { notFound } from 'next/navigation'
+import { database } from '@/app/_server/database'
+import { monthView } from '@/app/_server/views/month-view'
+import { monthName } from '@/app/_ui/format'
+import { MonthFigures } from '@/app/_ui/months/month-figures'
+import { Quality } from '@/app/_ui/months/quality'
+import { WasteBars } from '@/app/_ui/months/waste-bars'
+import { wasteRows } from '@/app/_ui/months/waste-rows'
+import { WasteTable } from '@/app/_ui/months/waste-table'
+import { PageHead } from '@/app/_ui/page-head'
+
+export const dynamic = 'force-dynamic'
+
+interface Props {
+  params: Promise<{ month: string }>
+}
+
+export async function generateMetadata({ params }: Props): Promise<Metadata> {
+  const { month } = await params
+  return { title: /^\d{4}-(0[1-9]|1[0-2])$/.test(month) ? monthName(month) : 'Month' }
+}
+
+/** The review of one month: how far to trust it, where energy went, what changed. */
+export default async function MonthPage({ params }: Props) {
+  const { month } = await params
+  if (!/^\d{4}-(0[1-9]|1[0-2])$/.test(month)) notFound()
+  const view = await monthView(await database(), month)
+  return (
+    <>
+      <PageHead title={monthName(month)} about={`${view.site.name} · months in ${view.site.timeZone}`}>
+        {view.previous ? (
+          <Link className="button" href={`/months/${view.previous}`}>
+            <span aria-hidden="true">◀ </span>
+            {monthName(view.previous)}
+          </Link>
+        ) : null}
+        {view.next ? (
+          <Link className="button" href={`/months/${view.next}`}>
+            {monthName(view.next)}
+            <span aria-hidden="true"> ▶</span>
+          </Link>
+        ) : null}
+      </PageHead>
+      {view.machines.length === 0 ? (
+        <div className="sheet empty">
+          <h2>No data for this month</h2>
+          <p>
+            No stored log has a date in {monthName(month)}. <Link href="/upload">Upload one</Link>
+            {view.previous ? (
+              <>
+                {' '}
+                or look at <Link href={`/months/${view.previous}`}>{monthName(view.previous)}</Link>
+              </>
+            ) : null}
+            .
+          </p>
+        </div>
+      ) : (
+        <>
+          <Quality view={view} />
+          <MonthFigures view={view} />
+          <section className="sheet" aria-labelledby="bars">
+            <h2 id="bars">Where it went, by machine</h2>
+            <WasteBars machines={view.machines} currency={view.site.currency} />
+          </section>
+          <section className="sheet" aria-labelledby="table">
+            <h2 id="table">Waste by machine and kind</h2>
+            <p className="soft">
+              Measured and scaled are kept apart: the scaled part is what the unlogged planned hours would add
+              at the measured rate.
+            </p>
+            <WasteTable rows={wasteRows(view.machines)} currency={view.site.currency} />
+          </section>
+        </>
+      )}
+    </>
+  )
+}
