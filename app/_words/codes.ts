@@ -8,6 +8,8 @@ export const ENGINE_PROBLEM_CODES = [
   'default-loss-split',
   'zero-offset-corrected',
   'open-circuit-pressure',
+  'readings-contradict',
+  'no-electric-channel',
 ] as const
 
 export const FINDING_CODES = ['cracks-early', 'leaks-below-cracking', 'setting-drifted', 'hunting'] as const
@@ -15,6 +17,7 @@ export const FINDING_CODES = ['cracks-early', 'leaks-below-cracking', 'setting-d
 export const REASON_CODES = [
   'no-idle-loaded-time',
   'already-unloads',
+  'relief-cannot-be-vented',
   'needs-load-pressure',
   'no-step-below-low-setting',
   'setting-already-lowest',
@@ -24,6 +27,9 @@ export const REASON_CODES = [
   'pump-already-compensated',
   'nothing-over-relief',
   'flow-not-met',
+  'pressure-not-met',
+  'no-idle-time',
+  'no-work-logged',
   'no-measured-power',
   'model-not-trusted',
 ] as const
@@ -45,6 +51,7 @@ export const CAUTION_CODES = [
 export const OTHER_ERROR_CODES = [
   'needs-pump-pressure',
   'needs-flow-or-model',
+  'file-missing',
   'machine-invalid',
   'site-invalid',
   'no-samples',

@@ -11,6 +11,8 @@ export interface Said {
   value(name: string): string
   /** A part of the sentence around a value, or nothing where the value is not there. */
   part(name: string, words: (value: string) => string): string
+  /** The same around a share, as percent. */
+  percent(name: string, words: (value: string) => string): string
   /** The values that no sentence has used, as `name: value`. */
   rest(): string[]
 }
@@ -32,6 +34,13 @@ export function saidOf(values: Values, language: string, silent: readonly string
     part: (name, words) => {
       const text = take(name)
       return text === null ? '' : words(text)
+    },
+    percent: (name, words) => {
+      used.add(name)
+      const share = values[name]
+      if (typeof share !== 'number') return ''
+      const percent = new Intl.NumberFormat(language, { style: 'percent', maximumSignificantDigits: 3 })
+      return words(percent.format(share))
     },
     rest: () =>
       Object.keys(values)

@@ -17,7 +17,7 @@ export const cautions: Dictionary['cautions'] = {
   'setting-below-weakest-component': () =>
     'Never set a relief above the rating of the weakest component, and seal the setting after changing it.',
   'cycle-time-penalty': (said) =>
-    `Cycles get longer${said.part('share', (share) => ` (share of the cycle: ${share})`)}. Make sure that production can spare the time.`,
+    `Cycles get longer${said.percent('share', (share) => ` by ${share}`)}. Make sure that production can spare the time.`,
   'pressure-equipment': () =>
     'Accumulators fall under the pressure equipment law of the country: inspection, marking, a way to vent or isolate them on shutdown, and a warning label.',
   'qualified-person': () =>

@@ -87,7 +87,7 @@ export const importErrors: Pick<Dictionary['errors'], ImportErrorCode> = {
   'no-usable-rows': {
     title: 'Not one row could be used',
     detail: (said) =>
-      `Every row was rejected${said.part('rowsRead', (n) => ` (${n} read)`)}${found(said)}. Check time format and columns.`,
+      `Every row was rejected${said.part('rows', (n) => ` (${n} read)`)}${found(said)}. Check time format and columns.`,
   },
   'no-files': {
     title: 'No log given',

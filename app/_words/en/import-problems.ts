@@ -5,15 +5,15 @@ import type { Dictionary, Say } from '../dictionary'
 const assumed =
   (what: string, otherwise: string): Say =>
   (said) =>
-    `${what}${said.part('assumed', (value) => `: taken as ${value}`)}${said.part('other', (value) => `; it could also be ${value}`)}. ${otherwise}`
+    `${what}${said.part('assumed', (value) => `: taken as ${value}`)}${said.part('reading', (value) => ` (${value})`)}${said.part('other', (value) => `; it could also be ${value}`)}${said.part('otherReading', (value) => ` (${value})`)}. ${otherwise}`
 
 const example: Say = (said) => said.part('example', (value) => `, the first one “${value}”`)
 
 export const importProblems: Pick<Dictionary['problems'], ImportProblemCode> = {
   'unreadable-cell': (said) =>
-    `${said.things('cell holds', 'cells hold')} no readable number${example(said)}: counted as missing, never as zero.`,
+    `${said.things('cell holds', 'cells hold')} no reading${example(said)}${said.part('empty', (n) => `; ${n} empty`)}${said.part('marked', (n) => `, ${n} marked as missing or out of range`)}${said.part('unreadable', (n) => `, ${n} unreadable`)}. They count as missing, never as zero.`,
   'row-rejected-time': (said) =>
-    `${said.things('row was', 'rows were')} left out because the time cannot be read${example(said)}.`,
+    `${said.things('row was', 'rows were')} left out because the time cannot be right or cannot be read${said.part('found', (time) => `, the first one ${time}`)}${example(said)}.`,
   'row-rejected-empty': (said) =>
     `${said.things('row was', 'rows were')} left out because none of the mapped columns holds a reading.`,
   'row-rejected-columns': (said) =>
@@ -25,31 +25,31 @@ export const importProblems: Pick<Dictionary['problems'], ImportProblemCode> = {
   'rows-out-of-order': (said) => `${said.things('row was', 'rows were')} put back in order of time.`,
   'rows-reversed': () => 'The file runs from the newest row to the oldest; it was turned round.',
   'clock-set-back': (said) =>
-    `The logger’s clock was set back ${said.things('time', 'times')} within the log. The rows were kept in the file’s order; check the times there.`,
+    `The logger’s clock was set back ${said.things('time', 'times')} within the log${said.part('seconds', (s) => `, by ${s} s`)}. The rows were kept in the file’s order; check the times there.`,
   'midnight-same-day': (said) =>
     `${said.things('row after midnight carries', 'rows after midnight carry')} the date of the day before; the day was counted on.`,
   'shared-stamps-spread': (said) =>
-    `${said.things('row shares its time stamp with another', 'rows share their time stamp with others')}; they were spread evenly until the next stamp.`,
+    `${said.things('row shares its time stamp with another', 'rows share their time stamp with others')}; they were spread evenly${said.part('stepS', (s) => `, ${s} s apart`)}${said.part('resolutionS', (s) => `, as the stamps count by ${s} s`)}.`,
   'dst-autumn-repeat': (said) =>
-    `${said.things('row lies', 'rows lie')} in the hour that the autumn clock change repeats; the file’s order decides which is which.`,
+    `${said.things('row lies', 'rows lie')} in the hour that the autumn clock change${said.part('timeZone', (zone) => ` in ${zone}`)} repeats; the file’s order decides which is which.`,
   'dst-spring-skip': (said) =>
-    `${said.things('row lies', 'rows lie')} in the hour that the spring clock change skips; the logger’s clock was not put forward there.`,
-  'clock-ignores-dst': () =>
-    'The logger’s clock did not follow the change between summer and winter time; its times were kept as they run on.',
+    `${said.things('row lies', 'rows lie')} in the hour that the spring clock change${said.part('timeZone', (zone) => ` in ${zone}`)} skips; the logger’s clock was not put forward there.`,
+  'clock-ignores-dst': (said) =>
+    `The logger’s clock did not follow the change between summer and winter time${said.part('timeZone', (zone) => ` in ${zone}`)}; its times were kept as they run on.`,
   'hour-lost': (said) =>
     `${said.things('time has', 'times have')} lost the hour${example(said)}; it was counted on from the rows before.`,
   'slower-channel': (said) =>
-    `This channel was logged less often than the others${said.part('intervalS', (s) => `, every ${s} s`)}; between its readings the last one is held.`,
+    `This channel was logged less often than the others${said.part('intervalS', (s) => `, every ${s} s`)}${said.part('rowsPerValue', (n) => `, once in ${n} rows`)}; between its readings the last one is held.`,
   'stuck-sensor': (said) =>
-    `The reading does not change${said.part('value', (value) => ` from ${value}`)}${said.part('durationS', (s) => ` for ${s} s`)}. Is the sensor connected, its range exceeded?`,
+    `The reading stands still for ${said.things('sample', 'samples')}${said.part('startS', (s) => ` from ${s} s on`)} while others move${said.part('value', (value) => ` (at ${value} in SI units)`)}. Is the sensor connected, its range exceeded?`,
   'signal-not-binary': (said) =>
-    `The signal has other values than two${example(said)}; above half of its range counts as on.`,
+    `The signal has other values than 0 and 1${example(said)} and was left out. Log it as on and off.`,
   'raw-signal-needs-scale': (said) =>
-    `This column holds a raw signal${said.part('unit', (unit) => ` in ${unit}`)} and was left out: say which readings its ends stand for (“scale”).`,
-  'extra-phase-unused': () =>
-    'Another phase of the same supply; the machine’s account uses the first one. Check that the phases are balanced.',
-  'extra-channel-unused': () =>
-    'A second channel of the same quantity at the same place was not used. Give it its own location if it measures elsewhere.',
+    `This column holds a raw signal${said.part('unit', (unit) => ` in ${unit}`)}${said.part('quantity', (quantity) => ` for ${quantity}`)} and was left out: say which readings its ends stand for (“scale”).`,
+  'extra-phase-unused': (said) =>
+    `Another phase of the same supply${said.part('quantity', (quantity) => ` (${quantity})`)}${said.part('location', (place) => ` at ${place}`)} was not used${said.part('used', (column) => `; the account uses “${column}”`)}. Check that the phases are balanced.`,
+  'extra-channel-unused': (said) =>
+    `A second channel${said.part('quantity', (quantity) => ` of ${quantity}`)}${said.part('location', (place) => ` at ${place}`)} was not used${said.part('used', (column) => `; the account uses “${column}”`)}. Name its place if it measures elsewhere.`,
   'unit-differs-from-header': (said) =>
     `The machine’s data say ${said.value('declared')}, the header says ${said.value('header')}; the machine’s data were followed.`,
   'implausible-range': (said) =>

@@ -1,7 +1,11 @@
 import type { OtherErrorCode } from '../codes'
-import type { Dictionary } from '../dictionary'
+import type { Dictionary, Say } from '../dictionary'
 
 const RETRY = 'Import the file again; if it happens again, tell whoever runs this installation.'
+
+/** The first fault of a JSON file, and how many there are or why it cannot be read at all. */
+const faultsOf: Say = (said) =>
+  `${said.part('place', (place) => `At “${place}”: `)}${said.part('expected', (expected) => `${expected}. `)}${said.part('actual', (actual) => `Faults: ${actual}. `)}`
 
 export const otherErrors: Pick<Dictionary['errors'], OtherErrorCode> = {
   'needs-pump-pressure': {
@@ -14,15 +18,17 @@ export const otherErrors: Pick<Dictionary['errors'], OtherErrorCode> = {
     detail: () =>
       'Log a flow (pump outlet, system line or relief return) or electric power or current, or complete the pump’s data.',
   },
+  'file-missing': {
+    title: 'File not found',
+    detail: () => 'Expected a file of this name, found none. Check the path and the spelling.',
+  },
   'machine-invalid': {
     title: 'The machine’s data cannot be used',
-    detail: (said) =>
-      `${said.part('path', (path) => `At “${path}”: `)}${said.part('expected', (expected) => `expected ${expected}`)}${said.part('actual', (actual) => `, found ${actual}`)}. Correct the machine file or the set-up page.`,
+    detail: (said) => `${faultsOf(said)}Correct the machine’s file or its set-up page.`,
   },
   'site-invalid': {
     title: 'The site’s data cannot be used',
-    detail: (said) =>
-      `${said.part('path', (path) => `At “${path}”: `)}${said.part('expected', (expected) => `expected ${expected}`)}${said.part('actual', (actual) => `, found ${actual}`)}. Correct the site file or the site page.`,
+    detail: (said) => `${faultsOf(said)}Correct the site’s file or its page.`,
   },
   'no-samples': {
     title: 'No samples in this log',

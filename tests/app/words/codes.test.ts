@@ -58,9 +58,10 @@ describe('every code in the source has words', () => {
     expect(Object.keys(en.errors)).toContain(code)
   })
 
-  const statements = codesInSource(/\bcode: '([a-z0-9-]+)'/g, ['lib'])
+  const statements = codesInSource(/\b(?:code: |note\(|[^.]add\(|problems\.add\()'([a-z0-9-]+)'/g, ['lib'])
   const said = { ...en.problems, ...en.findings, ...en.reasons, ...en.cautions }
   it('statements of lib', () => {
+    expect(statements.length).toBeGreaterThan(20)
     const silent = statements.filter(([code]) => !Object.hasOwn(said, code))
     expect(silent).toEqual([])
   })
@@ -84,7 +85,9 @@ describe('sentences', () => {
   })
   it.each(all)('%s names every value it asks for', (_code, say) => {
     const values = everyValueOf(say)
-    for (const value of Object.values(values)) expect(write(say, values)).toContain(String(value))
+    for (const value of Object.values(values)) {
+      expect(write(say, values)).toContain(value === 0.125 ? '12.5%' : String(value))
+    }
   })
   it.each(Object.entries(en.options))('%s has a title and says what it is', (_id, { title, whatItIs }) => {
     expect(title).toMatch(/^[A-Z][^.]+$/)
@@ -94,16 +97,21 @@ describe('sentences', () => {
 
 /** A value for every name the sentence asks for. */
 function everyValueOf(say: Say): Values {
-  const asked: Record<string, string> = {}
+  const asked: Record<string, string | number> = {}
   const note = (name: string) => {
-    asked[name] = `<${name}>`
-    return asked[name]
+    const text = `<${name}>`
+    asked[name] = text
+    return text
   }
   say({
     count: 1,
     things: (one) => `1 ${one}`,
     value: note,
     part: (name, words) => words(note(name)),
+    percent: (name, words) => {
+      asked[name] = 0.125
+      return words('12.5%')
+    },
     rest: () => [],
   })
   return asked

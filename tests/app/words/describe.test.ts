@@ -89,9 +89,9 @@ group('an analysis in words', () => {
   })
   it('has a sentence beside every code', () => {
     expect(result.log.problems[0].message).toBe(
-      'line 7, column “P1”: 3 cells hold no readable number, the first one “OL”: counted as missing, never as zero.',
+      'line 7, column “P1”: 3 cells hold no reading, the first one “OL”. They count as missing, never as zero.',
     )
-    expect(result.reliefFit?.findings[0].message).toContain('0.625')
+    expect(result.reliefFit?.findings[0].message).toContain('62.5%')
     expect(result.options[0].reasons[0].message).toContain('already unloads')
     expect(result.options[0].cautions[0].message).toContain('hot')
   })

@@ -37,6 +37,12 @@ describe('values as text', () => {
     expect(said.value('broken')).toBe('0.1235')
     expect(said.value('missing')).toBe('–')
   })
+  it('shares are percent, and nothing where there is no number', () => {
+    const said = saidOf({ share: 0.1234, text: 'x' }, 'en')
+    expect(said.percent('share', (share) => `by ${share}`)).toBe('by 12.3%')
+    expect(said.percent('missing', (share) => `by ${share}`)).toBe('')
+    expect(said.rest()).toEqual(['text: x'])
+  })
   it('follow the language', () => {
     expect(saidOf({ broken: 1234.5 }, 'de').value('broken')).toBe('1.235')
     expect(saidOf({ broken: 0.5 }, 'de').value('broken')).toBe('0,5')
