@@ -59,7 +59,10 @@ export function simulate(spec: MachineSpec, visit: Visit, change?: Change): Simu
 
   for (let step = 0; step < steps; step += 1) {
     const timeS = step * stepS
-    while (runAt + 1 < runs.length && timeS >= runs[runAt].endS - stepS / 2) runAt += 1
+    while (runAt + 1 < runs.length && timeS >= runs[runAt].endS - stepS / 2) {
+      runAt += 1
+      quiet = 0
+    }
     if (step % (fineHz * 5) === 0) {
       const { startC, settledC, timeConstantS } = spec.oil
       oilC = settledC + (startC - settledC) * Math.exp(-timeS / timeConstantS)

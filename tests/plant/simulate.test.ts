@@ -98,6 +98,24 @@ describe('simulated machine', () => {
     expect(inside).toBeLessThan(logs + 1)
   })
 
+  it('shows nil current and pressure once the motor has been off for a second', () => {
+    for (const spec of MACHINES) {
+      const busy = { ...spec.duty, pause: { share: 0.5, durationS: [20, 40] as const, stopShare: 1 } }
+      const { recording, truth } = simulate({ ...spec, duty: busy }, VISIT)
+      const stops = truth.phases.filter(({ kind }) => kind === 'stopped')
+      expect(stops.length).toBeGreaterThan(2)
+      for (const { sensor, values } of recording.columns) {
+        const means = stops.map(({ startS, endS }) => {
+          const inside = values.filter(
+            (_, row) => recording.timeS[row] > startS + 1 && recording.timeS[row] < endS,
+          )
+          return Math.abs(inside.reduce((a, b) => a + b, 0)) / inside.length
+        })
+        expect(Math.max(...means)).toBeLessThan(0.02 * sensor.fullScale)
+      }
+    }
+  })
+
   it('loses cells as told', () => {
     const { columns } = simulate(MACHINES[0], { ...VISIT, lostShare: 0.02 }).recording
     const lost = columns[0].values.filter(Number.isNaN).length / columns[0].values.length
