@@ -5,7 +5,7 @@ import { meanPricePerKWh } from '@/lib/economics/recording-price'
 import type { ReadLog } from '@/lib/import/report'
 import type { AccountSeries } from '@/lib/ledger/account'
 import { cycleFigures } from '@/lib/ledger/cycle-energy'
-import { ledgerKWh, meterSharesKWh } from '@/lib/ledger/estimates'
+import { ledgerKWh, meterSharesKWh, scaled } from '@/lib/ledger/estimates'
 import { durationOf, IDLE_KINDS, idleByLongestHold } from '@/lib/ledger/idle'
 import { accountFor, type Ledger } from '@/lib/ledger/ledger'
 import { checkModel } from '@/lib/ledger/model-check'
@@ -60,7 +60,6 @@ export function analyse(log: ReadLog, machine: Machine, site: Site): Analysed {
   const lastS = trace.timeS[trace.timeS.length - 1]
   const durationS = lastS + trace.sampleIntervalS
   const ranked = rankOptions(ledger, { site, runningHours, pricePerKWh, cycles })
-  const idleCost = (valueKWh: number) => valueKWh * perYear * pricePerKWh
   return {
     series: ledger.series,
     analysis: {
@@ -88,12 +87,7 @@ export function analyse(log: ReadLog, machine: Machine, site: Site): Analysed {
       idle: {
         hours: durationOf(steps, IDLE_KINDS) / S_PER_HOUR,
         electricKWh: idleKWh,
-        costPerYear: {
-          value: idleCost(idleKWh.value),
-          low: idleCost(idleKWh.low),
-          high: idleCost(idleKWh.high),
-          basis: idleKWh.basis,
-        },
+        costPerYear: scaled(idleKWh, perYear * pricePerKWh),
         byLongestHoldS: idleByLongestHold(ledger),
       },
       reliefFit: reliefFit(ledger, { perLoggedJ: (perYear * pricePerKWh) / J_PER_KWH }),

@@ -3,7 +3,7 @@ import { type LedgerKWh, PHASE_KINDS, type PhaseKind } from '@/lib/contract/resu
 import { J_PER_KWH } from '@/lib/units'
 import type { Ledger } from './ledger'
 import type { Streams } from './operating-point'
-import { COVERAGE, sdOfSum } from './propagate'
+import { COVERAGE, type Reach, reachOfSum } from './propagate'
 import { kindIndex, type ShareKey, shareIndex } from './totals'
 
 /** Value ± 1.96 standard deviations. */
@@ -11,11 +11,21 @@ export function estimate(value: number, sd: number, basis: Basis): Estimate {
   return { value, low: value - COVERAGE * sd, high: value + COVERAGE * sd, basis }
 }
 
+/** Value with an interval that may reach further to one side. */
+export function reaching(value: number, reach: Reach, basis: Basis): Estimate {
+  return { value, low: value - reach.below, high: value + reach.above, basis }
+}
+
+/** The same in another unit. */
+export function scaled(of: Estimate, factor: number): Estimate {
+  return { value: of.value * factor, low: of.low * factor, high: of.high * factor, basis: of.basis }
+}
+
 /** Sums the weighed results of a ledger, in kWh with its interval. */
 function sumKWh(ledger: Ledger, weights: ReadonlyMap<number, number>, basis: Basis): Estimate {
   let valueJ = 0
   for (const [index, weight] of weights) valueJ += weight * ledger.totals[index]
-  return estimate(valueJ / J_PER_KWH, sdOfSum(ledger.sensitivity, weights) / J_PER_KWH, basis)
+  return scaled(reaching(valueJ, reachOfSum(ledger.sensitivity, weights), basis), 1 / J_PER_KWH)
 }
 
 /** Whether a figure rests on a sensor at that place, on a model fed by sensors, or on defaults alone. */

@@ -1,54 +1,92 @@
-import type { Matrix } from 'ml-matrix'
-import { PARAMETERS, type ParameterValues } from './parameters'
+import { Matrix } from 'ml-matrix'
+import { at, PARAMETERS, type ParameterValues } from './parameters'
 
 /** 95 % of a normal distribution lies within this many standard deviations. */
 export const COVERAGE = 1.96
 
-/** How a vector of results answers to each parameter, and the parameters' covariance. */
+/** How far a 95 % interval reaches below and above a value. */
+export interface Reach {
+  readonly below: number
+  readonly above: number
+}
+
+/** How a vector of results answers to the parameters. */
 export interface Sensitivity {
-  /** Row k: change of every result per unit of parameter k. */
+  /** Row k: change of every result per unit of parameter k, with the relief's span held. */
   readonly rows: readonly Float64Array[]
+  /** Covariance of the parameters given the relief's span. */
   readonly covariance: Matrix
+  /** Change of every result with the relief's span at either end of its 95 % interval. */
+  readonly spanEnds: readonly [Float64Array, Float64Array]
+}
+
+/** The parameters moved by `deviations` of one of them, the others following as their covariance says. */
+function moveOne(values: ParameterValues, covariance: Matrix, one: number, move: number): ParameterValues {
+  const variance = covariance.get(one, one)
+  return values.map((value, k) => value + (covariance.get(k, one) / variance) * move)
+}
+
+/** Covariance of the other parameters once `one` is known. */
+function givenOne(covariance: Matrix, one: number): Matrix {
+  const variance = covariance.get(one, one)
+  if (variance === 0) return covariance
+  const column = Matrix.columnVector(covariance.getColumn(one))
+  return Matrix.sub(covariance, column.mmul(column.transpose()).div(variance))
 }
 
 /**
- * Slopes of `results` by central differences of half a standard deviation either way, wide enough to see past the
- * corners of the models (JCGM 100:2008, 5.1.3 note 2).
+ * Slopes of `results` by central differences of half a standard deviation either way, wide enough to see
+ * past the corners of the models (JCGM 100:2008, 5.1.3 note 2). The relief's span is the exception: flow
+ * over the relief goes with its inverse, so both ends of its interval are computed and intervals are
+ * asymmetric where it matters.
  */
 export function sensitivity(
   results: (values: ParameterValues) => Float64Array,
   values: ParameterValues,
   covariance: Matrix,
 ): Sensitivity {
-  const length = results(values).length
+  const span = at('reliefSpan')
+  const rest = givenOne(covariance, span)
+  const central = results(values)
   const rows = PARAMETERS.map((_, k) => {
-    const sd = Math.sqrt(Math.max(0, covariance.get(k, k)))
-    const row = new Float64Array(length)
-    if (sd === 0) return row
+    const sd = Math.sqrt(Math.max(0, rest.get(k, k)))
+    const row = new Float64Array(central.length)
+    if (sd === 0 || k === span) return row
     const up = Float64Array.from(values)
     const down = Float64Array.from(values)
     up[k] += sd / 2
     down[k] -= sd / 2
     const high = results(up)
     const low = results(down)
-    for (let i = 0; i < length; i++) row[i] = (high[i] - low[i]) / sd
+    for (let i = 0; i < row.length; i++) row[i] = (high[i] - low[i]) / sd
     return row
   })
-  return { rows, covariance }
+  const endAt = (deviations: number) => {
+    const spanSd = Math.sqrt(covariance.get(span, span))
+    if (spanSd === 0) return new Float64Array(central.length)
+    return results(moveOne(values, covariance, span, deviations * spanSd)).map(
+      (value, i) => value - central[i],
+    )
+  }
+  return { rows, covariance: rest, spanEnds: [endAt(-COVERAGE), endAt(COVERAGE)] }
 }
 
-/** Standard deviation of the sum of results weighed by `weights` (index → factor). */
-export function sdOfSum(sensitivityOf: Sensitivity, weights: ReadonlyMap<number, number>): number {
-  const slopes = sensitivityOf.rows.map((row) => {
-    let sum = 0
-    for (const [index, weight] of weights) sum += weight * row[index]
-    return Number.isNaN(sum) ? 0 : sum
-  })
+/** Reach of the 95 % interval of the sum of results weighed by `weights` (index → factor). */
+export function reachOfSum(of: Sensitivity, weights: ReadonlyMap<number, number>): Reach {
+  const sum = (row: Float64Array) => {
+    let total = 0
+    for (const [index, weight] of weights) total += weight * row[index]
+    return Number.isNaN(total) ? 0 : total
+  }
+  const slopes = of.rows.map(sum)
   let variance = 0
   for (let a = 0; a < slopes.length; a++) {
-    for (let b = 0; b < slopes.length; b++) {
-      variance += slopes[a] * slopes[b] * sensitivityOf.covariance.get(a, b)
-    }
+    for (let b = 0; b < slopes.length; b++) variance += slopes[a] * slopes[b] * of.covariance.get(a, b)
   }
-  return Math.sqrt(Math.max(0, variance))
+  const linear = COVERAGE * Math.sqrt(Math.max(0, variance))
+  const ends = of.spanEnds.map(sum)
+  return {
+    below: Math.hypot(linear, Math.min(0, ...ends)),
+    above: Math.hypot(linear, Math.max(0, ...ends)),
+  }
 }

@@ -4,14 +4,15 @@ import { PHASE_KINDS } from '@/lib/contract/result'
 import type { Site } from '@/lib/contract/site'
 import { appraise } from '@/lib/economics/appraise'
 import { investmentOf } from '@/lib/economics/option-costs'
-import { basisOf, estimate } from '@/lib/ledger/estimates'
+import { basisOf, reaching, scaled } from '@/lib/ledger/estimates'
 import type { Ledger } from '@/lib/ledger/ledger'
+import { COVERAGE } from '@/lib/ledger/propagate'
 import { kindIndex } from '@/lib/ledger/totals'
 import { seededRandom } from '@/lib/numeric/random'
 import type { Cycle } from '@/lib/phases/cycles'
 import { J_PER_KWH, W_PER_KW } from '@/lib/units'
 import type { OptionPlan } from './option'
-import { type Replayed, replay } from './replay'
+import { replay } from './replay'
 import type { SupplyChange } from './supply'
 
 /** What turns a log's saving into a year's money. */
@@ -25,13 +26,6 @@ export interface YearBasis {
 /** Spread of a saving seen in fewer than three cycles, as a share (common practice, no source). */
 const FEW_CYCLES_SHARE_SD = 0.15
 
-const scaled = (of: Estimate, factor: number): Estimate => ({
-  value: of.value * factor,
-  low: of.low * factor,
-  high: of.high * factor,
-  basis: of.basis,
-})
-
 export interface Saving {
   readonly savedShare: Estimate
   readonly savedKWhInLog: Estimate
@@ -43,30 +37,28 @@ export interface Saving {
 
 /** The saving of a change in the log and over a year of planned running hours. */
 export function savingOf(ledger: Ledger, change: SupplyChange, year: YearBasis): Saving {
-  const replayed: Replayed = replay(ledger, change, year.cycles)
+  const replayed = replay(ledger, change, year.cycles)
   const basis = basisOf(ledger, 'electricIn') === 'default' ? 'default' : 'estimated'
   const loggedKWh =
     PHASE_KINDS.reduce((sum, kind) => sum + ledger.totals[kindIndex(kind, 'electricIn')], 0) / J_PER_KWH
-  const savedShare = estimate(replayed.savedShare, replayed.savedShareSd, basis)
-  const savedKWhInLog = scaled(savedShare, loggedKWh)
+  const { reach } = replayed
+  const savedShare = reaching(replayed.savedShare, reach, basis)
   const perYear = year.runningHours > 0 ? year.site.plannedHoursPerYear / year.runningHours : 0
-  const sampling = (replayed.samplingShareSd ?? FEW_CYCLES_SHARE_SD) * replayed.savedShare
-  const savedKWhPerYear = scaled(
-    estimate(replayed.savedShare, Math.hypot(replayed.savedShareSd, sampling), basis),
-    loggedKWh * perYear,
-  )
-  const heatSd = replayed.savedShare === 0 ? 0 : replayed.savedShareSd / Math.abs(replayed.savedShare)
+  const sampling = COVERAGE * (replayed.samplingShareSd ?? FEW_CYCLES_SHARE_SD) * replayed.savedShare
+  const sampled = {
+    below: Math.hypot(reach.below, sampling),
+    above: Math.hypot(reach.above, sampling),
+  }
+  const savedKWhPerYear = scaled(reaching(replayed.savedShare, sampled, basis), loggedKWh * perYear)
+  const heatKW = replayed.lessHeatW / W_PER_KW
+  const heatPerShare = replayed.savedShare === 0 ? 0 : heatKW / replayed.savedShare
   return {
     savedShare,
-    savedKWhInLog,
+    savedKWhInLog: scaled(savedShare, loggedKWh),
     savedKWhPerYear,
     savedCostPerYear: scaled(savedKWhPerYear, year.pricePerKWh),
     savedKgCO2PerYear: scaled(savedKWhPerYear, year.site.emissionKgPerKWh),
-    lessHeatKW: estimate(
-      replayed.lessHeatW / W_PER_KW,
-      (Math.abs(replayed.lessHeatW) * heatSd) / W_PER_KW,
-      basis,
-    ),
+    lessHeatKW: scaled(savedShare, heatPerShare),
   }
 }
 

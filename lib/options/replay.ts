@@ -1,15 +1,15 @@
 import { curveWith, type Ledger } from '@/lib/ledger/ledger'
 import { modelWith, type ParameterValues } from '@/lib/ledger/parameters'
-import { type Sensitivity, sdOfSum, sensitivity } from '@/lib/ledger/propagate'
+import { COVERAGE, type Reach, reachOfSum, sensitivity } from '@/lib/ledger/propagate'
 import type { MachineModel } from '@/lib/machine/machine-model'
 import type { Cycle } from '@/lib/phases/cycles'
 import { loggedSupply, type SupplyChange, type SupplyStep, supplyElectricJ, supplyShaftW } from './supply'
 
 /** What a change does to the log, by the machine's model before and after. */
 export interface Replayed {
-  /** (before − after) / before, and its standard deviation from sensors and models. */
+  /** (before − after) / before, and how far its interval reaches for sensors and models. */
   readonly savedShare: number
-  readonly savedShareSd: number
+  readonly reach: Reach
   /** Relative standard deviation that comes from seeing only these cycles; null with fewer than three. */
   readonly samplingShareSd: number | null
   /** Mean shaft power saved while the machine runs, W: heat that no longer enters the oil. */
@@ -81,11 +81,15 @@ export function replay(ledger: Ledger, change: SupplyChange, cycles: readonly Cy
   const { supply, model } = under(ledger, ledger.values)
   const after = change(supply, model)
   const savedShare = shareOf(ledger.values)[0]
-  const slopes: Sensitivity = sensitivity(shareOf, ledger.values, ledger.covariance)
+  const { below, above } = reachOfSum(
+    sensitivity(shareOf, ledger.values, ledger.covariance),
+    new Map([[0, 1]]),
+  )
+  const own = COVERAGE * REPLAY_SHARE_SD * savedShare
   const runningS = supply.reduce((sum, step) => sum + (step.motorOn ? step.durationS : 0), 0)
   return {
     savedShare,
-    savedShareSd: Math.hypot(sdOfSum(slopes, new Map([[0, 1]])), REPLAY_SHARE_SD * savedShare),
+    reach: { below: Math.hypot(below, own), above: Math.hypot(above, own) },
     samplingShareSd: samplingShareSd(supply, after, model, cycles),
     lessHeatW: runningS > 0 ? (shaftJ(supply, model) - shaftJ(after, model)) / runningS : 0,
   }
