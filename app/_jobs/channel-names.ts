@@ -2,9 +2,8 @@ import { STREAMS } from '@/lib/contract/result'
 import type { Channel } from '@/lib/samples/trace'
 import { storableText } from './storable'
 
-/** Elapsed seconds of each sample, and how long each holds. */
+/** Elapsed seconds of each sample. */
 export const TIME_CHANNEL = 'time'
-export const HOLD_CHANNEL = 'hold'
 
 /** The account's series in the order they are stored in. */
 export const ACCOUNT_SERIES = ['electricIn', ...STREAMS] as const
@@ -19,7 +18,7 @@ export const STREAM_CHANNELS = ACCOUNT_SERIES.map(streamChannel)
  * (two columns of one name, or one named as this project names its own channels).
  */
 export function channelNames(channels: readonly Pick<Channel, 'column'>[]): string[] {
-  const taken = new Set<string>([TIME_CHANNEL, HOLD_CHANNEL, ...STREAM_CHANNELS])
+  const taken = new Set<string>([TIME_CHANNEL, ...STREAM_CHANNELS])
   return channels.map(({ column: header }) => {
     const column = storableText(header)
     let name = column

@@ -7,6 +7,7 @@ import { TankwardError } from '@/lib/errors'
 import { filePieces, type KeptFile } from './file-pieces'
 import { inWorker } from './in-worker'
 import { inputsOf } from './inputs'
+import { logFault } from './log-fault'
 import { progressTo } from './progress'
 import { storable } from './storable'
 import { type SitedKey, storeImported } from './store-log'
@@ -17,7 +18,7 @@ export type ArrivedFile = ReceivedFile & KeptFile
 /** An error as it is kept with the log: known ones by code, faults as such, their text only in the server's log. */
 export function logErrorOf(error: unknown): LogError {
   if (error instanceof TankwardError) return { code: error.code, values: storable({ ...error.values }) }
-  console.error('import failed:', error)
+  logFault('import failed', error)
   return { code: 'internal', values: {} }
 }
 

@@ -1,7 +1,7 @@
 import type { StoredChannel } from '@/db/schema/logs'
 import type { AccountSeries } from '@/lib/ledger/account'
 import type { Trace } from '@/lib/samples/trace'
-import { ACCOUNT_SERIES, channelNames, HOLD_CHANNEL, streamChannel, TIME_CHANNEL } from './channel-names'
+import { ACCOUNT_SERIES, channelNames, streamChannel, TIME_CHANNEL } from './channel-names'
 import { type PackedChannels, packChannel } from './pack-channel'
 
 /** Steps of the account as drawn: far below what any sensor can tell, and it packs ten times smaller. */
@@ -13,7 +13,6 @@ const steps = (values: Float64Array) => values.map((watts) => Math.round(watts *
 export function packTrace(trace: Trace): PackedChannels & { readonly channels: StoredChannel[] } {
   const packed: PackedChannels = { samples: [], envelope: [] }
   packChannel(packed, TIME_CHANNEL, '1', trace.timeS, trace.timeS)
-  packChannel(packed, HOLD_CHANNEL, '1', trace.holdS, trace.timeS)
   const names = channelNames(trace.channels)
   const channels = trace.channels.map(({ values, ...channel }, index) => {
     packChannel(packed, names[index], channel.unit, values, trace.timeS)

@@ -1,4 +1,5 @@
 import type { LogState } from '@/db/schema/logs'
+import { logFault } from './log-fault'
 
 const WRITE_EVERY_MS = 500
 
@@ -27,7 +28,7 @@ export function progressTo(
       lastMs = now()
       writing = writing
         .then(() => write(state, share))
-        .catch((error) => console.error('progress not written:', error))
+        .catch((error) => logFault('progress not written', error))
     },
     settled: () => writing,
   }

@@ -2,6 +2,7 @@ import type { Database } from '@/db/client'
 import { touchLogs } from '@/db/queries/logs'
 import { HEARTBEAT_MS } from './heartbeat'
 import { type ArrivedFile, importLog } from './import-log'
+import { logFault } from './log-fault'
 import { refreshLog, staleLogs } from './refresh-machine'
 import type { SitedKey } from './store-log'
 import { removeTempFile } from './temp-file'
@@ -35,7 +36,7 @@ function add<T>(job: () => Promise<T>): Promise<T> {
   const done = state.tail.then(job)
   state.tail = done.then(
     () => {},
-    (error) => console.error('job failed:', error),
+    (error) => logFault('job failed', error),
   )
   return done
 }
@@ -45,7 +46,7 @@ function beat(db: Database): void {
   if (state.heartbeat) return
   state.heartbeat = setInterval(() => {
     if (state.importing.size > 0)
-      touchLogs(db, [...state.importing]).catch((error) => console.error('heartbeat failed:', error))
+      touchLogs(db, [...state.importing]).catch((error) => logFault('heartbeat failed', error))
     else if (state.heartbeat) {
       clearInterval(state.heartbeat)
       state.heartbeat = null

@@ -4,22 +4,22 @@ import { listSampleChunks } from '@/db/queries/sample-chunks'
 import { siteSettings } from '@/db/queries/sites'
 import type { LogRow } from '@/db/schema/logs'
 import { TankwardError } from '@/lib/errors'
-import { HOLD_CHANNEL, TIME_CHANNEL } from './channel-names'
+import { TIME_CHANNEL } from './channel-names'
 import { inWorker } from './in-worker'
 import { inputsOf } from './inputs'
 import { storeComputed } from './store-log'
 import type { StoredLog } from './unpack-log'
 
 async function loadLog(db: Database, row: LogRow): Promise<StoredLog> {
-  const { channels, report, sampleCount, sampleIntervalS } = row
-  if (!channels || !report || sampleCount === null || sampleIntervalS === null)
+  const { channels, report, sampleCount } = row
+  if (!channels || !report || sampleCount === null)
     throw new TankwardError('samples-missing', { log: row.id })
   const key = { machineId: row.machineId, logId: row.id }
-  const names = [TIME_CHANNEL, HOLD_CHANNEL, ...channels.map(({ name }) => name)]
+  const names = [TIME_CHANNEL, ...channels.map(({ name }) => name)]
   const chunks = []
   for (const name of names) chunks.push(...(await listSampleChunks(db, key, name)))
   const startedAtMs = row.startedAt?.getTime() ?? null
-  return { startedAtMs, sampleIntervalS, sampleCount, channels, report, chunks }
+  return { startedAtMs, sampleCount, channels, report, chunks }
 }
 
 /**

@@ -25,7 +25,7 @@ function read(
   onProgress: OnProgress,
 ): Promise<ReadLog> {
   const source = openReceived(file, (share) => onProgress('reading', share))
-  return readLog(source, { fileName: file.fileName, machine: machine ?? undefined, timeZone })
+  return readLog(source, { fileName: file.fileName, machine, timeZone })
 }
 
 async function importFile(

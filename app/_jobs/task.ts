@@ -49,7 +49,7 @@ export interface Imported {
   readonly span: Span
   readonly report: ImportReport
   readonly channels: StoredChannel[]
-  /** Time, hold and logged channels. */
+  /** Time and logged channels. */
   readonly samples: SampleChunk[]
   readonly envelope: EnvelopeChunk[]
   readonly computed: Computed

@@ -4,16 +4,16 @@ import type { StoredChannel } from '@/db/schema/logs'
 import { TankwardError } from '@/lib/errors'
 import type { ImportReport, ReadLog } from '@/lib/import/report'
 import { decodeChunk } from '@/lib/samples/codec'
-import { HOLD_CHANNEL, TIME_CHANNEL } from './channel-names'
+import { timeline } from '@/lib/samples/timeline'
+import { TIME_CHANNEL } from './channel-names'
 
 /** A log as the database holds it, enough to analyse it again without its file. */
 export interface StoredLog {
   readonly startedAtMs: number | null
-  readonly sampleIntervalS: number
   readonly sampleCount: number
   readonly channels: readonly StoredChannel[]
   readonly report: ImportReport
-  /** Chunks of time, hold and every logged channel, in order. */
+  /** Chunks of time and every logged channel, in order. */
   readonly chunks: readonly SampleChunk[]
 }
 
@@ -39,15 +39,15 @@ function join(stored: StoredLog, channel: string): Float64Array {
 
 /** The log as it was read from its file, to the last bit. */
 export function unpackLog(stored: StoredLog): ReadLog {
+  const timeS = join(stored, TIME_CHANNEL)
   return {
     report: stored.report,
     trace: {
-      timeS: join(stored, TIME_CHANNEL),
-      holdS: join(stored, HOLD_CHANNEL),
+      timeS,
+      // How long samples hold and where gaps are follows from their times alone.
+      ...timeline(timeS),
       channels: stored.channels.map(({ name, ...channel }) => ({ ...channel, values: join(stored, name) })),
       startedAtMs: stored.startedAtMs,
-      sampleIntervalS: stored.sampleIntervalS,
-      gaps: stored.report.gaps,
     },
   }
 }

@@ -1,4 +1,5 @@
 import { deadImportsBefore } from '@/app/_jobs/heartbeat'
+import { logFault } from '@/app/_jobs/log-fault'
 import { queueRefresh } from '@/app/_jobs/queue'
 import { type Database, type OpenDatabase, openDatabase, placeFromEnv } from '@/db/client'
 import { failDeadImports } from '@/db/queries/logs'
@@ -20,7 +21,7 @@ async function openForServer(): Promise<OpenDatabase> {
   const opened = await openForWork()
   // Figures of an earlier engine, or of a change whose turn never came, are brought up to date meanwhile.
   for (const { id } of await listMachines(opened.db))
-    queueRefresh(opened.db, id).catch((error) => console.error(`refresh of machine ${id} failed:`, error))
+    queueRefresh(opened.db, id).catch((error) => logFault(`refresh of machine ${id} failed`, error))
   return opened
 }
 

@@ -1,4 +1,4 @@
-import { HOLD_CHANNEL, STREAM_CHANNELS, TIME_CHANNEL } from '@/app/_jobs/channel-names'
+import { STREAM_CHANNELS, TIME_CHANNEL } from '@/app/_jobs/channel-names'
 import { shown } from '@/app/_jobs/preview'
 import type { Database } from '@/db/client'
 import type { LogRow } from '@/db/schema/logs'
@@ -14,7 +14,7 @@ import type { Samples } from './shapes'
 function channelUnits(row: LogRow): Map<string, Unit> {
   const logged = (row.channels ?? []).map(({ name, unit }) => [name, unit] as const)
   const streams = STREAM_CHANNELS.map((name) => [name, 'W'] as const)
-  return new Map<string, Unit>([...logged, ...streams, [TIME_CHANNEL, '1'], [HOLD_CHANNEL, '1']])
+  return new Map<string, Unit>([...logged, ...streams, [TIME_CHANNEL, '1']])
 }
 
 /** The names asked for; a value may hold several with commas between, and a name may hold a comma itself. */

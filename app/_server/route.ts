@@ -1,3 +1,4 @@
+import { logFault } from '@/app/_jobs/log-fault'
 import { errorWords } from '@/app/_words/errors'
 import { FolderInUseError } from '@/db/folder-lock'
 import { TankwardError } from '@/lib/errors'
@@ -19,7 +20,7 @@ function answerError(error: unknown): Response {
     const { code, values } = error
     return problemResponse({ status: UNPROCESSABLE, code, ...errorWords(error), extra: { values } })
   }
-  console.error('request failed:', error)
+  logFault('request failed', error)
   return answerProblem(new ApiProblem('internal'))
 }
 

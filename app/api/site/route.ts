@@ -1,3 +1,4 @@
+import { logFault } from '@/app/_jobs/log-fault'
 import { queueRefresh } from '@/app/_jobs/queue'
 import { ApiProblem } from '@/app/_server/api-problem'
 import { database } from '@/app/_server/database'
@@ -23,6 +24,6 @@ export const PUT = route('write', async (request) => {
   const db = await database()
   await saveSite(db, settings)
   for (const { id } of await listMachines(db))
-    queueRefresh(db, id).catch((error) => console.error(`refresh of machine ${id} failed:`, error))
+    queueRefresh(db, id).catch((error) => logFault(`refresh of machine ${id} failed`, error))
   return json(settings)
 })

@@ -1,3 +1,4 @@
+import { logFault } from '@/app/_jobs/log-fault'
 import { queueRefresh } from '@/app/_jobs/queue'
 import { ApiProblem } from '@/app/_server/api-problem'
 import { database } from '@/app/_server/database'
@@ -25,7 +26,7 @@ export const PUT = route<Params>('write', async (request, { id }) => {
   const db = await database()
   if (!(await updateMachine(db, id, { config, ...machineNotes(request) })))
     throw new ApiProblem('unknown-machine', { id })
-  queueRefresh(db, id).catch((error) => console.error(`refresh of machine ${id} failed:`, error))
+  queueRefresh(db, id).catch((error) => logFault(`refresh of machine ${id} failed`, error))
   return json(machineAnswer(await needMachine(db, id)))
 })
 

@@ -1,0 +1,143 @@
+import { createReadStream } from 'node:fs'
+import { gunzipSync } from 'node:zlib'
+import { eq, getTableName, sql } from 'drizzle-orm'
+import { beforeAll, expect, it } from 'vitest'
+import { importLog } from '@/app/_jobs/import-log'
+import { storedPieces } from '@/app/_jobs/reread-log'
+import type { Database } from '@/db/client'
+import { findAnalysis } from '@/db/queries/analyses'
+import { deleteLog, findLog, type LogKey, receiveLog } from '@/db/queries/logs'
+import { listSampleChunks } from '@/db/queries/sample-chunks'
+import { analyses } from '@/db/schema/analyses'
+import { envelopeChunks } from '@/db/schema/envelope-chunks'
+import { logFiles } from '@/db/schema/log-files'
+import { monthTotals } from '@/db/schema/month-totals'
+import { sampleChunks } from '@/db/schema/sample-chunks'
+import { type Analysed, analyse } from '@/lib/analyse'
+import { siteSchema } from '@/lib/contract/site'
+import { readLog } from '@/lib/import/read-log'
+import type { ReadLog } from '@/lib/import/report'
+import { rollUp } from '@/lib/months/rollup'
+import { decodeChunk } from '@/lib/samples/codec'
+import { onBothDatabases } from '../../db/databases'
+import { newLog, newMachine } from '../../db/fixtures'
+import { arrivedSample, arrivedText, sampleBytes, sampleMachine, samplePath } from '../sample-files'
+
+const NAME = 'shear-pump-flow'
+const FILE = `${NAME}.csv`
+const BELOW_A_LOG = [logFiles, sampleChunks, envelopeChunks, analyses, monthTotals]
+const site = siteSchema.parse({})
+
+let log: ReadLog
+let analysed: Analysed
+beforeAll(async () => {
+  const machine = sampleMachine(NAME)
+  log = await readLog(createReadStream(samplePath(FILE)), {
+    fileName: FILE,
+    machine,
+    timeZone: site.timeZone,
+  })
+  analysed = analyse(log, machine, site)
+})
+
+/** Rows of a log in each table below it. */
+async function rowsBelow(db: Database, { logId }: LogKey): Promise<Record<string, number>> {
+  const counts: Record<string, number> = {}
+  for (const table of BELOW_A_LOG)
+    counts[getTableName(table)] = await db.$count(table, eq(table.logId, logId))
+  return counts
+}
+
+const NOTHING = { log_files: 0, sample_chunks: 0, envelope_chunks: 0, analyses: 0, month_totals: 0 }
+
+onBothDatabases('importLog', (opened) => {
+  it('stores what the command prints, every sample to the last bit, and the file byte for byte', async () => {
+    const { db } = opened()
+    const machineId = await newMachine(db, sampleMachine(NAME))
+    const key = await newLog(db, machineId)
+    expect(await importLog(db, key, arrivedSample(FILE))).toBe(true)
+
+    const row = await findLog(db, key.logId)
+    expect(row).toMatchObject({
+      state: 'done',
+      progress: 1,
+      error: null,
+      sampleCount: log.trace.timeS.length,
+    })
+    expect(row?.startedAt?.getTime()).toBe(log.trace.startedAtMs)
+    expect(row?.rowsRead).toBe(log.report.rowsRead)
+
+    const stored = await findAnalysis(db, key)
+    expect(stored?.analysis).toEqual(JSON.parse(JSON.stringify(analysed.analysis)))
+
+    const samplesOf = async (channel: string) =>
+      (await listSampleChunks(db, key, channel)).flatMap(({ bytes }) => [...decodeChunk(gunzipSync(bytes))])
+    expect(await samplesOf('time')).toEqual([...log.trace.timeS])
+    for (const { column, values } of log.trace.channels) expect(await samplesOf(column)).toEqual([...values])
+    const overRelief = await samplesOf('stream:overRelief')
+    const furthest = analysed.series.overRelief.map((watts, i) => Math.abs(overRelief[i] - watts))
+    expect(Math.max(...furthest)).toBeLessThan(0.051)
+
+    const pieces = []
+    for await (const piece of storedPieces(db, row ?? expect.fail('no row'))) pieces.push(piece)
+    expect(gunzipSync(Buffer.concat(pieces)).equals(sampleBytes(FILE))).toBe(true)
+
+    const months = await db.select().from(monthTotals).where(eq(monthTotals.logId, key.logId))
+    const wanted = rollUp(log, analysed, site)
+    const sum = (rows: readonly { seconds: number; electricJ: number }[]) =>
+      rows.reduce((total, one) => total + one.electricJ, 0)
+    expect(months).toHaveLength(wanted.length)
+    expect(sum(months)).toBeCloseTo(sum(wanted), 6)
+  })
+
+  it('stores nothing of an import that breaks at its last write, and all of it at the next try', async () => {
+    const { db } = opened()
+    const machineId = await newMachine(db, sampleMachine(NAME))
+    const earlier = await newLog(db, machineId)
+    await importLog(db, earlier, arrivedSample(FILE))
+    const before = await rowsBelow(db, earlier)
+    await db.execute(sql`create function break_it() returns trigger language plpgsql as
+      $$ begin raise exception 'injected'; end $$`)
+    await db.execute(sql`create trigger broken before insert on month_totals execute function break_it()`)
+    const key = await newLog(db, machineId, 'second file')
+    try {
+      expect(await importLog(db, key, arrivedSample(FILE))).toBe(false)
+    } finally {
+      await db.execute(sql`drop trigger broken on month_totals`)
+      await db.execute(sql`drop function break_it()`)
+    }
+    expect(await findLog(db, key.logId)).toMatchObject({
+      state: 'failed',
+      error: { code: 'internal', values: {} },
+      channels: null,
+      report: null,
+    })
+    expect(await rowsBelow(db, key)).toEqual(NOTHING)
+    expect(await rowsBelow(db, earlier)).toEqual(before)
+
+    const file = { sha256: 'second file', fileName: FILE, byteLength: 1 }
+    const again = await receiveLog(db, { id: 'unused', machineId, siteId: key.siteId, ...file })
+    expect(again).toMatchObject({ isNew: true, row: { id: key.logId } })
+    expect(await importLog(db, key, arrivedSample(FILE))).toBe(true)
+    expect(await rowsBelow(db, key)).toEqual(before)
+  })
+
+  it('keeps of a file that cannot be understood only why', async () => {
+    const { db } = opened()
+    const key = await newLog(db, await newMachine(db, sampleMachine(NAME)))
+    expect(await importLog(db, key, arrivedText('page.html', '<!doctype html><title>\0</title>'))).toBe(false)
+    const row = await findLog(db, key.logId)
+    expect(row).toMatchObject({ state: 'failed', error: { code: 'file-html' } })
+    expect(await rowsBelow(db, key)).toEqual(NOTHING)
+  })
+
+  it('stores nothing of an import that was undone while it ran', async () => {
+    const { db } = opened()
+    const key = await newLog(db, await newMachine(db, sampleMachine(NAME)))
+    const importing = importLog(db, key, arrivedSample(FILE))
+    await deleteLog(db, key)
+    expect(await importing).toBe(false)
+    expect(await findLog(db, key.logId)).toBeNull()
+    expect(await rowsBelow(db, key)).toEqual(NOTHING)
+  })
+})
