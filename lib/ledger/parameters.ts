@@ -33,7 +33,7 @@ export type ParameterValues = Float64Array
 export const at = (name: Parameter) => PARAMETERS.indexOf(name)
 
 /** 95 % limits become standard deviations of a normal distribution. */
-const LIMIT_TO_SD = 1 / 1.96
+export const LIMIT_TO_SD = 1 / 1.96
 
 /**
  * Standard deviations before the log is looked at. Sensor limits from the contract; no-load loss share

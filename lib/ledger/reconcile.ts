@@ -4,7 +4,7 @@ import { fullFlowM3S, pumpShaftW } from '@/lib/machine/machine-model'
 import type { Step } from '@/lib/phases/stretch'
 import type { Sensors } from '@/lib/samples/sensors'
 import { type Group, groupSteps } from './groups'
-import { modelWith, PARAMETERS, type ParameterValues, priorSd } from './parameters'
+import { LIMIT_TO_SD, modelWith, PARAMETERS, type ParameterValues, priorSd } from './parameters'
 import { corrected } from './readings'
 
 /** One thing that must hold: how far the readings miss it, and how far they may (1 sd, same unit). */
@@ -54,7 +54,7 @@ function restMisfits(group: Group, values: ParameterValues, sensors: Sensors): M
   )
 }
 
-function runningMisfits(group: Group, values: ParameterValues, machine: Machine): Misfit[] {
+function runningMisfits(group: Group, values: ParameterValues, sensors: Sensors, machine: Machine): Misfit[] {
   const model = modelWith(machine, values)
   const read = corrected(group.means, values)
   const { pumpFlowM3S, systemFlowM3S, returnFlowM3S, pumpPressurePa } = read
@@ -83,8 +83,11 @@ function runningMisfits(group: Group, values: ParameterValues, machine: Machine)
   const flow = model.isFixed ? null : Number.isNaN(pumpFlowM3S) ? systemFlowM3S : pumpFlowM3S
   const shaftW = pumpShaftW(model, pumpPressurePa, flow)
   const shaftSd = SHAFT_SHARE * shaftW + SHAFT_RATED_SHARE * model.motor.ratedShaftW
-  if (!Number.isNaN(read.powerW)) add(model.motor.shaftFromInputW(read.powerW) - shaftW, shaftSd)
-  else if (!Number.isNaN(read.currentA)) {
+  if (sensors.power) {
+    // Measured outranks estimated: what the pump model expects never moves the power meter's offset.
+    const meterSd = sensors.power.limit * LIMIT_TO_SD
+    add(model.motor.shaftFromInputW(group.means.powerW) - shaftW, Math.hypot(shaftSd, meterSd))
+  } else if (!Number.isNaN(read.currentA)) {
     // In amperes: near no load a small current error is a large power error, never the other way round.
     const ampSd = shaftSd / model.motor.shaftPerAmpere(shaftW) + 0.004 * model.motor.ratedCurrentA
     const slope = model.motor.shaftPerAmpere(shaftW)
@@ -99,7 +102,7 @@ function misfits(groups: readonly Group[], values: ParameterValues, sensors: Sen
       ? restMisfits(group, values, sensors)
       : group.kind === 'starting'
         ? []
-        : runningMisfits(group, values, machine),
+        : runningMisfits(group, values, sensors, machine),
   )
 }
 
