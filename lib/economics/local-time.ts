@@ -1,9 +1,11 @@
 import { Temporal } from '@js-temporal/polyfill'
+import { TankwardError } from '@/lib/errors'
 
 /** Start of a local month as an instant in epoch ms. Months are `YYYY-MM`. */
 export function monthStartMs(month: string, timeZone: string): number {
   const [year, number] = month.split('-').map(Number)
-  return Temporal.PlainDate.from({ year, month: number, day: 1 }).toZonedDateTime(timeZone).epochMilliseconds
+  const first = Temporal.PlainDate.from({ year, month: number, day: 1 })
+  return inZone(timeZone, () => first.toZonedDateTime(timeZone)).epochMilliseconds
 }
 
 /** The local month `YYYY-MM` an instant lies in. */
@@ -62,5 +64,16 @@ export function wallClockInstants(
 const MS_PER_HOUR = Temporal.Duration.from({ hours: 1 }).total('milliseconds')
 
 function zoned(epochMs: number, timeZone: string): Temporal.ZonedDateTime {
-  return Temporal.Instant.fromEpochMilliseconds(Math.floor(epochMs)).toZonedDateTimeISO(timeZone)
+  const instant = Temporal.Instant.fromEpochMilliseconds(Math.floor(epochMs))
+  return inZone(timeZone, () => instant.toZonedDateTimeISO(timeZone))
+}
+
+/** @throws TankwardError `time-zone-unknown` */
+function inZone(timeZone: string, read: () => Temporal.ZonedDateTime): Temporal.ZonedDateTime {
+  try {
+    return read()
+  } catch (cause) {
+    if (cause instanceof RangeError) throw new TankwardError('time-zone-unknown', { timeZone }, { cause })
+    throw cause
+  }
 }

@@ -1,5 +1,6 @@
 import type { ImportProblemCode } from '@/lib/import/codes'
 import type { Dictionary, Say } from '../dictionary'
+import type { Said } from '../said'
 
 /** What the reader took for granted, what else it could be, and how to say otherwise. */
 const assumed =
@@ -9,9 +10,13 @@ const assumed =
 
 const example: Say = (said) => said.part('example', (value) => `, the first one “${value}”`)
 
+/** A number of cells of one kind, not worth a word where there are none. */
+const some = (said: Said, name: string, kind: string): string =>
+  said.part(name, (n) => (n === '0' ? '' : `; ${n} ${kind}`))
+
 export const importProblems: Pick<Dictionary['problems'], ImportProblemCode> = {
   'unreadable-cell': (said) =>
-    `${said.things('cell holds', 'cells hold')} no reading${example(said)}${said.part('empty', (n) => `; ${n} empty`)}${said.part('marked', (n) => `, ${n} marked as missing or out of range`)}${said.part('unreadable', (n) => `, ${n} unreadable`)}. They count as missing, never as zero.`,
+    `${said.things('cell holds', 'cells hold')} no reading${example(said)}${some(said, 'empty', 'empty')}${some(said, 'marked', 'marked as missing or out of range')}${some(said, 'unreadable', 'unreadable')}. They count as missing, never as zero.`,
   'row-rejected-time': (said) =>
     `${said.things('row was', 'rows were')} left out because the time cannot be right or cannot be read${said.part('found', (time) => `, the first one ${time}`)}${example(said)}.`,
   'row-rejected-empty': (said) =>

@@ -151,26 +151,34 @@ describe('laws', () => {
   })
 })
 
-it('a month at 10 samples a second is rolled up in linear time', () => {
-  const elapsedMs = (count: number) => {
+it('the work is linear in samples and phases: reads are counted, not seconds', () => {
+  const readsOf = (count: number) => {
+    let reads = 0
+    const counted = <Values extends object>(values: Values): Values =>
+      new Proxy(values, {
+        get: (target, name) => {
+          reads += 1
+          return Reflect.get(target, name)
+        },
+      })
     const rows = Array.from(
       { length: count },
       (_, i): Row => ({
-        kind: i % 600 < 300 ? 'work-moving' : 'idle-loaded',
-        holdS: 0.1,
+        kind: i % 20 < 10 ? 'work-moving' : 'idle-loaded',
+        holdS: 60,
         relief: 5000,
       }),
     )
-    const { log, analysed } = logOf(rows, '2026-03-31T08:00Z')
-    const phases = analysed.analysis.phases.filter((_, i) => i % 300 === 0)
-    const joined = { ...analysed, analysis: { ...analysed.analysis, phases } }
-    const before = performance.now()
-    rollUp(log, joined, VIENNA)
-    return performance.now() - before
+    const { log, analysed } = logOf(rows, '2026-03-28T08:00Z')
+    const { timeS, holdS, startedAtMs } = log.trace
+    const trace = { timeS: counted(timeS), holdS: counted(holdS), startedAtMs }
+    const analysis = { ...analysed.analysis, phases: counted([...analysed.analysis.phases]) }
+    rollUp({ trace }, { ...analysed, analysis }, VIENNA)
+    return reads
   }
-  const small = Math.min(elapsedMs(100_000), elapsedMs(100_000), elapsedMs(100_000))
-  // Eight times the samples; a quadratic roll-up would take 64 times as long.
-  expect(elapsedMs(800_000)).toBeLessThan(24 * Math.max(small, 1))
+  const [once, twice] = [readsOf(4000), readsOf(8000)]
+  expect(once).toBeLessThan(20 * 4000)
+  expect(twice / once).toBeLessThan(2.2)
 })
 
 function iso(epochMs: number): string {
