@@ -10,6 +10,7 @@ export const ENGINE_PROBLEM_CODES = [
   'open-circuit-pressure',
   'readings-contradict',
   'no-electric-channel',
+  'unknown-option-cost',
 ] as const
 
 export const FINDING_CODES = ['cracks-early', 'leaks-below-cracking', 'setting-drifted', 'hunting'] as const

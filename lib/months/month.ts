@@ -17,7 +17,7 @@ const THIN_COVERAGE_SHARE = 0.1
 
 /** Hours and energy of a month, or of a part of it. */
 export interface MonthPart {
-  /** Motor turning: all hours but the stopped ones. */
+  /** Idle and working hours: what the site's planned hours count. */
   readonly runningHours: number
   readonly hours: Readonly<Record<PhaseClass, number>>
   readonly electric: Amount
@@ -48,15 +48,16 @@ export function machineMonth(rows: readonly PhaseTotals[], site: Site): MachineM
   const plannedHours = site.plannedHoursPerYear / MONTHS_PER_YEAR
   const measured = partOf(rows, site.emissionKgPerKWh)
   const coverageShare = measured.runningHours / plannedHours
-  const running = rows.filter((row) => row.phaseKind !== 'stopped')
+  // Starts come with the running hours and are scaled along; standstill says nothing of them.
+  const turning = rows.filter((row) => row.phaseKind !== 'stopped')
   const unlogged = Math.max(0, 1 / coverageShare - 1)
   const known = measured.runningHours > 0
-  const scaled = known ? partOf(running.map(times(unlogged)), site.emissionKgPerKWh) : null
+  const scaled = known ? partOf(turning.map(times(unlogged)), site.emissionKgPerKWh) : null
   return {
     plannedHours,
     measured,
     scaled,
-    whole: known ? partOf([...rows, ...running.map(times(unlogged))], site.emissionKgPerKWh) : null,
+    whole: known ? partOf([...rows, ...turning.map(times(unlogged))], site.emissionKgPerKWh) : null,
     coverageShare,
     thinCoverage: coverageShare < THIN_COVERAGE_SHARE,
   }
@@ -65,7 +66,7 @@ export function machineMonth(rows: readonly PhaseTotals[], site: Site): MachineM
 function partOf(rows: readonly PhaseTotals[], emissionKgPerKWh: number): MonthPart {
   const ofClass = (name: PhaseClass) => rows.filter((row) => classOf(row) === name)
   return {
-    runningHours: hoursOf(rows.filter((row) => row.phaseKind !== 'stopped')),
+    runningHours: hoursOf(rows.filter((row) => classOf(row) !== 'off')),
     hours: byName(PHASE_CLASSES, (name) => hoursOf(ofClass(name))),
     electric: electricOf(rows, emissionKgPerKWh),
     electricByClass: byName(PHASE_CLASSES, (name) => electricOf(ofClass(name), emissionKgPerKWh)),

@@ -20,6 +20,8 @@ export const engineProblems: Pick<Dictionary['problems'], EngineProblemCode> = {
     `${said.things('sample holds readings', 'samples hold readings')} that contradict one another${said.percent('share', (share) => `, ${share} of the running time`)}; what they leave over stands as unaccounted. Check places, units and scale of the sensors.`,
   'no-electric-channel': () =>
     'Neither power nor current was logged: the electric input comes from the pump’s and the motor’s models. Log one of them to measure it.',
+  'unknown-option-cost': (said) =>
+    `The site’s costs name “${said.value('option')}”, which is no option; this cost was not used. Check the spelling.`,
   'open-circuit-pressure': (said) =>
     `The pressure${said.part('pressureBar', (bar) => ` of ${bar} bar`)} lies outside what the sensor or the circuit can show: cable or sensor open?`,
 }

@@ -74,6 +74,14 @@ describe('edges', () => {
   it('one shift of a month is thin', () => {
     expect(machineMonth(totals([{ ...IDLE, holdS: 8 * H }]), site)?.thinCoverage).toBe(true)
   })
+  it('starts are no running hours, but their energy is scaled along', () => {
+    const start: Row = { kind: 'starting', holdS: H, relief: 8840 }
+    const month = machineMonth(totals([{ ...IDLE, holdS: 50 * H }, start]), site)
+    expect(month?.measured.runningHours).toBeCloseTo(50, 9)
+    expect(month?.coverageShare).toBeCloseTo(0.5, 12)
+    expect(month?.whole?.runningHours).toBeCloseTo(100, 9)
+    expect(month?.whole?.electricByClass.off.kWh).toBeCloseTo(20, 9)
+  })
   it('only stopped hours say nothing of the running ones', () => {
     const month = machineMonth(totals([STOPPED]), site)
     expect(month?.scaled).toBeNull()
