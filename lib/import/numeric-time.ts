@@ -28,6 +28,7 @@ const EPOCH_LOW = Date.UTC(1990, 0, 1)
 const EPOCH_HIGH = Date.UTC(2100, 0, 1)
 const SERIAL_LOW = 30_000
 const SERIAL_HIGH = 80_000
+const LONGEST_STEP_DAYS = 0.005
 /** A log with a row every 20 s says little of a hydraulic cycle; such counts are milliseconds. */
 const LONGEST_STEP_S = 20
 
@@ -59,7 +60,7 @@ export function settleNumericTime(
       return { kind: 'instant', format, stampsMs: scaled(values, factor) }
   }
   const step = typicalStep(values)
-  if (unitText === null && middle > SERIAL_LOW && middle < SERIAL_HIGH && !(step > 0.1)) {
+  if (unitText === null && values[0] > SERIAL_LOW && middle < SERIAL_HIGH && !(step > LONGEST_STEP_DAYS)) {
     // Binary fractions of a day: the microsecond is noise, the millisecond what was meant.
     const ms = values.map((value) => Math.round((value - SERIAL_OF_EPOCH) * MS_PER_DAY))
     return { kind: 'local', format: 'serial', stampsMs: ms }

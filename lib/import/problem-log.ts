@@ -11,13 +11,16 @@ export class ProblemLog {
     code: ImportProblemCode,
     place: { line?: number | null; column?: string | null; count?: number; values?: Values } = {},
   ): void {
-    const column = place.column ?? null
-    const line = place.line ?? null
-    const count = place.count ?? 1
+    const { line = null, column = null, count = 1, values = {} } = place
+    this.merge({ code, line, column, count, values })
+  }
+
+  private merge(problem: Problem): void {
+    const { code, line, column, count, values } = problem
     const key = `${code}\u0000${column ?? ''}`
     const known = this.entries.get(key)
     if (known === undefined) {
-      this.entries.set(key, { code, column, line, count, values: place.values ?? {} })
+      this.entries.set(key, problem)
       return
     }
     const earlier = line !== null && (known.line === null || line < known.line)
@@ -25,8 +28,13 @@ export class ProblemLog {
       ...known,
       line: earlier ? line : known.line,
       count: known.count + count,
-      values: earlier ? { ...known.values, ...place.values } : { ...place.values, ...known.values },
+      values: earlier ? { ...known.values, ...values } : { ...values, ...known.values },
     })
+  }
+
+  /** Adds a finished problem of another file. */
+  addKnown(problem: Problem): void {
+    this.merge(problem)
   }
 
   list(): Problem[] {

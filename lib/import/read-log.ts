@@ -141,6 +141,7 @@ export async function readLog(source: AsyncIterable<Uint8Array>, options: ReadOp
       gaps,
     },
     report: {
+      fileName,
       rowsRead: reader.rowsRead,
       rowsUsed: settled.timeS.length,
       rowsRejected: reader.rowsRead - settled.timeS.length,

@@ -24,7 +24,7 @@ function guess(table: Table, index: number, problems: ProblemLog): Guess | null 
   const name = normaliseName(header.name)
   const cells = sampleOf(table, index)
   const kind = columnKind(cells)
-  if (kind !== 'number' && kind !== 'boolean') return null
+  if (kind !== 'number' && kind !== 'boolean' && kind !== 'missing') return null
   const said = quantityOfName(name)
   if (said === 'never') return null
   const unit = headerUnit(table, index)

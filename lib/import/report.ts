@@ -14,6 +14,8 @@ export interface Dialect {
 
 /** What was understood of a recording, kept with it for ever. */
 export interface ImportReport {
+  /** Absent in a report of several joined files. */
+  readonly fileName?: string
   readonly rowsRead: number
   readonly rowsUsed: number
   readonly rowsRejected: number

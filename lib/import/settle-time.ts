@@ -91,7 +91,7 @@ function readStamps(raw: RawTime, context: TimeContext): Stamps {
 function dropBad(stamps: Stamps, context: TimeContext): { stampsMs: Float64Array; rows: Uint32Array } {
   const { stampsMs } = stamps
   const all = Uint32Array.from({ length: stampsMs.length }, (_, i) => i)
-  const readable = all.filter((i) => !Number.isNaN(stampsMs[i]))
+  const readable = stampsMs.includes(Number.NaN) ? all.filter((i) => !Number.isNaN(stampsMs[i])) : all
   const known = readable.length === all.length ? stampsMs : pick(stampsMs, readable)
   const leaping = leapingRows(
     known,

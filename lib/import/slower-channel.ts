@@ -6,9 +6,11 @@ const MOST_FILLED = 0.6
 /** … and at least this share of the strides between filled rows agree. */
 const REGULAR = 0.8
 const FEWEST = 5
+/** From this share of longer strides on the two clocks are not in step. */
+const UNEVEN = 0.05
 
 /** The regular stride in rows between filled cells, or null where cells just drop out. */
-function strideOf(values: Float64Array): number | null {
+function strideOf(values: Float64Array): { stride: number; uneven: boolean } | null {
   const strides: number[] = []
   let last = -1
   let filled = 0
@@ -22,7 +24,9 @@ function strideOf(values: Float64Array): number | null {
   const sorted = strides.slice().sort((a, b) => a - b)
   const middle = sorted[sorted.length >> 1]
   const regular = strides.filter((stride) => Math.abs(stride - middle) <= 1).length
-  return middle >= 2 && regular >= strides.length * REGULAR ? middle : null
+  if (middle < 2 || regular < strides.length * REGULAR) return null
+  const longer = strides.filter((stride) => stride === middle + 1).length
+  return { stride: middle, uneven: longer > strides.length * UNEVEN }
 }
 
 /**
@@ -36,8 +40,9 @@ export function holdSlowerChannel(
   column: string,
   problems: ProblemLog,
 ): number {
-  const stride = strideOf(values)
-  if (stride === null) return 0
+  const rate = strideOf(values)
+  if (rate === null) return 0
+  const { stride, uneven } = rate
   const steps: number[] = []
   let lastAt = -1
   for (let i = 0; i < values.length && steps.length < 10_000; i++) {
@@ -46,7 +51,7 @@ export function holdSlowerChannel(
     lastAt = i
   }
   const intervalS = steps.sort((a, b) => a - b)[steps.length >> 1]
-  const reach = intervalS + intervalS / stride / 2
+  const reach = uneven ? intervalS * (1 + 1 / stride) : intervalS
   let held = Number.NaN
   let until = Number.NEGATIVE_INFINITY
   let filled = 0
@@ -54,7 +59,7 @@ export function holdSlowerChannel(
     if (!Number.isNaN(values[i])) {
       held = values[i]
       until = timeS[i] + reach
-    } else if (timeS[i] < until && !Number.isNaN(held)) {
+    } else if (timeS[i] < until - 1e-9 && !Number.isNaN(held)) {
       values[i] = held
       filled++
     }

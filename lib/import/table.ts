@@ -66,7 +66,7 @@ function findShape(lines: readonly string[]): Shape | null {
       const raw = splitLine(line, delimiter)
       if (raw.length < 2 || raw.length > MOST_COLUMNS) continue
       const share = dataShare(trimRow(raw))
-      if (share >= 0.5) byWidth.set(raw.length, (byWidth.get(raw.length) ?? 0) + share * share)
+      if (share >= 0.5) byWidth.set(raw.length, (byWidth.get(raw.length) ?? 0) + share ** 4)
     }
     for (const [width, score] of byWidth) {
       if (best === null || score > best.score * 1.02) best = { delimiter, width, score }
@@ -105,11 +105,27 @@ function fits(cells: readonly string[], kinds: readonly CellKind[]): boolean {
   return data > 0 && wrong <= data * 0.34
 }
 
-function findFirstData(lines: readonly string[], shape: Shape): number {
-  const rows = scoringLines(lines)
+/**
+ * The trimmed rows of the table's width that are as full of data as the last ones: lines above the
+ * table may have its separators too, and mix words among their numbers.
+ */
+function dataRows(lines: readonly string[], shape: Shape): string[][] {
+  const rows = lines
     .map((line) => splitLine(line, shape.delimiter))
-    .filter((row) => row.length === shape.width && dataShare(trimRow(row)) >= 0.5)
+    .filter((row) => row.length === shape.width)
     .map((row) => row.map((cell) => cell.trim()))
+    .map((row) => ({ row, share: dataShare(row) }))
+    .filter(({ share }) => share >= 0.5)
+  const ending = rows
+    .slice(-10)
+    .map(({ share }) => share)
+    .sort((a, b) => a - b)
+  const least = (ending[ending.length >> 1] ?? 0) * 0.8
+  return rows.filter(({ share }) => share >= least).map(({ row }) => row)
+}
+
+function findFirstData(lines: readonly string[], shape: Shape): number {
+  const rows = dataRows(scoringLines(lines), shape)
   const kinds = Array.from({ length: shape.width }, (_, c) => columnKind(rows.map((row) => row[c])))
   const isRow = (index: number): boolean => {
     const row = splitLine(lines[index], shape.delimiter)
@@ -180,10 +196,7 @@ export function findTable(lines: readonly string[], fileName: string): Table {
   )
   const named = block.filter((i) => i !== unitsAt && !(unitsAt !== undefined && i > unitsAt))
   const headerIndex = named.at(-1) ?? null
-  const sample = lines
-    .slice(firstData)
-    .map((line) => splitLine(line, shape.delimiter).map((cell) => cell.trim()))
-    .filter((row) => row.length === shape.width && dataShare(row) >= 0.5)
+  const sample = dataRows(lines.slice(firstData), shape)
   const step = Math.max(1, Math.floor(sample.length / SAMPLE_ROWS))
   const thinned = sample.filter((_, i) => i % step === 0)
   return {
