@@ -6,6 +6,7 @@ import { type Segmentation, segment } from '@/lib/phases/segment'
 import { readSensors, type Sensors } from '@/lib/samples/sensors'
 import type { Trace } from '@/lib/samples/trace'
 import { type AccountSeries, accountSeries } from './account'
+import { edgeCovariance } from './edges'
 import { at, modelWith, type ParameterValues, priorSd } from './parameters'
 import { type Sensitivity, sensitivity } from './propagate'
 import { reconcile } from './reconcile'
@@ -81,6 +82,7 @@ export function accountFor(trace: Trace, machine: Machine): Ledger {
       (moved) => totalsOfSteps(steps, modelWith(machine, moved), curveWith(curve, moved), moved, limitA),
       values,
       covariance,
+      edgeCovariance(steps, series, trace.sampleIntervalS),
     ),
   }
 }

@@ -59,7 +59,7 @@ export function priorSd(sensors: Sensors, machine: Machine): Float64Array {
     noLoadCurrent: machine.motor.noLoadCurrentA ? 0.012 : (NO_LOAD_SHARE_LIMIT * LIMIT_TO_SD) / noLoadShare,
     form: 0.01,
     ratedLoss: 0.04,
-    reliefSetting: 0.08 * settingPa,
+    reliefSetting: 0.05 * settingPa,
     reliefSpan: 0.03 * settingPa,
   }
   return Float64Array.from(PARAMETERS, (name) => values[name])

@@ -18,6 +18,8 @@ export interface Sensitivity {
   readonly covariance: Matrix
   /** Change of every result with the relief's span at either end of its 95 % interval. */
   readonly spanEnds: readonly [Float64Array, Float64Array]
+  /** Covariance of the results themselves, beside the parameters', or null. */
+  readonly own: Matrix | null
 }
 
 /** The parameters moved by `deviations` of one of them, the others following as their covariance says. */
@@ -44,6 +46,7 @@ export function sensitivity(
   results: (values: ParameterValues) => Float64Array,
   values: ParameterValues,
   covariance: Matrix,
+  own: Matrix | null = null,
 ): Sensitivity {
   const span = at('reliefSpan')
   const rest = givenOne(covariance, span)
@@ -68,7 +71,7 @@ export function sensitivity(
       (value, i) => value - central[i],
     )
   }
-  return { rows, covariance: rest, spanEnds: [endAt(-COVERAGE), endAt(COVERAGE)] }
+  return { rows, covariance: rest, spanEnds: [endAt(-COVERAGE), endAt(COVERAGE)], own }
 }
 
 /** Reach of the 95 % interval of the sum of results weighed by `weights` (index → factor). */
@@ -82,6 +85,11 @@ export function reachOfSum(of: Sensitivity, weights: ReadonlyMap<number, number>
   let variance = 0
   for (let a = 0; a < slopes.length; a++) {
     for (let b = 0; b < slopes.length; b++) variance += slopes[a] * slopes[b] * of.covariance.get(a, b)
+  }
+  if (of.own) {
+    for (const [a, weightA] of weights) {
+      for (const [b, weightB] of weights) variance += weightA * weightB * of.own.get(a, b)
+    }
   }
   const linear = COVERAGE * Math.sqrt(Math.max(0, variance))
   const ends = of.spanEnds.map(sum)

@@ -24,7 +24,7 @@ const BAND_SHARE = 0.05
 /** A reading at rest beyond this many times its limit is no offset but a reading. */
 const OFFSET_LIMITS = 1.5
 /** How well a sensor at rest shows its offset, as a share of its limit. */
-const REST_SHARE = 0.05
+const REST_SHARE = 0.1
 /** Misfit of the models themselves: pump flow, nil flow, shaft power (common practice, no source). */
 const FLOW_MODEL_SHARE = 0.007
 const NIL_FLOW_SHARE = 0.008

@@ -28,7 +28,7 @@ const BIN_SHARE = 0.05
 const SLOPE_REACH_SHARE = 0.2
 /** Smallest misfit of a bin's mean pressure, as a share of the setting. */
 const LEAST_MISFIT = 0.002
-const SETTING_PRIOR_SHARE = 0.08
+const SETTING_PRIOR_SHARE = 0.05
 const LEAST_STEP_SAMPLES = 3
 
 function binSteps(steps: readonly Step[], model: MachineModel, values: ParameterValues): Bin[] {

@@ -1,9 +1,13 @@
+import type { Machine } from '@/lib/contract/machine'
 import type { PhaseKind } from '@/lib/contract/result'
 import type { FirstKind } from './classify'
 import type { Stretch } from './stretch'
 
 /** Where the machine file does not say how long a hold may last (domain rule). */
-export const DEFAULT_LONGEST_HOLD_S = 15
+const DEFAULT_LONGEST_HOLD_S = 15
+
+export const longestHoldOf = (machine: Machine) => machine.longestHoldS ?? DEFAULT_LONGEST_HOLD_S
+
 /** A hold has at least this share of the pump pressure at the load (common practice, no source). */
 const HOLD_LOAD_SHARE = 0.1
 

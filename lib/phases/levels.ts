@@ -1,6 +1,7 @@
 import { fullFlowM3S, type MachineModel } from '@/lib/machine/machine-model'
 import { reliefPressurePa } from '@/lib/machine/relief'
 import { weightedQuantile } from '@/lib/numeric/weighted-quantile'
+import { longestHoldOf } from './holds'
 import type { Stretch } from './stretch'
 
 /** Levels found in the log that tell the phase kinds apart. */
@@ -64,6 +65,24 @@ function belowDeadHead(stretches: readonly Stretch[], deadHeadPa: number): numbe
   return LOWEST_DEAD_HEAD_SHARE * deadHeadPa
 }
 
+/**
+ * Without a flow that tells, the highest level passes as dead-headed when it lies this near to what the
+ * nameplate says, or lasts longer than any hold: else all of it may be metering.
+ */
+const NEAR_NAMEPLATE_SHARE = 0.965
+
+/** Longest time without a break at about a pressure, s. */
+function longestAtS(stretches: readonly Stretch[], pressurePa: number): number {
+  let longest = 0
+  let run = 0
+  for (const { afterGap, durationS, means } of stretches) {
+    if (afterGap) run = 0
+    run = means.pumpPressurePa > LOWEST_DEAD_HEAD_SHARE * pressurePa ? run + durationS : 0
+    longest = Math.max(longest, run)
+  }
+  return longest
+}
+
 /** How the flow meters fitted give the share of flow into the system, calibrated on the log's own full flow. */
 export function systemShareOf(model: MachineModel, stretches: readonly Stretch[]): SystemShare {
   const full = (stretch: Stretch) => fullFlowM3S(model, stretch.means.pumpPressurePa)
@@ -117,7 +136,10 @@ export function findLevels(model: MachineModel, stretches: readonly Stretch[], s
       part,
     )
   const flowsTell = stretches.some((s) => !Number.isNaN(share(s)))
-  const found = told.length > 0 ? weigh(told, 0.5) : flowsTell ? Number.NaN : weigh(high, 0.95)
+  const top = weigh(high, 0.95)
+  const believed =
+    top >= NEAR_NAMEPLATE_SHARE * expectedPa || longestAtS(stretches, top) > longestHoldOf(machine)
+  const found = told.length > 0 ? weigh(told, 0.5) : flowsTell || !believed ? Number.NaN : top
   const deadHeadPa = Number.isNaN(found) ? expectedPa : found
 
   const pressures = stretches.map((s) => s.means.pumpPressurePa)

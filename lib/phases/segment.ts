@@ -4,7 +4,7 @@ import type { Sensors } from '@/lib/samples/sensors'
 import type { Trace } from '@/lib/samples/trace'
 import { classify, type FirstKind } from './classify'
 import { applyDwell } from './dwell'
-import { DEFAULT_LONGEST_HOLD_S, tellHolds } from './holds'
+import { longestHoldOf, tellHolds } from './holds'
 import { findLevels, type Levels, systemShareOf } from './levels'
 import { steadyStretches } from './steady-stretches'
 import type { Step } from './stretch'
@@ -47,10 +47,9 @@ export function segment(sensors: Sensors, trace: Trace, model: MachineModel): Se
     return before
   })
   const kinds = applyDwell(stretches, raw, levels, trace.sampleIntervalS)
-  const longestHoldS = model.machine.longestHoldS ?? DEFAULT_LONGEST_HOLD_S
   const withKinds = (told: readonly PhaseKind[]) =>
     stretches.map((stretch, i): Step => ({ ...stretch, kind: told[i] }))
-  const steps = withKinds(tellHolds(stretches, kinds, longestHoldS))
+  const steps = withKinds(tellHolds(stretches, kinds, longestHoldOf(model.machine)))
   return {
     phases: joinPhases(steps, trace),
     steps,
