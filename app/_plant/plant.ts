@@ -94,15 +94,22 @@ export function plannedVisits(): PlannedVisit[] {
   return visits.sort((a, b) => (a.startedAt < b.startedAt ? -1 : 1))
 }
 
-/** The logs of the invented plant, one after the other, so that no more than one is held in memory. */
-export function* plantLogs(): Iterable<PlantLog> {
+/**
+ * The logs of the invented plant, one after the other, so that no more than one is held in memory.
+ * @param isWanted asked before a log is simulated; all where left out
+ */
+export function* plantLogs(
+  isWanted: (machineId: string, fileName: string) => boolean = () => true,
+): Iterable<PlantLog> {
   for (const { machine, startedAt, visit, weekend } of plannedVisits()) {
+    const fileName = `${machine.id}-${startedAt.slice(0, 10)}.csv`
+    if (!isWanted(machine.id, fileName)) continue
     // The oversized pump runs over the weekend and nobody works.
     const duty = weekend ? { ...machine.spec.duty, workless: true } : machine.spec.duty
     const { recording, truth } = simulate({ ...machine.spec, duty }, visit)
     yield {
       machineId: machine.id,
-      fileName: `${machine.id}-${startedAt.slice(0, 10)}.csv`,
+      fileName,
       csv: writeCsv(recording, machine.habit, startedAt),
       truth,
     }
