@@ -4,6 +4,8 @@ import { RADS_PER_RPM } from '@/lib/units'
 export interface Circuit {
   readonly statorOhm: number
   readonly rotorOhm: number
+  /** Skin effect of deep rotor bars: rotor resistance grows by this share from synchronism to standstill. */
+  readonly deepBar?: number
   readonly statorLeakageOhm: number
   readonly rotorLeakageOhm: number
   readonly magnetisingOhm: number
@@ -41,7 +43,7 @@ export function synchronousRpm(circuit: Circuit): number {
 export function circuitAt(circuit: Circuit, lineVoltageV: number, slip: number): CircuitPoint {
   const { statorOhm: r1, statorLeakageOhm: x1, rotorLeakageOhm: x2, magnetisingOhm: xm } = circuit
   const s = Math.max(slip, 1e-9)
-  const rotorR = circuit.rotorOhm / s
+  const rotorR = (circuit.rotorOhm * (1 + (circuit.deepBar ?? 0) * s)) / s
   const across = x2 + xm
   const square = rotorR * rotorR + across * across
   // Z = jXM (R + jX2) / (R + j(X2 + XM))

@@ -36,8 +36,9 @@ export function makeMotor(ratedKW: number, frequencyHz: 50 | 60, random: Random)
   const circuit: Circuit = {
     statorOhm: ((0.6 * loss * spread() * 0.63) / currentPu ** 2) * base,
     rotorOhm: ((0.6 * loss * spread() * 0.37) / (currentPu * 0.88) ** 2) * base,
-    statorLeakageOhm: 0.085 * spread() * base,
-    rotorLeakageOhm: 0.072 * spread() * base,
+    deepBar: 1.5 + random(),
+    statorLeakageOhm: 0.077 * spread() * base,
+    rotorLeakageOhm: 0.065 * spread() * base,
     magnetisingOhm: magnetising * base,
     rotationalLossW: fixed * loss * ratedW,
     poles: POLES,

@@ -61,6 +61,14 @@ describe('equivalent circuit of the invented motors', () => {
     }
   })
 
+  it('deep bars raise the starting power and hardly touch the running point', () => {
+    const deep = { ...TEXTBOOK, deepBar: 2 }
+    expect(circuitAt(deep, 460, 1).inputW).toBeGreaterThan(1.05 * circuitAt(TEXTBOOK, 460, 1).inputW)
+    expect(circuitAt(deep, 460, 0.022).currentA / circuitAt(TEXTBOOK, 460, 0.022).currentA).toBeGreaterThan(
+      0.96,
+    )
+  })
+
   it('finds the slip of a torque and of a power, and refuses what pulls it out', () => {
     const slip = slipForTorque(TEXTBOOK, 460, 56.84)
     expect(slip).toBeCloseTo(0.022, 4)

@@ -1,0 +1,98 @@
+import { existsSync, readFileSync } from 'node:fs'
+import { afterAll, describe, expect, it } from 'vitest'
+import { writeCsv } from '@/app/_plant/habits'
+import { machineFile } from '@/app/_plant/machine-file'
+import { randomMachine } from '@/app/_plant/random-machine'
+import { savedShare, simulate } from '@/app/_plant/simulate'
+import type { Change, MachineSpec, Visit } from '@/app/_plant/spec'
+import { machineSchema } from '@/lib/contract/machine'
+import type { Analysis } from '@/lib/contract/result'
+import { analyseCsv, type Truth } from './against-truth'
+
+/**
+ * What a change saves, replayed by the analysis, against the same demand simulated again. The settings
+ * are those the analysis reports. TRUTH_TABLE=1 prints every option.
+ */
+const NEAR = 0.03
+const printed: string[] = []
+const number = (value: unknown): number => (typeof value === 'number' ? value : Number.NaN)
+
+function changeOf(option: Analysis['options'][number]): Change | null {
+  const { settings } = option
+  switch (option.id) {
+    case 'vent-relief-at-idle':
+      return { id: option.id, ventBar: number(settings.ventBar), delayS: number(settings.delayS) }
+    case 'second-relief-setting':
+      return {
+        id: option.id,
+        lowSettingBar: number(settings.lowSettingBar),
+        marginBar: number(settings.marginBar),
+      }
+    case 'lower-relief-setting':
+      return { id: option.id, settingBar: number(settings.settingBar) }
+    case 'stop-motor-at-idle':
+      return { id: option.id, waitS: number(settings.waitS) }
+    case 'pressure-compensated-pump':
+      return { id: option.id, compensatorBar: number(settings.compensatorBar) }
+    default:
+      return null
+  }
+}
+
+function loaded(seed: number, sensors: 'a' | 'c'): MachineSpec {
+  const spec = randomMachine(seed, sensors)
+  return {
+    ...spec,
+    unloading: { kind: 'none', pressureBar: 5 },
+    duty: { ...spec.duty, idleKind: 'idle-loaded', idleS: [25, 45] },
+  }
+}
+
+const drawn = (['a', 'c'] as const).flatMap((sensors, group) =>
+  Array.from({ length: 5 }, (_, index) => ({ sensors, seed: 500 + group * 50 + index })),
+)
+
+describe.each(drawn)('machine $seed that idles over its relief, case ($sensors)', ({ sensors, seed }) => {
+  it('options save what the machine simulated again saves', async () => {
+    const spec = loaded(seed, sensors)
+    const visit: Visit = { seed: seed + 7, durationS: 900, rateHz: 10, fineHz: 50 }
+    const csv = writeCsv(simulate(spec, visit).recording, 'comma-iso', '2026-08-17T06:00:00')
+    const analysis = await analyseCsv(csv, 'savings.csv', machineFile(spec))
+    const wrong: string[] = []
+    let judged = 0
+    for (const option of analysis.options) {
+      const change = changeOf(option)
+      if (!change || !option.feasible || !option.savedShare) continue
+      judged += 1
+      const truth = savedShare(spec, visit, change)
+      const { value, low, high } = option.savedShare
+      const inside = truth >= low && truth <= high
+      const line = `${spec.name} ${JSON.stringify(change)}: got ${value.toFixed(4)} (${low.toFixed(4)} to ${high.toFixed(4)}), truth ${truth.toFixed(4)} ${inside ? 'inside' : 'OUTSIDE'}`
+      printed.push(line)
+      if (Math.abs(value - truth) > NEAR) wrong.push(line)
+    }
+    expect(judged).toBeGreaterThan(0)
+    expect(wrong).toEqual([])
+  })
+})
+
+describe('known truth: stamping-all-sensors', () => {
+  const file = (end: string) =>
+    new URL(`../../../shared/data/known-truth/stamping-all-sensors.${end}`, import.meta.url)
+  const here = existsSync(file('csv'))
+
+  it.runIf(here)(here ? 'venting at idle saves what was simulated' : 'skipped: data not here', async () => {
+    const machine = machineSchema.parse(JSON.parse(readFileSync(file('machine.json'), 'utf8')))
+    const truth = JSON.parse(readFileSync(file('truth.json'), 'utf8')) as Truth
+    const analysis = await analyseCsv(readFileSync(file('csv'), 'utf8'), 'stamping.csv', machine)
+    const vent = analysis.options.find(({ id }) => id === 'vent-relief-at-idle')?.savedShare
+    const known = truth.savings?.['vent-relief-at-idle'].savedShare ?? Number.NaN
+    expect(Math.abs((vent?.value ?? Number.NaN) - known)).toBeLessThan(0.02)
+    expect(vent?.low).toBeLessThan(known)
+    expect(vent?.high).toBeGreaterThan(known)
+  })
+})
+
+afterAll(() => {
+  if (process.env.TRUTH_TABLE === '1') console.log(printed.join('\n'))
+})
