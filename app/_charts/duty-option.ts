@@ -1,4 +1,4 @@
-import { number } from '@/app/_ui/format'
+import { number, tick } from '@/app/_ui/format'
 import { PHASES } from '@/app/_ui/streams'
 import type { PhaseKind } from '@/lib/contract/result'
 import type { Ink } from './ink'
@@ -36,13 +36,13 @@ export function dutyOption({ points, flowTitle, relief }: DutyDrawing, ink: Ink)
   const axis = {
     type: 'value',
     nameTextStyle: { color: ink.soft, fontSize: 12 },
-    axisLabel: { color: ink.soft, formatter: (value: number) => number(value) },
+    axisLabel: { color: ink.soft, formatter: tick },
     axisLine: { show: true, lineStyle: { color: ink.soft } },
     splitLine: { lineStyle: { color: ink.rule, opacity: 0.6 } },
   } as const
   return {
     animation: false,
-    textStyle: { fontFamily: 'inherit', color: ink.ink },
+    textStyle: { fontFamily: ink.font, color: ink.ink },
     grid: { left: 58, right: 20, top: 30, bottom: 46 },
     tooltip: {
       trigger: 'item',

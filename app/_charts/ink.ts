@@ -5,6 +5,8 @@ export interface Ink {
   readonly rule: string
   readonly sheet: string
   readonly accent: string
+  /** Font of the page; a canvas does not inherit it. */
+  readonly font: string
   readonly token: (name: string) => string
 }
 
@@ -33,6 +35,7 @@ export function inkOf(element: HTMLElement): Ink {
     rule: once('--rule'),
     sheet: once('--sheet'),
     accent: once('--accent'),
+    font: getComputedStyle(element).fontFamily,
     token: once,
   }
   probe.remove()

@@ -1,4 +1,4 @@
-import { number } from '@/app/_ui/format'
+import { number, tick } from '@/app/_ui/format'
 import { DESTINATIONS, PHASES } from '@/app/_ui/streams'
 import type { Phase, Stream } from '@/lib/contract/result'
 import type { Ink } from './ink'
@@ -59,7 +59,7 @@ export function traceOption(drawing: TraceDrawing, ink: Ink): ChartOption {
   return {
     animation: false,
     useUTC: true,
-    textStyle: { fontFamily: 'inherit', color: ink.ink },
+    textStyle: { fontFamily: ink.font, color: ink.ink },
     grid: grids,
     axisPointer: { link: [{ xAxisIndex: 'all' }], lineStyle: { color: ink.soft } },
     tooltip: {
@@ -137,9 +137,13 @@ export function traceOption(drawing: TraceDrawing, ink: Ink): ChartOption {
       nameLocation: 'end',
       nameGap: 8,
       nameTextStyle: { align: 'left', color: ink.soft, fontSize: 12, padding: [0, 0, 0, -LEFT + 8] },
-      ...(index === 0 ? { min: 0, max: 1 } : {}),
+      ...(index === 0 ? { max: 1 } : {}),
       splitNumber: 3,
-      axisLabel: { color: ink.soft, formatter: (value: number) => number(value) },
+      min: index === 0 ? 0 : floorOf,
+      axisLabel: {
+        color: ink.soft,
+        formatter: (value: number, nth: number) => (nth === 0 && value < 0 ? '' : tick(value)),
+      },
       splitLine: { lineStyle: { color: ink.rule, opacity: 0.5 } },
       axisPointer: { show: false },
     })),
@@ -152,6 +156,9 @@ export function traceOption(drawing: TraceDrawing, ink: Ink): ChartOption {
     ],
   }
 }
+
+/** The axis begins at zero, or where readings below it begin: no whole step for a slight zero offset. */
+const floorOf = ({ min }: { min: number }) => Math.min(0, min)
 
 function ribbon(drawing: TraceDrawing, ink: Ink): SeriesOption {
   const { phases, clockMs } = drawing
@@ -241,6 +248,8 @@ function accountSeries(drawing: TraceDrawing, axis: number, ink: Ink): SeriesOpt
         xAxisIndex: axis,
         yAxisIndex: axis,
         stack: 'account',
+        // Small negative readings must not start a stack of their own: the sum is the electric input.
+        stackStrategy: 'all',
         symbol: 'none',
         silent: true,
         lineStyle: { width: 0.6, color: ink.sheet },

@@ -37,6 +37,12 @@ export function number(value: number | null | undefined, digits = 3): string {
   return fixed(value, Math.max(0, decimalsFor(value, digits)))
 }
 
+/** A tick of an axis: no more digits than it needs. */
+export function tick(value: number): string {
+  const text = number(Number(value.toPrecision(6)))
+  return text.includes('.') ? text.replace(/\.?0+$/, '') : text
+}
+
 export function count(value: number | null | undefined): string {
   return value == null ? NO_DATA : fixed(value, 0)
 }
@@ -50,7 +56,7 @@ export function percent(share: number | null | undefined, digits = 2): string {
 /** The parts of an estimate as text: digits fit the half-width of its 95 % interval. */
 export interface EstimateText {
   readonly value: string
-  /** `± 180` where the interval is about even, `1,100 to 1,500` where it is not, empty where exact. */
+  /** `± 180` where the interval is about even, `(1,100 to 1,500)` where it is not, empty where exact. */
   readonly interval: string
 }
 
@@ -63,7 +69,7 @@ export function estimateParts(estimate: Estimate, scale = 1): EstimateText {
   const even = Math.abs(value - low - (high - value)) <= 0.3 * (high - low)
   return {
     value: fixed(value, decimals),
-    interval: even ? `± ${fixed(half, decimals)}` : `${fixed(low, decimals)} to ${fixed(high, decimals)}`,
+    interval: even ? `± ${fixed(half, decimals)}` : `(${fixed(low, decimals)} to ${fixed(high, decimals)})`,
   }
 }
 
@@ -71,8 +77,7 @@ export function estimateParts(estimate: Estimate, scale = 1): EstimateText {
 export function estimate(value: Estimate | null | undefined, unit = '', scale = 1): string {
   if (!value) return NO_DATA
   const parts = estimateParts(value, scale)
-  const interval = parts.interval && !parts.interval.startsWith('±') ? `(${parts.interval})` : parts.interval
-  return [parts.value, interval, unit].filter(Boolean).join(' ')
+  return [parts.value, parts.interval, unit].filter(Boolean).join(' ')
 }
 
 /** Elapsed time as `45 s`, `12 min 05 s`, `7 h 30 min`, `3 d 4 h`. */

@@ -20,13 +20,13 @@ export const DESTINATIONS: Readonly<Record<DestinationKey, Destination>> = {
   motorLoss: {
     label: streams.motorLoss,
     meaning: 'Electric input that does not reach the shaft.',
-    colour: '#3a4f7a',
+    colour: '#27397d',
     token: '--stream-motor-loss',
   },
   pumpLoss: {
     label: streams.pumpLoss,
     meaning: 'Shaft power lost in the pump to leakage and friction.',
-    colour: '#7fb4d8',
+    colour: '#81c8ec',
     token: '--stream-pump-loss',
   },
   overRelief: {
@@ -38,37 +38,37 @@ export const DESTINATIONS: Readonly<Record<DestinationKey, Destination>> = {
   unloading: {
     label: streams.unloading,
     meaning: 'The whole pump flow returned to tank at low pressure.',
-    colour: '#edb7a0',
+    colour: '#f9c89e',
     token: '--stream-unloading',
   },
   metering: {
     label: streams.metering,
     meaning: 'Pressure dropped across valves, flow controls and lines on the way to the load.',
-    colour: '#a8841c',
+    colour: '#ce9407',
     token: '--stream-metering',
   },
   work: {
     label: streams.work,
     meaning: 'What the load needed.',
-    colour: '#0b6b57',
+    colour: '#006b45',
     token: '--stream-work',
   },
   intoSystem: {
     label: streams.intoSystem,
     meaning: 'Metering and work together.',
-    colour: '#62ad97',
+    colour: '#669792',
     token: '--stream-into-system',
   },
   unaccounted: {
     label: streams.unaccounted,
     meaning: 'What the sensors contradict; shown by itself and never spread over the others.',
-    colour: '#c9c5bc',
+    colour: '#b4ccbf',
     token: '--stream-unaccounted',
   },
   idle: {
     label: 'Idle',
     meaning: 'All electric input while no actuator moves.',
-    colour: '#7a3b69',
+    colour: '#722858',
     token: '--stream-idle',
   },
 }

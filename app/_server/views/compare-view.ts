@@ -26,7 +26,9 @@ export interface CompareRow {
   readonly bestSavedKWhPerYear: number | null
   readonly modelTrusted: boolean | null
   readonly lastLogId: string | null
+  /** When it was recorded, or for a log without a date when it was received. */
   readonly lastLogAt: string | null
+  readonly lastLogIsDated: boolean
 }
 
 export interface CompareView {
@@ -100,6 +102,7 @@ export async function compareView(db: Database): Promise<CompareView> {
       modelTrusted: latest?.digest.model.trusted ?? null,
       lastLogId: latest?.logId ?? null,
       lastLogAt: (latest?.startedAt ?? latest?.receivedAt)?.toISOString() ?? null,
+      lastLogIsDated: Boolean(latest?.startedAt),
     }
   })
   return { rows, currency: site.currency, timeZone: site.timeZone }

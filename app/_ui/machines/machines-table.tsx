@@ -76,7 +76,9 @@ function columnsFor(currency: string, timeZone: string): readonly Column<Compare
       value: (row) => row.bestOption && OPTION_WORDS[row.bestOption].title,
       cell: (row) =>
         row.bestOption ? (
-          <Link href={`/machines/${row.id}#options`}>{OPTION_WORDS[row.bestOption].title}</Link>
+          <Link className="wrap" href={`/machines/${row.id}#options`}>
+            {OPTION_WORDS[row.bestOption].title}
+          </Link>
         ) : row.lastLogId ? (
           'none found'
         ) : (
@@ -112,7 +114,7 @@ function columnsFor(currency: string, timeZone: string): readonly Column<Compare
       value: (row) => row.lastLogAt,
       cell: (row) =>
         row.lastLogAt ? (
-          dateOnly(row.lastLogAt, timeZone)
+          `${row.lastLogIsDated ? '' : 'received '}${dateOnly(row.lastLogAt, timeZone)}`
         ) : (
           <Link href={`/upload?machine=${row.id}`}>upload the first</Link>
         ),

@@ -1,0 +1,59 @@
+import { expect, it } from 'vitest'
+import type { MachineMonthView } from '@/app/_server/views/month-view'
+import { sumMonth } from '@/app/_ui/months/month-sum'
+import { wasteRows } from '@/app/_ui/months/waste-rows'
+import { siteSchema } from '@/lib/contract/site'
+import { machineMonth } from '@/lib/months/month'
+
+const site = siteSchema.parse({ plannedHoursPerYear: 1200, energyPricePerKWh: 0.2 })
+const KWH = 3.6e6
+
+function machine(id: string, idleKWh: number, meteringKWh: number | null): MachineMonthView {
+  const none = {
+    seconds: 3600,
+    motorLossJ: 0,
+    pumpLossJ: 0,
+    overReliefJ: 0,
+    unloadingJ: 0,
+    intoSystemJ: 0,
+    meteringJ: 0,
+    workJ: 0,
+    unaccountedJ: 0,
+  }
+  const idle = { ...none, phaseKind: 'idle-loaded' as const, electricJ: idleKWh * KWH, cost: idleKWh * 0.2 }
+  const work = {
+    ...none,
+    phaseKind: 'work-moving' as const,
+    electricJ: 10 * KWH,
+    intoSystemJ: 8 * KWH,
+    meteringJ: meteringKWh === null ? null : meteringKWh * KWH,
+    workJ: meteringKWh === null ? null : (8 - meteringKWh) * KWH,
+    cost: 2,
+  }
+  const summary = machineMonth([idle, work], site)
+  if (!summary) throw new Error('rows make a month')
+  return { machineId: id, name: id, line: null, summary, change: null, logs: [] }
+}
+
+it('adds machines up and names what is missing from the sum', () => {
+  const sums = sumMonth([machine('a', 5, 4), machine('b', 3, null)])
+  expect(sums.input.kWh).toBeCloseTo(28, 9)
+  // 5 + 3 idle, and half of a’s working input goes into metering (4 of 8 kWh hydraulic).
+  expect(sums.waste.kWh).toBeCloseTo(5 + 3 + 5, 9)
+  expect(sums.missing).toEqual(['metering'])
+  expect(sums.loggedHours).toBeCloseTo(4, 9)
+  expect(sums.plannedHours).toBeCloseTo(200, 9)
+  expect(sums.changeKWh).toBeNull()
+})
+
+it('lists the largest waste first and what is not separable last, never as zero', () => {
+  const rows = wasteRows([machine('a', 5, 4), machine('b', 3, null)])
+  expect(rows).toHaveLength(8)
+  expect(rows[0].measuredKWh).toBeCloseTo(5, 9)
+  expect(rows.at(-1)).toMatchObject({
+    machineId: 'b',
+    kind: 'metering',
+    measuredKWh: null,
+    shareOfInput: null,
+  })
+})
