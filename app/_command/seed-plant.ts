@@ -1,12 +1,19 @@
 import { createHash, randomUUID } from 'node:crypto'
 import { writeFile } from 'node:fs/promises'
+import { setImmediate as nextTurn } from 'node:timers/promises'
 import { importLog } from '@/app/_jobs/import-log'
+import type { RunTask } from '@/app/_jobs/in-worker'
+import { startThread } from '@/app/_jobs/task-thread'
 import { removeTempFile, tempFile } from '@/app/_jobs/temp-file'
-import { PLANT_SITE, plannedVisits, plantLogs, plantMachines } from '@/app/_plant/plant'
+import { PLANT_SITE, type PlantLog, plannedVisits, plantLogs, plantMachines } from '@/app/_plant/plant'
 import type { Database } from '@/db/client'
 import { listDoneLogs, receiveLog } from '@/db/queries/logs'
 import { insertMachine, listMachines } from '@/db/queries/machines'
 import { DEFAULT_SITE_ID, saveSite } from '@/db/queries/sites'
+import { commandWorker } from './command-worker'
+
+/** Logs in work at a time: one waiting, one analysed, one stored. */
+const AT_ONCE = 3
 
 export interface Seeded {
   readonly imported: number
@@ -20,7 +27,11 @@ async function seedMachines(db: Database): Promise<void> {
     await insertMachine(db, { id, siteId: DEFAULT_SITE_ID, line, trade, config: machine })
 }
 
-async function importCsv(db: Database, machineId: string, fileName: string, csv: string): Promise<boolean> {
+async function importCsv(
+  db: Database,
+  { machineId, fileName, csv }: PlantLog,
+  run: RunTask,
+): Promise<boolean> {
   const bytes = Buffer.from(csv)
   const sha256 = createHash('sha256').update(bytes).digest('hex')
   const log = { id: randomUUID(), machineId, siteId: DEFAULT_SITE_ID, sha256, fileName }
@@ -31,7 +42,7 @@ async function importCsv(db: Database, machineId: string, fileName: string, csv:
     await writeFile(path, bytes)
     const key = { machineId, logId: row.id, siteId: DEFAULT_SITE_ID }
     const packing = { isPacked: false, packing: 'gzip' as const }
-    return await importLog(db, key, { path, fileName, diskBytes: bytes.length, ...packing })
+    return await importLog(db, key, { path, fileName, diskBytes: bytes.length, ...packing }, run)
   } finally {
     await removeTempFile(path)
   }
@@ -56,10 +67,26 @@ export async function seedPlant(db: Database, tell: (done: number, of: number) =
     done++
     return false
   }
-  for (const { machineId, fileName, csv } of plantLogs(isMissing)) {
-    if (await importCsv(db, machineId, fileName, csv)) imported++
-    else failed++
-    tell(++done, of)
+  // One log is read and analysed in the thread while this one simulates the next and stores the one before.
+  const thread = startThread(commandWorker())
+  const run: RunTask = (task, onProgress = () => {}) => thread.run(task, onProgress)
+  try {
+    const running = new Set<Promise<void>>()
+    for (const log of plantLogs(isMissing)) {
+      const one = importCsv(db, log, run).then((isStored) => {
+        if (isStored) imported++
+        else failed++
+        running.delete(one)
+        tell(++done, of)
+      })
+      running.add(one)
+      if (running.size >= AT_ONCE) await Promise.race(running)
+      // The simulation above never waits: let messages and the database have their turn.
+      await nextTurn()
+    }
+    await Promise.all(running)
+  } finally {
+    await thread.stop()
   }
   return { imported, failed }
 }

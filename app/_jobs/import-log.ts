@@ -5,7 +5,7 @@ import { siteSettings } from '@/db/queries/sites'
 import type { LogError } from '@/db/schema/logs'
 import { TankwardError } from '@/lib/errors'
 import { filePieces, type KeptFile } from './file-pieces'
-import { inWorker } from './in-worker'
+import { inWorker, type RunTask } from './in-worker'
 import { inputsOf } from './inputs'
 import { logFault } from './log-fault'
 import { progressTo } from './progress'
@@ -25,15 +25,21 @@ export function logErrorOf(error: unknown): LogError {
 /**
  * Imports a file that has been entered with `receiveLog`: read, analyse, pack, and store all of it or nothing.
  * Never throws for what the file holds: a failed import leaves the log's row with its error, and nothing else.
+ * @param run where the reading and analysing is done
  * @returns whether the log is stored
  */
-export async function importLog(db: Database, key: SitedKey, file: ArrivedFile): Promise<boolean> {
+export async function importLog(
+  db: Database,
+  key: SitedKey,
+  file: ArrivedFile,
+  run: RunTask = inWorker,
+): Promise<boolean> {
   const progress = progressTo((state, share) => setLogProgress(db, key, state, share))
   try {
     const machine = await findMachine(db, key.machineId)
     if (!machine) throw new TankwardError('unknown-machine', { machine: key.machineId })
     const site = await siteSettings(db, key.siteId)
-    const imported = await inWorker({ kind: 'import', file, machine: machine.config, site }, progress.report)
+    const imported = await run({ kind: 'import', file, machine: machine.config, site }, progress.report)
     progress.report('storing', 0)
     await progress.settled()
     await storeImported(db, key, imported, inputsOf(machine.config, site), filePieces(file))

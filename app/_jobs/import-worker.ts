@@ -1,4 +1,4 @@
-import { parentPort, workerData } from 'node:worker_threads'
+import { parentPort } from 'node:worker_threads'
 import { runTask } from './run-task'
 import type { Task } from './task'
 import type { WorkerMessage } from './worker-message'
@@ -13,12 +13,14 @@ function buffersIn(value: unknown, found = new Set<ArrayBuffer>()): Set<ArrayBuf
   return found
 }
 
-async function work(): Promise<void> {
-  const send = (message: WorkerMessage, transfer: ArrayBuffer[] = []) =>
-    parentPort?.postMessage(message, transfer)
+function send(message: WorkerMessage, transfer: ArrayBuffer[] = []): void {
+  parentPort?.postMessage(message, transfer)
+}
+
+async function work(task: Task): Promise<void> {
   let sent = -1
   try {
-    const result = await runTask(workerData as Task, (stage, progress) => {
+    const result = await runTask(task, (stage, progress) => {
       // Whole per cents only: a message a buffer would flood the thread that serves pages.
       const step = Math.floor(progress * 100)
       if (step !== sent) send({ kind: 'progress', stage, progress })
@@ -27,13 +29,17 @@ async function work(): Promise<void> {
     send({ kind: 'result', result }, [...buffersIn(result)])
   } catch (error) {
     const { code, values } = error as { code?: unknown; values?: unknown }
-    const known = error instanceof Error && error.name === 'TankwardError'
+    // By name: a bundler may give this thread a class of its own.
+    const isKnown = error instanceof Error && error.name === 'TankwardError'
+    const known = isKnown
+      ? { code: String(code), values: values as Record<string, string | number | null> }
+      : null
     send({
       kind: 'error',
-      known: known ? { code: String(code), values: values as Record<string, string | number | null> } : null,
+      known,
       text: error instanceof Error ? (error.stack ?? error.message) : String(error),
     })
   }
 }
 
-void work()
+parentPort?.on('message', (task: Task) => void work(task))
