@@ -55,6 +55,11 @@ function plan(
       })
     }
   }
+  const named = header.unitText !== null && quantity !== 'signal' && quantity !== 'power-factor'
+  if (unit === undefined && named && written?.quantity !== quantity) {
+    const values = { fileName, column: header.column, quantity, unit: header.unitText }
+    throw importError('channel-unit-unknown', values)
+  }
   return {
     index,
     column: header.column,

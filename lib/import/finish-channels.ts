@@ -3,6 +3,7 @@ import type { Channel } from '@/lib/samples/trace'
 import type { ChannelPlan } from './channel-plan'
 import { importError } from './fail'
 import { dropOverflowMarks } from './overflow-marks'
+import { reportImplausible } from './plausibility'
 import type { ProblemLog } from './problem-log'
 import { reportCells } from './report-cells'
 import type { RowReader } from './row-reader'
@@ -60,5 +61,6 @@ export function finishChannels(
       columns: plans.map((plan) => plan.column).join(' | '),
     })
   }
+  if (context.machine !== null) reportImplausible(channels, context.machine, problems)
   return channels
 }

@@ -1,6 +1,7 @@
 import type { Machine, Quantity } from '@/lib/contract/machine'
 import { toSi, type Unit } from '@/lib/units'
 import type { ColumnRange } from './column-range'
+import { theoreticalFlowM3S } from './pump-flow'
 import { UNITS_OF } from './unit-of'
 
 /** High values of a common hydraulic power unit, where no nameplate is at hand (common practice). */
@@ -15,10 +16,7 @@ function expectedSi(quantity: Quantity, machine: Machine | null): number | null 
   if (machine !== null) {
     if (quantity === 'pressure') return toSi(machine.relief.settingBar, 'bar')
     if (quantity === 'power') return toSi(machine.motor.ratedPowerKW, 'kW')
-    if (quantity === 'flow') {
-      const { displacementCm3, ratedSpeedRpm } = machine.pump
-      return toSi((displacementCm3 * ratedSpeedRpm) / 1000, 'L/min')
-    }
+    if (quantity === 'flow') return theoreticalFlowM3S(machine)
   }
   return USUAL_SI[quantity] ?? null
 }

@@ -1,5 +1,7 @@
 import type { Machine, Quantity } from '@/lib/contract/machine'
+import { fromSi } from '@/lib/units'
 import type { ColumnRange } from './column-range'
+import { theoreticalFlowM3S } from './pump-flow'
 
 /**
  * What columns without a name may be, by how near their high end comes to the nameplate's figures.
@@ -13,7 +15,7 @@ export function namelessQuantities(
   if (machine === null) return result
   const expected: readonly (readonly [Quantity, number])[] = [
     ['pressure', machine.relief.settingBar],
-    ['flow', (machine.pump.displacementCm3 * machine.pump.ratedSpeedRpm) / 1000],
+    ['flow', fromSi(theoreticalFlowM3S(machine), 'L/min')],
     ['current', machine.motor.ratedCurrentA],
   ]
   const near = expected

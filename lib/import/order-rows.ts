@@ -8,7 +8,10 @@ export interface OrderedRows {
   readonly duplicates: number
 }
 
-const MOST_SET_BACKS = 1000
+/** Bounds that keep hopeless files (a clock that jumps at every row) linear in their rows. */
+const MOST_SET_BACKS = 20_000
+const LOOK_AHEAD = 1000
+const LOOK_BACK = 64
 
 /** Median step between distinct stamps, of a sorted copy. */
 export function typicalStepMs(stamps: Float64Array): number {
@@ -116,11 +119,12 @@ export function orderRows(
     let vacant = 0
     let repeated = 0
     const repeats: boolean[] = []
-    for (; end < n && stamps[end] + shift < latest; end++) {
+    const furthest = Math.min(n, i + LOOK_AHEAD)
+    for (; end < furthest && stamps[end] + shift < latest; end++) {
       const wanted = stamps[end] + shift
       const at = lastNotAbove(rising, risingCount, wanted)
       let isRepeat = false
-      for (let k = at; k >= 0 && rising[k] === wanted && !isRepeat; k--)
+      for (let k = at; k > at - LOOK_BACK && k >= 0 && rising[k] === wanted && !isRepeat; k--)
         isRepeat = same(risingRow[k], rows[end])
       repeats.push(isRepeat)
       if (isRepeat) repeated++

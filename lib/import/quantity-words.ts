@@ -63,7 +63,7 @@ export function quantityOfName(normalised: string): Quantity | 'never' | null {
 const LOAD =
   /\bload\b|\blast\w*|zylinder|cylinder|cylindre|verin|cilindro|actuat|aktor|attuator|\bram\b|stempel|kolben|piston|carga|charge|carico|after (?:the )?valve|verbraucher|consumer|\bp ?[ab]\b|\bpl\b|\bpload\b|\bport [ab]\b|rod|bore|cap end|kammer|chamber|presse?\b(?= ?kraft)|clamp|spann(?!ung)/
 const TANK =
-  /tank|return|ruck(?:lauf|leitung|strom)|retour|retorno|ritorno|reservoir|serbatoio|deposito|\bbac\b|scarico|\bp t\b|\bpt\b/
+  /tank|return|ruck(?:lauf|leitung|strom)|retour|retorno|ritorno|reservoir|serbatoio|deposito|\bbac\b|scarico|\bp t\b/
 const PUMP =
   /pump|bomba|pompa|pompe|system|supply|versorgung|haupt|\bmain\b|\bp line\b|\bhpu\b|aggregat|\bps\b|\bpp\b|\bpsys\b|refoulement|mandata|impulsion|alimentation|zulauf|impianto|circuit|\bline\b|leitung|linea|ligne/
 const RELIEF =

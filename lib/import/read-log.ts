@@ -5,6 +5,7 @@ import type { ChannelPlan } from './channel-plan'
 import { DecimalVote } from './decimal-evidence'
 import { declaredChannels } from './declared-channels'
 import { importError } from './fail'
+import { fileZone } from './file-zone'
 import { finishChannels } from './finish-channels'
 import type { DecimalMark } from './number'
 import { readPreamble } from './preamble'
@@ -115,7 +116,7 @@ export async function readLog(source: AsyncIterable<Uint8Array>, options: ReadOp
   const settled = settleTime(rawTime(time, reader), {
     timeColumn,
     preamble,
-    timeZone,
+    timeZone: fileZone(timeColumn, table.preamble, timeZone),
     decimalComma: reader.mark === ',',
     usUnits: plans.some((plan) => ['psi', 'gpm', '°F', 'hp'].includes(plan.unit ?? plan.written?.unit ?? '')),
     problems,

@@ -35,7 +35,7 @@ function guess(table: Table, index: number, problems: ProblemLog): Guess | null 
       : null
   }
   const raw = text !== null && RAW.test(text) && said !== null && said !== 'voltage'
-  if (raw && !(said === 'current' && /^mA$/i.test(text))) {
+  if (raw) {
     problems.add('raw-signal-needs-scale', {
       line: table.headerIndex === null ? null : table.headerIndex + 1,
       column: header.column,

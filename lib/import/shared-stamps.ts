@@ -3,6 +3,9 @@ import type { OrderedRows } from './order-rows'
 import { typicalStepMs } from './order-rows'
 import type { ProblemLog } from './problem-log'
 
+/** A repeat is looked for among this many rows before it. */
+const LOOK_BACK = 64
+
 interface Group {
   readonly from: number
   readonly to: number
@@ -52,7 +55,8 @@ export function spreadSharedStamps(
     for (const { from, to } of groups) {
       for (let i = from + 1; i < to; i++) {
         let repeat = false
-        for (let k = from; k < i && !repeat; k++) repeat = dropped[k] === 0 && same(rows[k], rows[i])
+        for (let k = Math.max(from, i - LOOK_BACK); k < i && !repeat; k++)
+          repeat = dropped[k] === 0 && same(rows[k], rows[i])
         if (!repeat) continue
         dropped[i] = 1
         duplicates++

@@ -36,6 +36,7 @@ export function findStuckRun(values: Float64Array, others: readonly Float64Array
     runs++
   }
   if (longest === null) return null
+  if (values.length - inLongRuns < SHORTEST_RUN) return null
   const usual = (values.length - inLongRuns) / Math.max(1, runs - 1)
   if (longest.count < usual * TIMES_USUAL || usual > 2) return null
   const { firstRow, count } = longest

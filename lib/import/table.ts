@@ -7,6 +7,8 @@ import { isUnitText } from './unit-words'
 
 const MOST_COLUMNS = 2000
 const SAMPLE_ROWS = 500
+/** Lines over which quoted header cells may spread. */
+const MOST_FOLDED = 12
 
 /** Where the table lies in the file and how its lines split: decided from the head sample as a whole. */
 export interface Table {
@@ -16,7 +18,7 @@ export interface Table {
   readonly headerIndex: number | null
   readonly firstDataIndex: number
   readonly headers: readonly HeaderCell[]
-  /** Lines of the header block, to know them again after a restart. */
+  /** Lines above the data, to know them again after a restart. */
   readonly headerLines: ReadonlySet<string>
   /** Data rows of the head sample, trimmed cells. */
   readonly sample: readonly (readonly string[])[]
@@ -161,6 +163,21 @@ function headerBlock(lines: readonly string[], firstData: number, shape: Shape):
   return block
 }
 
+/** A header cell quoted over several lines, folded into the line it began on. */
+function foldQuoted(lines: readonly string[], firstData: number): readonly string[] {
+  const odd = (line: string): boolean => line.split('"').length % 2 === 0
+  const above = lines.slice(Math.max(0, firstData - MOST_FOLDED), firstData)
+  const from = above.findIndex(odd)
+  const to = above.findLastIndex(odd)
+  if (from < 0 || from === to) return lines
+  const folded = lines.slice(0, firstData)
+  const start = firstData - above.length + from
+  const end = firstData - above.length + to
+  folded[start] = lines.slice(start, end + 1).join(' ')
+  folded.fill('', start + 1, end + 1)
+  return folded
+}
+
 function unitShare(cells: readonly string[]): number {
   const filled = cells.filter((cell) => cell !== '')
   return filled.length === 0 ? 0 : filled.filter(isUnitText).length / filled.length
@@ -189,13 +206,15 @@ export function findTable(lines: readonly string[], fileName: string): Table {
   const shape = findShape(scoringLines(lines))
   const firstData = shape === null ? -1 : findFirstData(lines, shape)
   if (shape === null || firstData < 0) throw noTable(lines, fileName)
-  const block = headerBlock(lines, firstData, shape)
+  const folded = foldQuoted(lines, firstData)
+  const block = headerBlock(folded, firstData, shape)
   const unitsAt = block.findLast(
     (i, at) =>
-      (block.length > 1 || at > 0) && unitShare(trimRow(splitLine(lines[i], shape.delimiter))) >= 0.6,
+      (block.length > 1 || at > 0) && unitShare(trimRow(splitLine(folded[i], shape.delimiter))) >= 0.6,
   )
-  const named = block.filter((i) => i !== unitsAt && !(unitsAt !== undefined && i > unitsAt))
-  const headerIndex = named.at(-1) ?? null
+  const above = block.filter((i) => unitsAt === undefined || i < unitsAt)
+  const below = block.filter((i) => unitsAt !== undefined && i > unitsAt)
+  const headerIndex = above.at(-1) ?? below.at(0) ?? null
   const sample = dataRows(lines.slice(firstData), shape)
   const step = Math.max(1, Math.floor(sample.length / SAMPLE_ROWS))
   const thinned = sample.filter((_, i) => i % step === 0)
@@ -204,8 +223,8 @@ export function findTable(lines: readonly string[], fileName: string): Table {
     preamble: lines.slice(0, block[0] ?? firstData),
     headerIndex,
     firstDataIndex: firstData,
-    headers: headers(lines, headerIndex, unitsAt ?? null, shape, thinned, fileName),
-    headerLines: new Set(block.map((i) => lines[i].trim())),
+    headers: headers(folded, headerIndex, unitsAt ?? null, shape, thinned, fileName),
+    headerLines: new Set(lines.slice(0, firstData).map((line) => line.trim())),
     sample: thinned,
   }
 }

@@ -176,6 +176,19 @@ const fixtures: readonly Fixture[] = [
     column: 'P pump',
   },
   {
+    name: 'units above the names',
+    text: `s;bar;l/min;A\nTime;P pump;Q line;I motor\n${rows((i) => `${iso(i)};${P[i]};${Q[i]};${I[i]}`)}`,
+    column: 'P pump',
+  },
+  {
+    name: 'header cells quoted over two lines',
+    text: `Time,"Pump pressure\n[bar]","Line flow\n[L/min]","Motor current\n[A]"\n${rows((i) => `${iso(i)},${P[i]},${Q[i]},${I[i]}`)}`,
+  },
+  {
+    name: 'text columns between',
+    text: `Time;State;Pump pressure [bar];Line flow [L/min];Shift;Motor current [A]\n${rows((i) => `${iso(i)};RUN;${P[i]};${Q[i]};early;${I[i]}`)}`,
+  },
+  {
     name: 'units after a comma',
     text: `Time;Pump pressure, bar;Line flow, lpm;Current, A\n${rows((i) => `${iso(i)};${P[i]};${Q[i]};${I[i]}`)}`,
     column: 'Pump pressure, bar',

@@ -146,6 +146,16 @@ describe('what the header leaves open is told from the data and said', () => {
     expect(valuesOf(log, 'Pump flow [gpm]')[0]).toBeCloseTo((20 * 3.785411784e-3) / 60, 12)
     expect(problem(log, 'assumed-us-gallons', 'Pump flow [gpm]')).toBeDefined()
   })
+  it('says where a channel lies far from the nameplate', async () => {
+    const text = table(['Pump pressure [bar]', 'Motor current [A]'], (i) => [2320 + i, 30])
+    const log = await readText(text, { machine: MACHINE })
+    expect(problem(log, 'implausible-range')).toMatchObject({
+      column: 'Pump pressure [bar]',
+      count: 60,
+      values: { nameplate: 160, unit: 'bar', share: 1 },
+    })
+    expect(problem(await readText(text), 'implausible-range')).toBeUndefined()
+  })
   it('uses one of three phases and names the others', async () => {
     const log = await readText(
       table(['I L1 [A]', 'I L2 [A]', 'I L3 [A]', 'Pump pressure [bar]'], () => [20, 21, 22, 100]),

@@ -88,6 +88,11 @@ describe('a declared machine', () => {
     const machine = declare({ column: 'Pump pressure [bar]', quantity: 'pressure', unit: 'kW' })
     expect(await codeOf(readText(HEAD + ROWS, { machine }))).toMatchObject({ code: 'channel-unit-mismatch' })
   })
+  it('asks for a unit where the header has one that no channel can have', async () => {
+    const machine = declare({ column: 'Pump pressure [inHg]', quantity: 'pressure' })
+    const text = HEAD.replace('Pump pressure [bar]', 'Pump pressure [inHg]') + ROWS
+    expect(await codeOf(readText(text, { machine }))).toMatchObject({ code: 'channel-unit-unknown' })
+  })
   it('refuses one column declared twice', async () => {
     const channel = { column: 'Pump pressure [bar]', quantity: 'pressure' as const }
     const machine = declare(channel, channel)
