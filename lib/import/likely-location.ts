@@ -6,6 +6,8 @@ const TANK_SHARE = 0.1
 const UNDER_PRESSURE = 0.5
 const NO_FLOW = 0.15
 const OFTEN = 0.03
+/** A motor that turns draws more than this share of its highest current. */
+const RUNNING = 0.2
 
 /** Places unlabelled pressures by their values in SI: the highest is the pump's, the next the load's. */
 export function likelyPressureLocations(
@@ -28,19 +30,29 @@ export function likelyPressureLocations(
 }
 
 /**
- * Where a lone flow meter sits. A fixed pump's own flow never stops under pressure; a meter behind
- * the relief's branch reads nothing while the pump is dead-headed.
+ * Where an unlabelled flow meter sits. A fixed pump's own flow never stops under pressure nor while
+ * its motor turns; a meter behind the relief's branch reads nothing while the pump is dead-headed or
+ * its relief vented. `current` is null where none is logged or the pump can stop its flow by itself.
  */
-export function likelyFlowLocation(flow: Float64Array, pressure: Float64Array | null): Location {
-  if (pressure === null) return 'pump-outlet'
+export function likelyFlowLocation(
+  flow: Float64Array,
+  pressure: Float64Array | null,
+  current: Float64Array | null,
+): Location {
+  if (pressure !== null && readsNothing(flow, pressure, UNDER_PRESSURE)) return 'system-line'
+  return current !== null && readsNothing(flow, current, RUNNING) ? 'system-line' : 'pump-outlet'
+}
+
+/** True where the meter often reads nothing while the witness is above a share of its high end. */
+function readsNothing(flow: Float64Array, witness: Float64Array, share: number): boolean {
   const full = rangeOf(flow).high * NO_FLOW
-  const high = rangeOf(pressure).high * UNDER_PRESSURE
+  const high = rangeOf(witness).high * share
   let under = 0
   let dead = 0
   for (let i = 0; i < flow.length; i++) {
-    if (!(pressure[i] > high) || Number.isNaN(flow[i])) continue
+    if (!(witness[i] > high) || Number.isNaN(flow[i])) continue
     under++
     if (flow[i] < full) dead++
   }
-  return dead > under * OFTEN ? 'system-line' : 'pump-outlet'
+  return dead > under * OFTEN
 }

@@ -1,3 +1,4 @@
+import { cellKind } from './cell-kind'
 import type { ChannelPlan } from './channel-plan'
 import { decimalEvidence } from './decimal-evidence'
 import type { DecimalMark } from './number'
@@ -73,6 +74,11 @@ export class RowReader {
 
   private readRow(cells: readonly string[], line: number, excess: boolean): void {
     const { row, plans, columns, time } = this
+    // A line of one word among many columns is a note of the logger's: it has no cells to miss.
+    if (cells.length === 1 && this.width > 1 && cellKind(cells[0].trim()) === 'text') {
+      this.reject('row-rejected-time', line, { found: cells[0].trim().slice(0, 40) })
+      return
+    }
     let filled = 0
     for (let i = 0; i < plans.length; i++) {
       const value = columns[i].read(cells[plans[i].index] ?? '', line)

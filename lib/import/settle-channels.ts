@@ -78,8 +78,10 @@ function settleLocations(drafts: Draft[], context: Context): void {
     assume(draft, places[i], places[i] === 'pump-outlet' ? 'load' : 'pump-outlet')
   })
   const pump = drafts.find((draft) => draft.quantity === 'pressure' && draft.location === 'pump-outlet')
+  const fixedPump = context.machine === null || context.machine.pump.kind === 'fixed'
+  const current = fixedPump ? drafts.find((draft) => draft.quantity === 'current') : undefined
   for (const draft of open('flow')) {
-    const location = likelyFlowLocation(draft.values, pump?.values ?? null)
+    const location = likelyFlowLocation(draft.values, pump?.values ?? null, current?.values ?? null)
     assume(draft, location, location === 'system-line' ? 'pump-outlet' : 'system-line')
   }
   for (const draft of drafts) {

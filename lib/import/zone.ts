@@ -66,14 +66,15 @@ export function localToInstants(
     if (stamp < lowest) lowest = stamp
     if (stamp > highest) highest = stamp
   }
-  const first = localToInstant(stamps[0], zone)
-  let offset = stamps[0] - first
+  const firstLocal = stamps[0]
+  const first = localToInstant(firstLocal, zone)
+  let offset = firstLocal - first
   // A damaged stamp may lie centuries away: only the neighbourhood of the log is asked for.
   const reach = MS_PER_DAY * 800
-  const until = Math.min(highest, stamps[0] + reach) + MS_PER_DAY
-  const transitions = transitionsBetween(Math.max(lowest, stamps[0] - MS_PER_DAY) - MS_PER_DAY, until, zone)
+  const until = Math.min(highest, firstLocal + reach) + MS_PER_DAY
+  const transitions = transitionsBetween(Math.max(lowest, firstLocal - MS_PER_DAY) - MS_PER_DAY, until, zone)
   let next = transitions.findIndex((transition) => transition.instantMs > first)
-  let previous = stamps[0]
+  let previous = firstLocal
   const note = (
     code: 'dst-spring-skip' | 'dst-autumn-repeat' | 'clock-ignores-dst' | 'assumed-dst',
     row: number,
@@ -96,7 +97,7 @@ export function localToInstants(
         const repeated = local - previous < change / 2 && local >= instantMs + afterMs - MS_PER_HOUR
         if (local < instantMs + beforeMs && !repeated) break
         if (!repeated && local - previous < -change * 2) {
-          const startedInside = stamps[0] >= instantMs + afterMs
+          const startedInside = firstLocal >= instantMs + afterMs && firstLocal < instantMs + beforeMs
           note(startedInside ? 'assumed-dst' : 'clock-ignores-dst', i)
           if (!startedInside) {
             next = -1

@@ -79,6 +79,7 @@ describe('rows are rejected only with a bad time or no value at all', () => {
     expect(log.report).toMatchObject({ rowsRead: 7, rowsUsed: 4, rowsRejected: 3 })
     expect(problem(log, 'row-rejected-time')).toMatchObject({ line: 3, count: 2, column: 'Time' })
     expect(problem(log, 'row-rejected-empty')).toMatchObject({ line: 5, count: 1 })
+    expect(problem(log, 'unreadable-cell', 'Motor current [A]')).toMatchObject({ line: 5, count: 1 })
   })
   it('rejects a row with more cells than the header: its values may stand in the wrong column', async () => {
     const log = await readText(file([row(0), `${stamp(1)},1,00,50,20`, row(2)]))
@@ -210,6 +211,12 @@ describe('clocks', () => {
     expect(log.trace.timeS[47]).toBe(47 * 300)
     expect(log.trace.gaps).toEqual([])
     expect(problem(log, 'clock-ignores-dst')).toBeDefined()
+  })
+  it('a log begun in the second of the repeated hours', async () => {
+    const log = await local(file(minutes(150, 24, '2026-10-25')), 'Europe/Vienna')
+    expect(log.trace.timeS[23]).toBe(23 * 300)
+    expect(startOf(log)).toBe('2026-10-25T01:30:00.000Z')
+    expect(problem(log, 'assumed-dst')).toMatchObject({ line: 8 })
   })
   it('midnight stamped on the day that ended', async () => {
     const day = (s: number): string => new Date(Date.UTC(2026, 2, 2, 23, 59, 50) + s * 1000).toISOString()

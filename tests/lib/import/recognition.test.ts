@@ -120,6 +120,17 @@ describe('what the header leaves open is told from the data and said', () => {
       other: 'pump-outlet',
     })
   })
+  it('a meter that reads nothing while the motor turns sits behind the relief', async () => {
+    const vented = (i: number): number => (i % 20 < 10 ? 3 : 80)
+    const log = await readText(
+      table(['P1 [bar]', 'Q1 [l/min]', 'I [A]'], (i) => [
+        vented(i),
+        i % 20 < 10 ? 0.1 : 80,
+        i % 20 < 10 ? 14 : 30,
+      ]),
+    )
+    expect(log.trace.channels[1].location).toBe('system-line')
+  })
   it('a meter that never stops under pressure sits at the pump', async () => {
     const log = await readText(
       table(['P1 [bar]', 'Q1 [l/min]', 'I [A]'], (i) => [pressure(i), i % 20 < 10 ? 82 : 85, 30]),
