@@ -25,6 +25,8 @@ const BAND_SHARE = 0.05
 const OFFSET_LIMITS = 1.5
 /** How well a sensor at rest shows its offset, as a share of its limit. */
 const REST_SHARE = 0.1
+/** A load may keep a little pressure at rest. */
+const REST_LOAD_SHARE = 0.3
 /** Misfit of the models themselves: pump flow, nil flow, shaft power (common practice, no source). */
 const FLOW_MODEL_SHARE = 0.007
 const NIL_FLOW_SHARE = 0.008
@@ -39,17 +41,18 @@ function restMisfits(group: Group, values: ParameterValues, sensors: Sensors): M
   if (group.durationS < LEAST_REST_S) return []
   const read = corrected(group.means, values)
   const raw = group.means
-  const pairs: [number, number, { limit: number } | null][] = [
-    [raw.pumpPressurePa, read.pumpPressurePa, sensors.pumpPressure],
-    [raw.pumpFlowM3S, read.pumpFlowM3S, sensors.pumpFlow],
-    [raw.systemFlowM3S, read.systemFlowM3S, sensors.systemFlow],
-    [raw.returnFlowM3S, read.returnFlowM3S, sensors.returnFlow],
-    [raw.currentA, read.currentA, sensors.current],
-    [raw.powerW, read.powerW, sensors.power],
+  const pairs: [number, number, { limit: number } | null, number][] = [
+    [raw.pumpPressurePa, read.pumpPressurePa, sensors.pumpPressure, REST_SHARE],
+    [raw.loadPressurePa, read.loadPressurePa, sensors.loadPressure, REST_LOAD_SHARE],
+    [raw.pumpFlowM3S, read.pumpFlowM3S, sensors.pumpFlow, REST_SHARE],
+    [raw.systemFlowM3S, read.systemFlowM3S, sensors.systemFlow, REST_SHARE],
+    [raw.returnFlowM3S, read.returnFlowM3S, sensors.returnFlow, REST_SHARE],
+    [raw.currentA, read.currentA, sensors.current, REST_SHARE],
+    [raw.powerW, read.powerW, sensors.power, REST_SHARE],
   ]
-  return pairs.flatMap(([reading, miss, sensor]) =>
+  return pairs.flatMap(([reading, miss, sensor, share]) =>
     sensor && !Number.isNaN(reading) && Math.abs(reading) < OFFSET_LIMITS * sensor.limit
-      ? [{ miss, sd: REST_SHARE * sensor.limit + Number.MIN_VALUE }]
+      ? [{ miss, sd: share * sensor.limit + Number.MIN_VALUE }]
       : [],
   )
 }

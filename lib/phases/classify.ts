@@ -1,5 +1,5 @@
 import type { PhaseKind } from '@/lib/contract/result'
-import type { MachineModel } from '@/lib/machine/machine-model'
+import { type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
 import type { Levels, SystemShare } from './levels'
 import type { Stretch } from './stretch'
 
@@ -8,6 +8,11 @@ export type FirstKind = Exclude<PhaseKind, 'idle-loaded' | 'work-holding'> | 'de
 
 /** Inrush: about twice rated current (domain rule). */
 const INRUSH_SHARE = 1.8
+/** A motor that takes more than this share of what its pump explains has not settled. */
+const SETTLED_SHARE = 1.2
+/** An inrush lasts less than this (domain rule); settling after it is quicker (common practice, no source). */
+const LONGEST_RUN_UP_S = 10
+const LONGEST_SETTLING_S = 1.5
 /** Where pressure says that the relief is open, less than this share of full flow is metering. */
 const OPEN_FULL_SHARE = 0.985
 
@@ -16,6 +21,20 @@ function isRunning(stretch: Stretch, levels: Levels): boolean {
   if (!Number.isNaN(powerW)) return powerW > levels.runningPowerW
   if (!Number.isNaN(currentA)) return currentA > levels.runningCurrentA
   return pumpPressurePa > 0.25 * levels.unloadedBelowPa
+}
+
+/** Inrush, and all that a motor takes beyond what its pump explains, until it settles. */
+function isRunningUp({ means, durationS }: Stretch, model: MachineModel): boolean {
+  const { motor } = model
+  const { currentA, powerW, pumpPressurePa } = means
+  if (durationS > LONGEST_RUN_UP_S) return false
+  if (currentA > INRUSH_SHARE * motor.ratedCurrentA || powerW > INRUSH_SHARE * motor.ratedInputW) return true
+  if (durationS > LONGEST_SETTLING_S) return false
+  const shaftW = pumpShaftW(model, pumpPressurePa)
+  return (
+    currentA > SETTLED_SHARE * motor.currentA(shaftW) ||
+    powerW > SETTLED_SHARE * (shaftW + motor.lossW(shaftW))
+  )
 }
 
 /**
@@ -29,11 +48,9 @@ export function classify(
   share: SystemShare,
   before: FirstKind,
 ): FirstKind {
-  const { pumpPressurePa, currentA, powerW } = stretch.means
+  const { pumpPressurePa } = stretch.means
   if (!isRunning(stretch, levels)) return 'stopped'
-  const inrush =
-    currentA > INRUSH_SHARE * model.motor.ratedCurrentA || powerW > INRUSH_SHARE * model.motor.ratedInputW
-  if (inrush && (before === 'stopped' || before === 'starting')) return 'starting'
+  if ((before === 'stopped' || before === 'starting') && isRunningUp(stretch, model)) return 'starting'
   if (Number.isNaN(pumpPressurePa)) return before
   const unloads = model.machine.unloading.kind
   const part = share(stretch)

@@ -13,6 +13,31 @@ interface Run {
   kind: FirstKind
 }
 
+/** A transition spans at least this share of the dead-head pressure. */
+const TRANSITION_SHARE = 0.04
+
+/**
+ * Steps on the way from one level to the next belong to the phase that begins with them: a phase starts
+ * where its change starts, not where it is complete.
+ */
+function giveTransitionsToNext(
+  stretches: readonly Stretch[],
+  kinds: FirstKind[],
+  levels: Levels,
+  leastS: number,
+): void {
+  const pressure = (i: number) => stretches[i].means.pumpPressurePa
+  for (let i = stretches.length - 2; i > 0; i--) {
+    const { durationS, afterGap } = stretches[i]
+    if (durationS >= leastS || afterGap || stretches[i + 1].afterGap) continue
+    if (kinds[i] === 'starting' || kinds[i] === 'stopped' || kinds[i + 1] === 'stopped') continue
+    const before = pressure(i) - pressure(i - 1)
+    const after = pressure(i + 1) - pressure(i)
+    const wide = Math.abs(before + after) > TRANSITION_SHARE * levels.deadHeadPa
+    if (wide && before * after > 0) kinds[i] = kinds[i + 1]
+  }
+}
+
 /** How unlike two stretches are, in shares of the dead-head pressure. */
 function distance(a: Stretch, b: Stretch, levels: Levels): number {
   const pressure = Math.abs(a.means.pumpPressurePa - b.means.pumpPressurePa) / levels.deadHeadPa
@@ -31,6 +56,7 @@ export function applyDwell(
 ): FirstKind[] {
   const leastS = Math.max(LEAST_DWELL_S, LEAST_SAMPLES * Math.min(sampleIntervalS, 0.5))
   const out = [...kinds]
+  giveTransitionsToNext(stretches, out, levels, leastS)
   const runs: Run[] = []
   const push = (run: Run) => {
     const top = runs.at(-1)
@@ -40,7 +66,7 @@ export function applyDwell(
     } else runs.push(run)
   }
   stretches.forEach((stretch, i) => {
-    push({ first: i, last: i, durationS: stretch.durationS, kind: kinds[i] })
+    push({ first: i, last: i, durationS: stretch.durationS, kind: out[i] })
   })
   for (let r = 0; r < runs.length; r++) {
     const run = runs[r]

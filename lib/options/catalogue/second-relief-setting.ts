@@ -7,6 +7,8 @@ import type { SupplyChange, SupplyStep } from '../supply'
 const MARGIN_BAR = 10
 /** A low setting this near the high one is not worth a valve. */
 const LEAST_STEP_BAR = 5
+/** Low settings tried are whole multiples of this: nobody sets a valve finer. */
+const SETTING_STEP_BAR = 5
 
 const CAUTIONS = [
   note('confirm-unlogged-loads'),
@@ -35,11 +37,16 @@ export const secondReliefSetting: Option = {
     const settings = { lowSettingBar: null, marginBar: MARGIN_BAR }
     if (machine.pump.kind !== 'fixed') return refused([note('pump-already-compensated')], settings)
     if (!ledger.sensors.loadPressure) return notJudged(note('needs-load-pressure'), settings)
+    // A step is counted in only where its load stays below even if the sensor reads low.
+    const sensorRoomPa = ledger.sensors.loadPressure.limit
     const settingPa = ledger.curve.settingPa
     const settingBar = settingPa / PA_PER_BAR
     const candidates = [
       ...new Set(
-        supply.filter(passesRelief).map((step) => Math.ceil(neededPa(step) / PA_PER_BAR + MARGIN_BAR)),
+        supply.filter(passesRelief).map((step) => {
+          const leastBar = (neededPa(step) + sensorRoomPa) / PA_PER_BAR + MARGIN_BAR
+          return SETTING_STEP_BAR * Math.ceil(leastBar / SETTING_STEP_BAR)
+        }),
       ),
     ].filter((bar) => bar > 0 && bar <= settingBar - LEAST_STEP_BAR)
     if (candidates.length === 0) return refused([note('no-step-below-low-setting')], settings)
