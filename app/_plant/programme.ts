@@ -33,7 +33,9 @@ export function programme(spec: MachineSpec, demand: readonly Segment[], change?
   const runs: Run[] = []
   for (const segment of demand) {
     const unloads = segment.kind === 'idle-unloaded' || segment.kind === 'starting'
-    const vented = unloads && spec.unloading.kind === 'vented-relief'
+    // A star-delta start has a third of the torque: such machines come up unloaded.
+    const easy = segment.kind === 'starting' && spec.starter === 'star-delta'
+    const vented = (unloads && spec.unloading.kind === 'vented-relief') || easy
     const mode = segment.kind === 'stopped' ? 'off' : segment.kind === 'starting' ? 'starting' : 'running'
     const run: Run = {
       ...segment,

@@ -53,7 +53,10 @@ const PLANS: readonly Plan[] = [
     habit: 'comma-iso',
     startedAt: '2026-09-16T09:00:00',
     visit: { seed: 12, durationS: 1200, rateHz: 4 },
-    changes: [VENT, { id: 'pressure-compensated-pump', compensatorBar: 170 }],
+    changes: [
+      { id: 'stop-motor-at-idle', waitS: 46 },
+      { id: 'pressure-compensated-pump', compensatorBar: 170 },
+    ],
   },
   {
     machineId: 'press-4',
@@ -65,7 +68,7 @@ const PLANS: readonly Plan[] = [
     visit: { seed: 13, durationS: 900, rateHz: 4 },
     changes: [
       VENT,
-      { id: 'second-relief-setting', lowSettingBar: 170, marginBar: 10 },
+      { id: 'second-relief-setting', lowSettingBar: 145, marginBar: 10 },
       { id: 'pressure-compensated-pump', compensatorBar: 190 },
     ],
   },

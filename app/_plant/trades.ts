@@ -69,7 +69,9 @@ export const LIFT: Duty = {
 export const BROACH: Duty = {
   steps: [
     { kind: 'work-moving', durationS: [3, 4], load: [0.12, 0.18] },
-    { kind: 'work-metering', durationS: [12, 18], load: [0.35, 0.45], rise: 0.3, flow: [0.55, 0.7] },
+    { kind: 'work-moving', durationS: [2.5, 3.5], load: [0.42, 0.5] },
+    { kind: 'work-metering', durationS: [6, 9], load: [0.35, 0.45], rise: 0.3, flow: [0.78, 0.86] },
+    { kind: 'work-metering', durationS: [7, 10], load: [0.4, 0.5], rise: 0.2, flow: [0.45, 0.6] },
     { kind: 'work-moving', durationS: [4, 5], load: [0.15, 0.2] },
   ],
   idleKind: 'idle-loaded',
