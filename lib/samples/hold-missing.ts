@@ -19,7 +19,8 @@ export function holdMissing(
     let end = i
     while (end < out.length && Number.isNaN(out[end])) end++
     const heldS = trace.timeS[end - 1] - trace.timeS[i] + trace.sampleIntervalS
-    if (i > 0 && heldS <= limitS * (1 + 1e-9)) out.fill(out[i - 1], i, end)
+    const sinceReadingS = i > 0 ? trace.timeS[end - 1] - trace.timeS[i - 1] : heldS
+    if (i > 0 && sinceReadingS <= limitS * (1 + 1e-9)) out.fill(out[i - 1], i, end)
     else if (i === 0 && end < out.length && heldS <= limitS * (1 + 1e-9)) out.fill(out[end], 0, end)
     i = end
   }

@@ -1,0 +1,134 @@
+import { describe, expect, it } from 'vitest'
+import { TankwardError } from '@/lib/errors'
+import { readSensors } from '@/lib/samples/sensors'
+import { timeline } from '@/lib/samples/timeline'
+import type { Channel, Trace } from '@/lib/samples/trace'
+
+const BAR = 100_000
+const NO = Number.NaN
+
+function channel(
+  column: string,
+  quantity: Channel['quantity'],
+  location: Channel['location'],
+  unit: Channel['unit'],
+  values: readonly number[],
+  accuracy: Channel['accuracy'] = null,
+): Channel {
+  return { column, quantity, location, unit, accuracy, values: Float64Array.from(values) }
+}
+const pressure = channel('P1', 'pressure', 'pump-outlet', 'bar', [100 * BAR, 160 * BAR, 5 * BAR])
+
+function traceOf(...channels: Channel[]): Trace {
+  const timeS = Float64Array.from(channels[0].values, (_, i) => i)
+  return { timeS, ...timeline(timeS), channels, startedAtMs: null }
+}
+
+describe('sensors by what they mean', () => {
+  it('sorts by quantity and place, and leaves unfitted ones out', () => {
+    const sensors = readSensors(
+      traceOf(
+        channel('Q', 'flow', 'system-line', 'L/min', [1, 2, 3]),
+        pressure,
+        channel('R', 'flow', 'relief-return', 'L/min', [4, 5, 6]),
+        channel('D', 'flow', 'case-drain', 'L/min', [9, 9, 9]),
+        channel('T', 'temperature', 'oil', '°C', [40, 41, 42]),
+        channel('S', 'signal', 'cycle-active', '1', [0, 1, 1]),
+      ),
+    )
+    expect(sensors.pumpPressure.column).toBe('P1')
+    expect(sensors.systemFlow?.column).toBe('Q')
+    expect(sensors.returnFlow?.column).toBe('R')
+    expect([...(sensors.cycleActive?.values ?? [])]).toEqual([0, 1, 1])
+    expect(sensors.pumpFlow).toBeNull()
+    expect(sensors.loadPressure).toBeNull()
+    expect(sensors.power).toBeNull()
+    expect(sensors.count).toBe(3)
+  })
+
+  it('of several load pressures the highest is what the supply must reach (domain rule)', () => {
+    const sensors = readSensors(
+      traceOf(
+        pressure,
+        channel('A', 'pressure', 'load', 'bar', [10 * BAR, 90 * BAR, NO]),
+        channel('B', 'pressure', 'load', 'bar', [70 * BAR, 20 * BAR, 30 * BAR]),
+      ),
+    )
+    expect([...(sensors.loadPressure?.values ?? [])]).toEqual([70 * BAR, 90 * BAR, 90 * BAR])
+    const apart = readSensors(
+      traceOf(
+        channel('P1', 'pressure', 'pump-outlet', 'bar', Array(12).fill(100 * BAR)),
+        channel('A', 'pressure', 'load', 'bar', Array(12).fill(NO)),
+        channel('B', 'pressure', 'load', 'bar', Array(12).fill(30 * BAR)),
+      ),
+    )
+    expect(apart.loadPressure?.values[6]).toBe(30 * BAR)
+  })
+
+  it('current with voltage and power factor is power: 469.7 V, 37 A, PF .763 → 22.967 kW (US DOE)', () => {
+    const amps = channel('I', 'current', 'motor-supply', 'A', [37, 37, 0])
+    const volts = channel('U', 'voltage', 'motor-supply', 'V', [469.7, 469.7, 469.7])
+    const cosine = channel('cos', 'power-factor', 'motor-supply', '1', [0.763, 0.763, 0.763])
+    const sensors = readSensors(traceOf(pressure, amps, volts, cosine))
+    expect(sensors.power?.values[0]).toBeCloseTo(22_967, -1)
+    expect(sensors.power?.values[2]).toBe(0)
+    expect(readSensors(traceOf(pressure, amps, volts)).power).toBeNull()
+  })
+
+  it('measured power outranks them', () => {
+    const sensors = readSensors(
+      traceOf(
+        pressure,
+        channel('I', 'current', 'motor-supply', 'A', [37, 37, 37]),
+        channel('U', 'voltage', 'motor-supply', 'V', [470, 470, 470]),
+        channel('cos', 'power-factor', 'motor-supply', '1', [0.7, 0.7, 0.7]),
+        channel('W', 'power', 'motor-supply', 'kW', [20_000, 20_000, 20_000]),
+      ),
+    )
+    expect(sensors.power?.column).toBe('W')
+    expect(sensors.power?.values[0]).toBe(20_000)
+  })
+
+  it('without a pump pressure there is no account, and what was found is said', () => {
+    const flow = channel('Q', 'flow', 'system-line', 'L/min', [1, 2, 3])
+    let caught: unknown
+    try {
+      readSensors(traceOf(flow))
+    } catch (error) {
+      caught = error
+    }
+    expect(caught).toBeInstanceOf(TankwardError)
+    expect((caught as TankwardError).code).toBe('needs-pump-pressure')
+    expect((caught as TankwardError).values.found).toContain('Q')
+  })
+})
+
+describe('95 % limit of a sensor’s offset (contract)', () => {
+  const limit = (accuracy: Channel['accuracy'], unit: Channel['unit'] = 'bar') =>
+    readSensors(traceOf({ ...pressure, accuracy, unit })).pumpPressure.limit
+
+  it('per cent of full scale, in the unit it was given in', () => {
+    expect(limit({ percentOfFullScale: 0.5, fullScale: 250 })).toBeCloseTo(1.25 * BAR, 6)
+    expect(limit({ percentOfFullScale: 0.5, fullScale: 3000 }, 'psi')).toBeCloseTo(15 * 6894.757293168, 6)
+  })
+  it('per cent of reading, taken at the largest', () => {
+    expect(limit({ percentOfReading: 2 })).toBeCloseTo(3.2 * BAR, 6)
+  })
+  it('by default 1 % of the largest reading', () => {
+    expect(limit(null)).toBeCloseTo(1.6 * BAR, 6)
+  })
+  it('of power from current, voltage and power factor is a power: the current’s limit at √3·V', () => {
+    const sensors = readSensors(
+      traceOf(
+        pressure,
+        channel('I', 'current', 'motor-supply', 'A', [37, 37, 0], { percentOfFullScale: 1, fullScale: 50 }),
+        channel('U', 'voltage', 'motor-supply', 'V', [NO, 470, 470]),
+        channel('cos', 'power-factor', 'motor-supply', '1', [0.76, 0.76, 0.76]),
+      ),
+    )
+    // At most all of 0.5 A · √3 · 470 V; at least its share at a power factor of one half.
+    const full = 0.5 * Math.sqrt(3) * 470
+    expect(sensors.power?.limit).toBeLessThanOrEqual(full * 1.05)
+    expect(sensors.power?.limit).toBeGreaterThan(full / 2)
+  })
+})
