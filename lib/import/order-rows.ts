@@ -1,5 +1,6 @@
 import { MS_PER_S } from './clock'
 import type { ProblemLog } from './problem-log'
+import { inSequence } from './rows'
 
 /** Rows in rising time: which rows are kept, in which order, and their stamps. */
 export interface OrderedRows {
@@ -89,7 +90,7 @@ export function orderRows(
 ): OrderedRows {
   const n = raw.length
   let stamps = raw
-  let rows = Uint32Array.from({ length: n }, (_, i) => i)
+  let rows = inSequence(n)
   if (isReversed(raw)) {
     stamps = raw.slice().reverse()
     rows = rows.reverse()

@@ -23,6 +23,13 @@ export class RowLines {
   }
 }
 
+/** 0, 1, 2 … count − 1. */
+export function inSequence(count: number): Uint32Array<ArrayBuffer> {
+  const rows = new Uint32Array(count)
+  for (let i = 0; i < count; i++) rows[i] = i
+  return rows
+}
+
 /** The values of `source` at `indexes`, in that order. */
 export function pick(source: Float64Array, indexes: Uint32Array): Float64Array {
   const picked = new Float64Array(indexes.length)

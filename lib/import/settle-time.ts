@@ -5,7 +5,7 @@ import { leapingRows, orderRows, typicalStepMs } from './order-rows'
 import type { PreambleTime } from './preamble'
 import type { ProblemLog } from './problem-log'
 import { mendMidnight, unwrap } from './rollover'
-import { pick } from './rows'
+import { inSequence, pick } from './rows'
 import { spreadSharedStamps } from './shared-stamps'
 import type { StampColumn } from './stamp-column'
 import type { ValueColumn } from './value-column'
@@ -90,7 +90,7 @@ function readStamps(raw: RawTime, context: TimeContext): Stamps {
 /** Drops rows whose time turned out wrong once the whole column was known. */
 function dropBad(stamps: Stamps, context: TimeContext): { stampsMs: Float64Array; rows: Uint32Array } {
   const { stampsMs } = stamps
-  const all = Uint32Array.from({ length: stampsMs.length }, (_, i) => i)
+  const all = inSequence(stampsMs.length)
   const readable = stampsMs.includes(Number.NaN) ? all.filter((i) => !Number.isNaN(stampsMs[i])) : all
   const known = readable.length === all.length ? stampsMs : pick(stampsMs, readable)
   const leaping = leapingRows(

@@ -3,7 +3,7 @@ import type { OrderedRows } from './order-rows'
 import { typicalStepMs } from './order-rows'
 import type { ProblemLog } from './problem-log'
 
-/** A repeat is looked for among this many rows before it. */
+/** A repeat is looked for among this many different rows before it. */
 const LOOK_BACK = 64
 
 interface Group {
@@ -53,11 +53,12 @@ export function spreadSharedStamps(
   let duplicates = ordered.duplicates
   if (!coarse) {
     for (const { from, to } of groups) {
+      const distinctRows = [rows[from]]
       for (let i = from + 1; i < to; i++) {
-        let repeat = false
-        for (let k = Math.max(from, i - LOOK_BACK); k < i && !repeat; k++)
-          repeat = dropped[k] === 0 && same(rows[k], rows[i])
-        if (!repeat) continue
+        if (!distinctRows.slice(-LOOK_BACK).some((row) => same(row, rows[i]))) {
+          distinctRows.push(rows[i])
+          continue
+        }
         dropped[i] = 1
         duplicates++
         problems.add('duplicate-row', { line: lineOf(rows[i]) })

@@ -11,16 +11,16 @@ const UNEVEN = 0.05
 
 /** The regular stride in rows between filled cells, or null where cells just drop out. */
 function strideOf(values: Float64Array): { stride: number; uneven: boolean } | null {
+  let filled = 0
+  for (let i = 0; i < values.length; i++) if (!Number.isNaN(values[i])) filled++
+  if (filled < FEWEST || filled > values.length * MOST_FILLED) return null
   const strides: number[] = []
   let last = -1
-  let filled = 0
   for (let i = 0; i < values.length; i++) {
     if (Number.isNaN(values[i])) continue
-    filled++
     if (last >= 0 && strides.length < 100_000) strides.push(i - last)
     last = i
   }
-  if (filled < FEWEST || filled > values.length * MOST_FILLED) return null
   const sorted = strides.slice().sort((a, b) => a - b)
   const middle = sorted[sorted.length >> 1]
   const regular = strides.filter((stride) => Math.abs(stride - middle) <= 1).length

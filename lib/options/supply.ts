@@ -16,9 +16,10 @@ export interface SupplyStep {
   readonly kind: PhaseKind
   readonly startS: number
   readonly durationS: number
-  /** Demand. `loadPa` is NaN without a load pressure sensor. */
+  /** Demand. The load pressures (mean and peak) are NaN without a sensor. */
   readonly systemM3S: number
   readonly loadPa: number
+  readonly peakLoadPa: number
   /** Supply: the pressure now, and as it was logged. */
   readonly pressurePa: number
   readonly loggedPa: number
@@ -51,6 +52,7 @@ export function loggedSupply(
       durationS: step.durationS,
       systemM3S: flows.system,
       loadPa: read.loadPressurePa,
+      peakLoadPa: step.peakLoadPa - (step.means.loadPressurePa - read.loadPressurePa),
       pressurePa: read.pumpPressurePa,
       loggedPa: read.pumpPressurePa,
       reliefM3S: flows.relief,

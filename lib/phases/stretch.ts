@@ -23,6 +23,8 @@ export interface Stretch {
   /** True where the sample before `from` lies beyond a gap, or there is none. */
   readonly afterGap: boolean
   readonly means: StretchMeans
+  /** Highest load pressure over a few samples, Pa; NaN without a load pressure sensor. */
+  readonly peakLoadPa: number
 }
 
 /** A steady stretch with the phase kind it belongs to. Within one phase, stretches are its steps. */
@@ -43,6 +45,24 @@ function meanOf(sensor: Sensor | null, holdS: Float64Array, from: number, to: nu
   return weight > 0 ? sum / weight : Number.NaN
 }
 
+/** Samples over which a peak is averaged, so that noise makes none. */
+const PEAK_SAMPLES = 5
+
+function peakOf(sensor: Sensor | null, from: number, to: number): number {
+  if (!sensor) return Number.NaN
+  let peak = Number.NaN
+  for (let start = from; start < to; start += PEAK_SAMPLES) {
+    // The last few samples are averaged with those before them.
+    const first = Math.max(from, Math.min(start, to - PEAK_SAMPLES))
+    const end = Math.min(to, first + PEAK_SAMPLES)
+    let sum = 0
+    for (let i = first; i < end; i++) sum += sensor.values[i]
+    const mean = sum / (end - first)
+    if (!(peak >= mean)) peak = Number.isNaN(mean) ? peak : mean
+  }
+  return peak
+}
+
 /** The stretch of samples [from, to) with its duration and mean readings. */
 export function stretchOf(
   sensors: Sensors,
@@ -59,6 +79,7 @@ export function stretchOf(
     to,
     durationS,
     afterGap,
+    peakLoadPa: peakOf(sensors.loadPressure, from, to),
     means: {
       pumpPressurePa: mean(sensors.pumpPressure),
       loadPressurePa: mean(sensors.loadPressure),

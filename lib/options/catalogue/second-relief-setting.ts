@@ -1,5 +1,5 @@
 import { PA_PER_BAR } from '@/lib/units'
-import { neededPa } from '../demand'
+import { neededWithNeighbours } from '../demand'
 import { note, notJudged, type Option, refused } from '../option'
 import type { SupplyChange, SupplyStep } from '../supply'
 
@@ -22,12 +22,14 @@ const passesRelief = (step: SupplyStep) => step.kind === 'work-metering' || step
 
 /** Steps whose load stays a margin below the low setting run at it: same flow, same crack ratio and override. */
 function lowSetting(lowPa: number, settingPa: number): SupplyChange {
-  return (supply) =>
-    supply.map((step) =>
-      passesRelief(step) && neededPa(step) <= lowPa - MARGIN_BAR * PA_PER_BAR
+  return (supply, model) => {
+    const needs = neededWithNeighbours(supply, model.pump.ratedFlowM3S)
+    return supply.map((step, i) =>
+      passesRelief(step) && needs[i] <= lowPa - MARGIN_BAR * PA_PER_BAR
         ? { ...step, pressurePa: Math.min(step.pressurePa, (step.loggedPa * lowPa) / settingPa) }
         : step,
     )
+  }
 }
 
 /** A second, lower relief setting chosen by a solenoid; the best low setting is searched. */
@@ -43,10 +45,12 @@ export const secondReliefSetting: Option = {
     const settingBar = settingPa / PA_PER_BAR
     const candidates = [
       ...new Set(
-        supply.filter(passesRelief).map((step) => {
-          const leastBar = (neededPa(step) + sensorRoomPa) / PA_PER_BAR + MARGIN_BAR
-          return SETTING_STEP_BAR * Math.ceil(leastBar / SETTING_STEP_BAR)
-        }),
+        neededWithNeighbours(supply, ledger.model.pump.ratedFlowM3S)
+          .filter((_, i) => passesRelief(supply[i]))
+          .map((needPa) => {
+            const leastBar = (needPa + sensorRoomPa) / PA_PER_BAR + MARGIN_BAR
+            return SETTING_STEP_BAR * Math.ceil(leastBar / SETTING_STEP_BAR)
+          }),
       ),
     ].filter((bar) => bar > 0 && bar <= settingBar - LEAST_STEP_BAR)
     if (candidates.length === 0) return refused([note('no-step-below-low-setting')], settings)
