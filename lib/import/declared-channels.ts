@@ -2,6 +2,7 @@ import type { ChannelDeclaration } from '@/lib/contract/machine'
 import type { ChannelPlan } from './channel-plan'
 import { cellUnitOf, columnIndexes, headerUnit, sampleOf } from './column-facts'
 import { importError } from './fail'
+import { readHeaderCell } from './header-cell'
 import type { ProblemLog } from './problem-log'
 import { locationOfName, normaliseName } from './quantity-words'
 import { columnKind, type Table } from './table'
@@ -22,9 +23,10 @@ function findColumn(table: Table, taken: ReadonlySet<number>, wanted: string): n
   const close = table.headers.findIndex((header, i) => free(i) && loose(header.column) === loose(trimmed))
   if (close >= 0) return close
   // A name without its unit finds its column where only one carries that name.
+  const names = new Set([loose(trimmed), loose(readHeaderCell(trimmed).name)])
   const named = table.headers
     .map((header, i) => ({ header, i }))
-    .filter(({ header, i }) => free(i) && loose(header.name) === loose(trimmed))
+    .filter(({ header, i }) => free(i) && names.has(loose(header.name)))
   return named.length === 1 ? named[0].i : -1
 }
 

@@ -20,6 +20,7 @@ export class RowReader {
   readonly numericTime: ValueColumn | null
   private readonly row: Float64Array
   private readonly width: number
+  private readonly usualWidth: number
 
   constructor(
     private readonly table: Table,
@@ -33,6 +34,7 @@ export class RowReader {
     this.numericTime = time.kind === 'numeric' ? new ValueColumn(mark, null, false) : null
     this.row = new Float64Array(plans.length)
     this.width = table.headers.length
+    this.usualWidth = table.sample[0]?.length ?? this.width
   }
 
   readLine(line: string, number: number, cutOff: boolean): void {
@@ -46,7 +48,7 @@ export class RowReader {
     this.rowsRead++
     const excess = cells.length > this.width && cells.slice(this.width).some((cell) => cell.trim() !== '')
     // The last cell of a line cut off by the file's end may have lost digits.
-    if (cutOff && cells.length < this.width) cells[cells.length - 1] = ''
+    if (cutOff && cells.length < this.usualWidth) cells[cells.length - 1] = ''
     if (this.mark === null) this.seekMark(cells)
     this.readRow(cells, number, excess)
   }

@@ -215,7 +215,10 @@ export function findTable(lines: readonly string[], fileName: string): Table {
   const above = block.filter((i) => unitsAt === undefined || i < unitsAt)
   const below = block.filter((i) => unitsAt !== undefined && i > unitsAt)
   const headerIndex = above.at(-1) ?? below.at(0) ?? null
-  const sample = dataRows(lines.slice(firstData), shape)
+  const body = lines.slice(firstData)
+  const every = Math.max(1, Math.floor(body.length / (3 * SAMPLE_ROWS)))
+  const looked = every === 1 ? body : body.filter((_, i) => i % every === 0)
+  const sample = dataRows(looked, shape)
   const step = Math.max(1, Math.floor(sample.length / SAMPLE_ROWS))
   const thinned = sample.filter((_, i) => i % step === 0)
   return {

@@ -15,6 +15,13 @@ export interface LineBatch {
   readonly bytesRead: number
 }
 
+/** Chunks of any size as pieces no larger than the head, so that one huge chunk costs no more than many. */
+async function* inPieces(source: AsyncIterable<Uint8Array>): AsyncGenerator<Uint8Array> {
+  for await (const chunk of source) {
+    for (let at = 0; at < chunk.length; at += HEAD_BYTES) yield chunk.subarray(at, at + HEAD_BYTES)
+  }
+}
+
 function concat(parts: readonly Uint8Array[]): Uint8Array {
   const all = new Uint8Array(parts.reduce((sum, part) => sum + part.length, 0))
   let at = 0
@@ -52,7 +59,7 @@ export interface LineSource {
  * @throws TankwardError for bytes that are no text table, or a line beyond 1 Mi characters
  */
 export async function readLines(source: AsyncIterable<Uint8Array>, fileName: string): Promise<LineSource> {
-  const chunks = source[Symbol.asyncIterator]()
+  const chunks = inPieces(source)
   const parts: Uint8Array[] = []
   let size = 0
   let done = false

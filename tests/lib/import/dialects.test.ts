@@ -217,7 +217,7 @@ describe('every dialect gives the same samples', () => {
   for (const { name, text, column = 'Pump pressure [bar]', start = START, stepS = 1 } of fixtures) {
     it(name, async () => {
       const bytes = typeof text === 'string' ? utf8(text) : text
-      for (const chunk of [7, 4096]) {
+      for (const chunk of [7, 4096, 1 << 20]) {
         const log = await readBytes(bytes, { chunk })
         expect(log.trace.channels.map((c) => [c.quantity, c.location])).toEqual([
           ['pressure', 'pump-outlet'],

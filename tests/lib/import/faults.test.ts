@@ -90,6 +90,10 @@ describe('rows are rejected only with a bad time or no value at all', () => {
     const log = await readText(`${file([row(0), row(1)])}${stamp(2)},10`)
     expect(log.report).toMatchObject({ rowsRead: 3, rowsUsed: 2, rowsRejected: 1 })
   })
+  it('trusts a last line as wide as the others under a wider header', async () => {
+    const log = await readText(`${HEAD.trim()},Remark\n${row(0)}\n${row(1)}\n${row(2)}`)
+    expect(Array.from(valuesOf(log, 'Motor current [A]'))).toEqual([20, 21, 22])
+  })
   it('lets a stray quotation mark spoil its own row only', async () => {
     const log = await readText(file([row(0), `"${row(1)}`, row(2), row(3)]))
     expect(log.report.rowsUsed).toBe(4)

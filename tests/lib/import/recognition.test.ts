@@ -239,6 +239,12 @@ describe('declared channels', () => {
       ['I', 'motor-supply', 'A'],
     ])
   })
+  it('are found where the file keeps its units in a row of their own', async () => {
+    const rows = Array.from({ length: 20 }, (_, i) => `${i};${100 + i};20`).join('\n')
+    const channels = [{ column: 'P pump [bar]', quantity: 'pressure' as const, unit: 'bar' as const }]
+    const log = await readText(`t;P pump;I\ns;bar;A\n${rows}\n`, { machine: { ...MACHINE, channels } })
+    expect(log.trace.channels.map((c) => c.column)).toEqual(['P pump'])
+  })
   it('win over the header and say so', async () => {
     const machine = {
       ...MACHINE,
