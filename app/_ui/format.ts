@@ -47,6 +47,12 @@ export function count(value: number | null | undefined): string {
   return value == null ? NO_DATA : fixed(value, 0)
 }
 
+/** A figure scaled or projected without an interval of its own: never more than three significant digits. */
+export function rough(value: number | null | undefined): string {
+  if (value == null || !Number.isFinite(value)) return NO_DATA
+  return fixed(value, decimalsFor(value, 3))
+}
+
 export function percent(share: number | null | undefined, digits = 2): string {
   if (share == null || !Number.isFinite(share)) return NO_DATA
   const percentValue = share * 100

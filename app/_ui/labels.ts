@@ -20,6 +20,8 @@ export const SETTING_NAMES: Readonly<Record<string, readonly [string, string]>> 
   lowBar: ['Charging starts at', 'bar'],
   highBar: ['Charging ends at', 'bar'],
   gasLitres: ['Gas volume', 'L'],
+  restS: ['Shortest rest between stop and start', 's'],
+  startsPerHour: ['Most starts the motor allows', 'per hour'],
   waitS: ['Waiting time before the stop', 's'],
   efficiencyClass: ['Efficiency class', ''],
 }

@@ -28,7 +28,7 @@ export function Combinations({ result }: { result: Result }) {
           {combinations.map((set) => (
             <tr key={set.options.join()}>
               <th scope="row">
-                <ol style={{ margin: 0 }}>
+                <ol className="steps">
                   {set.order.map((id) => (
                     <li key={id}>{OPTION_WORDS[id].title}</li>
                   ))}

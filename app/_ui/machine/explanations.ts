@@ -1,5 +1,5 @@
 import type { Quantity } from '@/lib/contract/machine'
-import type { Result } from '@/lib/contract/result'
+import { type Result, STREAMS, type Stream } from '@/lib/contract/result'
 import type { Explanation } from '../figure'
 import { estimate, number, percent } from '../format'
 import { LOCATION_NAMES, QUANTITY_NAMES } from '../labels'
@@ -89,4 +89,33 @@ export function explanationsOf(result: Result): Readonly<Record<string, Explanat
       sensors: electric,
     },
   }
+}
+
+/** How each line of the account is reached: formula, and the quantities it rests on. */
+const STREAM_FORMULAS: Readonly<Record<Stream, readonly [string, readonly Quantity[]]>> = {
+  motorLoss: ['Electric input − shaft power', ELECTRIC],
+  pumpLoss: ['Shaft power − pump pressure × pump flow (leakage and friction)', [...ELECTRIC, ...HYDRAULIC]],
+  overRelief: ['Pump pressure × relief flow, outside unloaded idle', HYDRAULIC],
+  unloading: ['Pump pressure × flow to tank while idle and unloaded', HYDRAULIC],
+  intoSystem: ['Pump pressure × system flow', HYDRAULIC],
+  metering: ['(Pump pressure − load pressure) × system flow', HYDRAULIC],
+  work: ['Load pressure × system flow', HYDRAULIC],
+  unaccounted: [
+    'Electric input − all the lines above: what the sensors contradict',
+    [...ELECTRIC, ...HYDRAULIC],
+  ],
+}
+
+export interface StreamExplanation {
+  readonly stream: Stream
+  readonly formula: string
+  readonly sensors: readonly string[]
+}
+
+/** Every line of the account with its formula and the sensors of this log behind it. */
+export function streamExplanations(result: Result): StreamExplanation[] {
+  return STREAMS.map((stream) => {
+    const [formula, quantities] = STREAM_FORMULAS[stream]
+    return { stream, formula, sensors: sensorsOf(result, quantities) }
+  })
 }

@@ -53,7 +53,7 @@ export function OptionsList({ result }: { result: Result }) {
               <details>
                 <summary>
                   <span className="rank">{state ? '–' : rank}</span>
-                  <span>
+                  <span className="title">
                     {OPTION_WORDS[option.id].title} {state ? <span className="tag warn">{state}</span> : null}
                   </span>
                   {option.savedKWhPerYear ? (

@@ -6,6 +6,7 @@ import type { Result } from '@/lib/contract/result'
 import { STACK, STACK_JOINED } from '../streams'
 import { Combinations } from './combinations'
 import { Headline } from './headline'
+import { LedgerExplained } from './ledger-explained'
 import { LedgerByPhase, LedgerTable, MeterShares } from './ledger-table'
 import { logClock } from './log-clock'
 import { LogFacts } from './log-facts'
@@ -67,6 +68,7 @@ export function ResultSheets({
         <div style={{ marginTop: '1rem' }}>
           <LedgerByPhase result={result} />
         </div>
+        <LedgerExplained result={result} />
       </section>
       <section className="sheet" aria-labelledby="relief">
         <h2 id="relief">Relief valve</h2>

@@ -4,7 +4,7 @@ import { useMemo } from 'react'
 import type { CompareRow } from '@/app/_server/views/compare-view'
 import type { Column } from '@/app/_tables/column'
 import { DataTable } from '@/app/_tables/data-table'
-import { dateOnly, monthName, number, percent } from '../format'
+import { dateOnly, monthName, number, percent, rough } from '../format'
 import { OPTION_WORDS } from '../labels'
 
 const none = <span className="nodata">no data</span>
@@ -91,7 +91,7 @@ function columnsFor(currency: string, timeZone: string): readonly Column<Compare
       unit: 'kWh/yr',
       numeric: true,
       value: (row) => row.bestSavedKWhPerYear,
-      cell: (row) => figure(row.bestSavedKWhPerYear),
+      cell: (row) => (row.bestSavedKWhPerYear === null ? none : rough(row.bestSavedKWhPerYear)),
     },
     {
       id: 'trust',

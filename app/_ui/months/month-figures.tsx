@@ -1,10 +1,10 @@
 import type { MonthView } from '@/app/_server/views/month-view'
 import { Figure } from '../figure'
-import { NO_DATA, number, percent } from '../format'
+import { NO_DATA, number, percent, rough } from '../format'
 import { DESTINATIONS } from '../streams'
 import { sumMonth } from './month-sum'
 
-const signed = (value: number) => `${value > 0 ? '+' : ''}${number(value)}`
+const signed = (value: number) => `${value > 0 ? '+' : ''}${rough(value)}`
 
 /** The month in six figures, measured and scaled kept apart. */
 export function MonthFigures({ view }: { view: MonthView }) {
@@ -48,7 +48,7 @@ export function MonthFigures({ view }: { view: MonthView }) {
       </Figure>
       <Figure
         name="Whole month, scaled"
-        text={sums.wholeWaste ? number(sums.wholeWaste.cost) : NO_DATA}
+        text={sums.wholeWaste ? rough(sums.wholeWaste.cost) : NO_DATA}
         unit={currency}
         explanation={{
           formula: 'Measured + unlogged planned hours at the measured waste per running hour',
@@ -57,7 +57,7 @@ export function MonthFigures({ view }: { view: MonthView }) {
         }}
       >
         {sums.wholeWaste
-          ? `${number(sums.wholeWaste.kWh)} kWh, ${number(sums.wholeWaste.kgCO2)} kg CO₂`
+          ? `${rough(sums.wholeWaste.kWh)} kWh, ${rough(sums.wholeWaste.kgCO2)} kg CO₂`
           : 'nothing ran'}
       </Figure>
       <Figure

@@ -3,16 +3,17 @@ import Link from 'next/link'
 import { useMemo } from 'react'
 import type { Column } from '@/app/_tables/column'
 import { DataTable } from '@/app/_tables/data-table'
-import { number, percent } from '../format'
+import { number, percent, rough } from '../format'
 import { Key } from '../key'
 import { DESTINATIONS } from '../streams'
 import type { WasteRow } from './waste-rows'
 
 const signed = (value: number | null) =>
-  value === null ? <span className="nodata">no data</span> : `${value > 0 ? '+' : ''}${number(value)}`
+  value === null ? <span className="nodata">no data</span> : `${value > 0 ? '+' : ''}${rough(value)}`
 
-const known = (value: number | null) =>
-  value === null ? <span className="nodata">not separable</span> : number(value)
+const apart = <span className="nodata">not separable</span>
+const known = (value: number | null) => (value === null ? apart : number(value))
+const scaled = (value: number | null) => (value === null ? apart : rough(value))
 
 function columnsFor(currency: string): readonly Column<WasteRow>[] {
   return [
@@ -73,7 +74,7 @@ function columnsFor(currency: string): readonly Column<WasteRow>[] {
       unit: '%',
       numeric: true,
       value: (row) => row.shareOfInput,
-      cell: (row) => percent(row.shareOfInput),
+      cell: (row) => (row.shareOfInput === null ? apart : percent(row.shareOfInput)),
     },
     {
       id: 'scaled',
@@ -82,7 +83,7 @@ function columnsFor(currency: string): readonly Column<WasteRow>[] {
       numeric: true,
       help: 'Unlogged planned hours at the measured rate, in addition to what was measured',
       value: (row) => row.scaledKWh,
-      cell: (row) => known(row.scaledKWh),
+      cell: (row) => scaled(row.scaledKWh),
     },
     {
       id: 'scaledcost',
@@ -90,7 +91,7 @@ function columnsFor(currency: string): readonly Column<WasteRow>[] {
       unit: currency,
       numeric: true,
       value: (row) => row.scaledCost,
-      cell: (row) => known(row.scaledCost),
+      cell: (row) => scaled(row.scaledCost),
     },
     {
       id: 'change',

@@ -1,8 +1,8 @@
 'use client'
 import { useRouter } from 'next/navigation'
-import { useState } from 'react'
+import { useEffect, useState } from 'react'
 import { FileCard } from './file-card'
-import { canImport } from './upload-state'
+import { canImport, isOver } from './upload-state'
 import { useUploads } from './use-uploads'
 
 export interface UploadPanelProps {
@@ -14,9 +14,14 @@ export interface UploadPanelProps {
 /** Choose a machine, drop files, see what was understood, import. */
 export function UploadPanel({ machines, machineId, timeZone }: UploadPanelProps) {
   const router = useRouter()
-  const [isOver, setOver] = useState(false)
+  const [isHovered, setHovered] = useState(false)
   const actions = useUploads(machineId)
   const { uploads, add, importAll } = actions
+  const changes = uploads.filter((upload) => isOver(upload.stage)).length
+  useEffect(() => {
+    // The list of stored logs beneath comes from the server.
+    if (changes) router.refresh()
+  }, [changes, router])
   const ready = uploads.filter((upload) => canImport(upload.stage)).length
   return (
     <>
@@ -42,15 +47,15 @@ export function UploadPanel({ machines, machineId, timeZone }: UploadPanelProps)
         {machineId ? (
           // biome-ignore lint/a11y/noStaticElementInteractions: dropping is an extra; the button inside does the same
           <div
-            className={isOver ? 'drop over' : 'drop'}
+            className={isHovered ? 'drop over' : 'drop'}
             onDragOver={(event) => {
               event.preventDefault()
-              setOver(true)
+              setHovered(true)
             }}
-            onDragLeave={() => setOver(false)}
+            onDragLeave={() => setHovered(false)}
             onDrop={(event) => {
               event.preventDefault()
-              setOver(false)
+              setHovered(false)
               add([...event.dataTransfer.files])
             }}
           >

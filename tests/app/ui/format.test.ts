@@ -1,5 +1,15 @@
 import { describe, expect, it } from 'vitest'
-import { dateTime, duration, elapsed, estimate, monthName, number, percent, tick } from '@/app/_ui/format'
+import {
+  dateTime,
+  duration,
+  elapsed,
+  estimate,
+  monthName,
+  number,
+  percent,
+  rough,
+  tick,
+} from '@/app/_ui/format'
 import type { Estimate } from '@/lib/contract/estimate'
 
 const of = (value: number, low: number, high: number): Estimate => ({ value, low, high, basis: 'measured' })
@@ -60,6 +70,10 @@ describe('times', () => {
   it('names months', () => {
     expect(monthName('2026-03')).toBe('March 2026')
   })
+})
+
+it('gives projections no more digits than they are worth', () => {
+  expect([9756, 51_347, 0.12345, 12].map(rough)).toEqual(['9,760', '51,300', '0.123', '12.0'])
 })
 
 describe('ticks of an axis', () => {

@@ -1,0 +1,152 @@
+import { readFileSync } from 'node:fs'
+import { AxeBuilder } from '@axe-core/playwright'
+import type { Browser, BrowserContext, Page } from 'playwright-core'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { options as OPTION_WORDS } from '@/app/_words/en/options'
+import type { Result } from '@/lib/contract/result'
+import { findChromium, launch } from './chromium'
+import { type RunningApp, startApp } from './running-app'
+
+const SAMPLE = 'sample-logs/press-all-sensors'
+const STEP_MS = 60_000
+const chromium = findChromium()
+
+describe.skipIf(!chromium)('a technician with a browser', () => {
+  let app: RunningApp
+  let browser: Browser
+  let context: BrowserContext
+  let page: Page
+
+  beforeAll(async () => {
+    app = await startApp()
+    browser = await launch(chromium ?? '')
+    context = await browser.newContext({ viewport: { width: 1280, height: 900 } })
+    page = await context.newPage()
+    page.setDefaultTimeout(STEP_MS)
+  }, 170_000)
+
+  afterAll(async () => {
+    await browser?.close()
+    await app?.stop()
+  })
+
+  const seriousFaults = async () => {
+    const { violations } = await new AxeBuilder({ page }).exclude('.chart').analyze()
+    return violations.map(({ id, nodes }) => `${id}: ${nodes[0].html.slice(0, 200)}`)
+  }
+
+  it('is told what to do first while nothing is there', async () => {
+    await page.goto(app.address)
+    await page.getByRole('heading', { name: 'Nothing logged yet' }).waitFor()
+    expect(await seriousFaults()).toEqual([])
+    await page.getByRole('link', { name: 'Set up a machine' }).click()
+    await page.getByRole('heading', { name: 'New machine' }).waitFor()
+  })
+
+  it('is shown beside the entry what is missing, and nothing is saved', async () => {
+    await page.getByRole('button', { name: 'Create the machine' }).click()
+    await page.getByText('Enter a name.').waitFor()
+    expect(await page.getByLabel('Displacement').getAttribute('aria-invalid')).toBe('true')
+    const { machines } = (await (await fetch(`${app.address}/api/machines`)).json()) as {
+      machines: unknown[]
+    }
+    expect(machines).toEqual([])
+  })
+
+  it('creates a machine from its JSON', async () => {
+    await page.getByText('As JSON: import, paste, download').click()
+    await page.getByLabel(/settings in this form/).fill(readFileSync(`${SAMPLE}.machine.json`, 'utf8'))
+    await page.getByRole('button', { name: 'Take over into the form' }).click()
+    await page.getByText('Taken over into the form; not saved yet.').waitFor()
+    await page.getByRole('button', { name: 'Create the machine' }).click()
+    await page.waitForURL('**/upload?machine=*')
+  })
+
+  it('sees what was understood of a file before anything is stored', async () => {
+    await page.setInputFiles('input[type=file]', `${SAMPLE}.csv`)
+    await page.locator('[data-stage=inspected]').waitFor()
+    const understood = await page.locator('[data-stage=inspected]').textContent()
+    expect(understood).toContain('3,600 read')
+    expect(understood).toContain('relief return')
+    const machine = new URL(page.url()).searchParams.get('machine')
+    const answer = await fetch(`${app.address}/machines/${machine}`)
+    expect(await answer.text()).toContain('No log yet')
+    expect(await seriousFaults()).toEqual([])
+  })
+
+  it('imports it and reads the ranked options, the same as the API gives', async () => {
+    await page.getByRole('button', { name: 'Import', exact: true }).click()
+    await page.locator('[data-stage=done]').waitFor()
+    await page.getByRole('link', { name: 'See the result' }).click()
+    await page.waitForURL('**/machines/*?log=*')
+    const list = page.getByRole('list', { name: 'Options, best first' })
+    await list.waitFor()
+    const id = new URL(page.url()).searchParams.get('log')
+    const result = (await (await fetch(`${app.address}/api/logs/${id}`)).json()) as Result
+    const shown = await list.locator('> li').evaluateAll((items) => items.map((item) => item.dataset.option))
+    expect(shown).toEqual(result.options.map((option) => option.id))
+    expect(result.options[0].feasible).toBe(true)
+
+    const best = list.locator('> li').first()
+    await best.locator('summary').first().click()
+    const text = await best.textContent()
+    expect(text).toContain(OPTION_WORDS[result.options[0].id].title)
+    expect(text).toContain('Saved in a year')
+    expect(text).toContain('Cautions')
+    for (const caution of result.options[0].cautions) expect(text).toContain(caution.message)
+    await page.getByText('Local codes, the machine’s manual and a qualified person decide').first().waitFor()
+  })
+
+  it('can read every chart as text and table, and reaches single samples', async () => {
+    await page.locator('.chart canvas').first().waitFor()
+    const traces = page.locator('section:has(#traces)')
+    await traces.getByText('As a table').click()
+    const wide = await traces.locator('tbody tr').count()
+    expect(wide).toBeGreaterThan(50)
+    for (let step = 0; step < 6; step += 1) {
+      await Promise.all([
+        page.waitForResponse((response) => response.url().includes('/samples?') && response.ok()),
+        traces.getByRole('button', { name: 'Zoom in' }).click(),
+      ])
+    }
+    // 15 min halved six times is 14 s: single samples at 4 Hz.
+    await expect.poll(() => traces.locator('tbody tr').count()).toBeLessThan(70)
+    const stamps = await traces.locator('tbody th').allInnerTexts()
+    expect(stamps.some((stamp) => stamp.endsWith('.25'))).toBe(true)
+    expect(await seriousFaults()).toEqual([])
+  })
+
+  it('is told when the same recording comes again, and it is stored once', async () => {
+    const machine = /machines\/([^/?]+)/.exec(page.url())?.[1]
+    await page.goto(`${app.address}/upload?machine=${machine}`)
+    await page.setInputFiles('input[type=file]', `${SAMPLE}.csv`)
+    await page.getByText('This recording is already stored for this machine').waitFor()
+    await page.getByRole('button', { name: 'Import', exact: true }).click()
+    await page.locator('[data-stage=duplicate]').waitFor()
+    const stored = page.locator('section:has(#stored)')
+    expect(await stored.locator('tbody tr').count()).toBe(1)
+  })
+
+  it('is told in words when a file is no log', async () => {
+    await page.setInputFiles('input[type=file]', 'package-lock.json')
+    const refused = page.locator('[data-stage=refused]')
+    await refused.waitFor()
+    expect((await refused.getByRole('alert').textContent())?.length).toBeGreaterThan(20)
+  })
+
+  it('finds its machine in the month and the comparison, on a phone too', async () => {
+    await page.setViewportSize({ width: 390, height: 844 })
+    const month = readFileSync(`${SAMPLE}.csv`, 'utf8').split('\n')[1].slice(0, 'YYYY-MM'.length)
+    for (const path of [`/months/${month}`, '/machines', '/upload', '/site', '/machines/new']) {
+      await page.goto(app.address + path)
+      await page.locator('main h1').waitFor()
+      const overflow = await page.evaluate(
+        () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
+      )
+      expect(overflow, `${path} is wider than a phone`).toBe(0)
+      expect(await seriousFaults(), path).toEqual([])
+    }
+    await page.goto(`${app.address}/machines?q=press`)
+    await page.getByRole('link', { name: 'Deep-drawing press 4' }).waitFor()
+  })
+})
