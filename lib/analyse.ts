@@ -1,6 +1,7 @@
 import type { Machine } from '@/lib/contract/machine'
-import { type Analysis, type LedgerKWh, PHASE_KINDS } from '@/lib/contract/result'
+import { type Analysis, type LedgerKWh, PHASE_KINDS, type Problem } from '@/lib/contract/result'
 import type { Site } from '@/lib/contract/site'
+import { unknownOptionCosts } from '@/lib/economics/option-costs'
 import { meanPricePerKWh } from '@/lib/economics/recording-price'
 import type { ReadLog } from '@/lib/import/report'
 import type { AccountSeries } from '@/lib/ledger/account'
@@ -32,6 +33,16 @@ function ledgerByPhase(ledger: Ledger): Record<string, LedgerKWh & { hours: numb
     ]),
   )
 }
+
+/** Costs entered for options that do not exist: most likely a slip of the pen. */
+const siteProblems = (site: Site): Problem[] =>
+  unknownOptionCosts(site).map((option) => ({
+    code: 'unknown-option-cost',
+    line: null,
+    column: null,
+    count: 1,
+    values: { option },
+  }))
 
 const instant = (epochMs: number | null) => (epochMs === null ? null : new Date(epochMs).toISOString())
 
@@ -76,7 +87,7 @@ export function analyse(log: ReadLog, machine: Machine, site: Site): Analysed {
         sampleIntervalS: trace.sampleIntervalS,
         gaps: [...trace.gaps],
         channels: [...report.channels],
-        problems: [...report.problems, ...ledgerProblems(ledger)],
+        problems: [...report.problems, ...ledgerProblems(ledger), ...siteProblems(site)],
       },
       phases: [...phases],
       cycles: cycleFigures(ledger, cycles),

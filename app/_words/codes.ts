@@ -18,7 +18,6 @@ export const FINDING_CODES = ['cracks-early', 'leaks-below-cracking', 'setting-d
 export const REASON_CODES = [
   'no-idle-loaded-time',
   'already-unloads',
-  'relief-cannot-be-vented',
   'needs-load-pressure',
   'no-step-below-low-setting',
   'setting-already-lowest',
@@ -47,6 +46,7 @@ export const CAUTION_CODES = [
   'cycle-time-penalty',
   'pressure-equipment',
   'qualified-person',
+  'relief-to-be-replaced',
 ] as const
 
 export const OTHER_ERROR_CODES = [

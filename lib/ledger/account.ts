@@ -103,7 +103,15 @@ export function accountSeries(
       const flows = nodeFlows(read, step.kind, model, curve, frame.reliefPa)
       const power = electricPower(read, step.kind, model, flows.pump, frame.currentWeight)
       streamsAt(read, step.kind, flows, power, frame.contradictedW, streams)
-      for (const key of ACCOUNT_KEYS) series[key][i] = streams[key]
+      series.electricIn[i] = streams.electricIn
+      series.motorLoss[i] = streams.motorLoss
+      series.pumpLoss[i] = streams.pumpLoss
+      series.overRelief[i] = streams.overRelief
+      series.unloading[i] = streams.unloading
+      series.intoSystem[i] = streams.intoSystem
+      series.metering[i] = streams.metering
+      series.work[i] = streams.work
+      series.unaccounted[i] = streams.unaccounted
     }
   }
   return series

@@ -147,18 +147,22 @@ export function streamsAt(
   contradictedW: number,
   out: Streams,
 ): void {
-  Object.assign(out, noStreams())
   out.electricIn = power.electricW
+  out.motorLoss = kind === 'starting' ? power.electricW : power.electricW - power.shaftW
+  out.pumpLoss = 0
+  out.overRelief = 0
+  out.unloading = 0
+  out.intoSystem = 0
+  out.metering = 0
+  out.work = 0
+  out.unaccounted = 0
+  if (kind === 'starting') return
   if (kind === 'stopped') {
+    out.motorLoss = 0
     out.unaccounted = power.electricW
     return
   }
-  if (kind === 'starting') {
-    out.motorLoss = power.electricW
-    return
-  }
   const pressurePa = read.pumpPressurePa
-  out.motorLoss = power.electricW - power.shaftW
   if (!known(pressurePa) || !known(flows.pump)) {
     out.unaccounted = power.shaftW
     return

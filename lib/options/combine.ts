@@ -1,11 +1,9 @@
-import type { Analysis, OptionId, OptionResult } from '@/lib/contract/result'
-import { appraise } from '@/lib/economics/appraise'
+import type { Analysis, OptionId } from '@/lib/contract/result'
 import { investmentOf } from '@/lib/economics/option-costs'
 import type { Ledger } from '@/lib/ledger/ledger'
-import { seededRandom } from '@/lib/numeric/random'
 import { CATALOGUE } from './catalogue'
-import { savingOf, type YearBasis } from './judge'
-import { electricJ } from './replay'
+import { savingOf, worthOf, type YearBasis } from './judge'
+import { electricJ, type Replayed } from './replay'
 import type { SupplyChange, SupplyStep } from './supply'
 
 /** Options that do the same job, or take the ground from under each other: never in one set. */
@@ -17,7 +15,8 @@ const EXCLUSIONS: readonly (readonly [OptionId, OptionId])[] = [
   ['lower-relief-setting', 'pressure-compensated-pump'],
 ]
 
-/** Sets shown, best first. */
+/** Sets judged in money, by energy saved, and sets shown, best first. */
+const JUDGED_SETS = 6
 const SHOWN_SETS = 3
 /** A set must save this much more than without any one of its options to be worth showing. */
 const LEAST_GAIN_SHARE = 0.002
@@ -25,7 +24,13 @@ const LEAST_GAIN_SHARE = 0.002
 export interface FeasibleChange {
   readonly id: OptionId
   readonly change: SupplyChange
-  readonly result: OptionResult
+}
+
+/** A set of options with the change they make together and the order to do them in. */
+export interface ChosenSet {
+  readonly options: readonly OptionId[]
+  readonly change: SupplyChange
+  readonly order: readonly OptionId[]
 }
 
 function compatible(ids: readonly OptionId[]): boolean {
@@ -52,54 +57,59 @@ function orderOf(set: readonly FeasibleChange[], supply: readonly SupplyStep[], 
   return done.map(({ id }) => id)
 }
 
-/**
- * The best sets of two options and more, each replayed as a set and never added up. Ranked by net
- * present value where every part has a quote, else by energy.
- */
-export function combineOptions(
+/** The sets of two options and more that save most, each replayed as a set and never added up. */
+export function bestSets(
   feasible: readonly FeasibleChange[],
   supply: readonly SupplyStep[],
+  ledger: Ledger,
+): ChosenSet[] {
+  const energyJ = (set: readonly FeasibleChange[]) =>
+    electricJ(together(set)(supply, ledger.model), ledger.model)
+  const beforeJ = electricJ(supply, ledger.model)
+  const useful = feasible.filter((one) => energyJ([one]) < beforeJ)
+  const savedBy = new Map<number, number>([[0, 0]])
+  const sets: { set: FeasibleChange[]; savedJ: number }[] = []
+  for (let mask = 1; mask < 1 << useful.length; mask++) {
+    const set = useful.filter((_, k) => mask & (1 << k))
+    if (!compatible(set.map(({ id }) => id))) continue
+    const savedJ = beforeJ - energyJ(set)
+    savedBy.set(mask, savedJ)
+    if (set.length < 2) continue
+    const parts = useful.map((_, k) => 1 << k).filter((bit) => mask & bit)
+    const bestPart = Math.max(...parts.map((bit) => savedBy.get(mask & ~bit) ?? 0))
+    if (savedJ > bestPart + LEAST_GAIN_SHARE * beforeJ) sets.push({ set, savedJ })
+  }
+  sets.sort((a, b) => b.savedJ - a.savedJ)
+  return sets.slice(0, JUDGED_SETS).map(({ set }) => ({
+    options: set.map(({ id }) => id),
+    change: together(set),
+    order: orderOf(set, supply, ledger),
+  }))
+}
+
+/** The sets' rows of the result, ranked by net present value or by energy. */
+export function combinationRows(
+  sets: readonly ChosenSet[],
+  replayed: readonly Replayed[],
   ledger: Ledger,
   year: YearBasis,
   ranking: Analysis['ranking'],
 ): Analysis['combinations'] {
-  const beforeJ = electricJ(supply, ledger.model)
-  const useful = feasible.filter(({ result }) => (result.savedShare?.value ?? 0) > 0)
-  const shareOf = new Map<number, number>([[0, 0]])
-  const sets: { set: FeasibleChange[]; share: number }[] = []
-  for (let mask = 1; mask < 1 << useful.length; mask++) {
-    const set = useful.filter((_, k) => mask & (1 << k))
-    if (!compatible(set.map(({ id }) => id))) continue
-    const share = 1 - electricJ(together(set)(supply, ledger.model), ledger.model) / beforeJ
-    shareOf.set(mask, share)
-    if (set.length < 2) continue
-    const parts = useful.map((_, k) => 1 << k).filter((bit) => mask & bit)
-    const bestPart = Math.max(...parts.map((bit) => shareOf.get(mask & ~bit) ?? 0))
-    if (share > bestPart + LEAST_GAIN_SHARE) sets.push({ set, share })
-  }
-  sets.sort((a, b) => b.share - a.share)
-  const shown = sets.slice(0, SHOWN_SETS * 2).map(({ set }) => {
-    const saving = savingOf(ledger, together(set), year)
-    const costs = set.map(({ id }) => investmentOf(id, ledger.machine, year.site).cost)
-    const sum = (k: 0 | 1 | 2) => costs.reduce((total, cost) => total + cost[k], 0)
-    const { netPresentValue } = appraise({
-      savedCostPerYear: saving.savedCostPerYear,
-      investment: [sum(0), sum(1), sum(2)],
-      discountRate: year.site.discountRate,
-      lifetimeYears: year.site.lifetimeYears,
-      wantedPaybackYears: year.site.wantedPaybackYears,
-      random: seededRandom(1),
-    })
+  const rows = sets.map(({ options, order }, k) => {
+    const saving = savingOf(replayed[k], ledger, year)
+    const costs = options.map((id) => investmentOf(id, ledger.machine, year.site).cost)
+    const sum = (part: 0 | 1 | 2) => costs.reduce((total, cost) => total + cost[part], 0)
+    const { netPresentValue } = worthOf(saving, [sum(0), sum(1), sum(2)], year.site)
     return {
-      options: set.map(({ id }) => id),
+      options: [...options],
       savedKWhPerYear: saving.savedKWhPerYear,
       netPresentValue,
-      order: orderOf(set, supply, ledger),
+      order: [...order],
     }
   })
-  const worth = (row: (typeof shown)[number]) =>
+  const worth = (row: (typeof rows)[number]) =>
     ranking === 'energy'
       ? row.savedKWhPerYear.value
       : (row.netPresentValue?.value ?? Number.NEGATIVE_INFINITY)
-  return shown.sort((a, b) => worth(b) - worth(a)).slice(0, SHOWN_SETS)
+  return rows.sort((a, b) => worth(b) - worth(a)).slice(0, SHOWN_SETS)
 }

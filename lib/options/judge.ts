@@ -2,8 +2,8 @@ import type { Estimate } from '@/lib/contract/estimate'
 import type { OptionId, OptionResult } from '@/lib/contract/result'
 import { PHASE_KINDS } from '@/lib/contract/result'
 import type { Site } from '@/lib/contract/site'
-import { appraise } from '@/lib/economics/appraise'
-import { investmentOf } from '@/lib/economics/option-costs'
+import { type Appraisal, appraise } from '@/lib/economics/appraise'
+import { type Investment, investmentOf } from '@/lib/economics/option-costs'
 import { basisOf, reaching, scaled } from '@/lib/ledger/estimates'
 import type { Ledger } from '@/lib/ledger/ledger'
 import { COVERAGE } from '@/lib/ledger/propagate'
@@ -12,8 +12,7 @@ import { seededRandom } from '@/lib/numeric/random'
 import type { Cycle } from '@/lib/phases/cycles'
 import { J_PER_KWH, W_PER_KW } from '@/lib/units'
 import type { OptionPlan } from './option'
-import { replay } from './replay'
-import type { SupplyChange } from './supply'
+import type { Replayed } from './replay'
 
 /** What turns a log's saving into a year's money. */
 export interface YearBasis {
@@ -35,9 +34,8 @@ export interface Saving {
   readonly lessHeatKW: Estimate
 }
 
-/** The saving of a change in the log and over a year of planned running hours. */
-export function savingOf(ledger: Ledger, change: SupplyChange, year: YearBasis): Saving {
-  const replayed = replay(ledger, change, year.cycles)
+/** A replayed saving in the log and over a year of planned running hours. */
+export function savingOf(replayed: Replayed, ledger: Ledger, year: YearBasis): Saving {
   const basis = basisOf(ledger, 'electricIn') === 'default' ? 'default' : 'estimated'
   const loggedKWh =
     PHASE_KINDS.reduce((sum, kind) => sum + ledger.totals[kindIndex(kind, 'electricIn')], 0) / J_PER_KWH
@@ -62,19 +60,37 @@ export function savingOf(ledger: Ledger, change: SupplyChange, year: YearBasis):
   }
 }
 
+/** What a saving is worth for an investment low, likely, high. */
+export function worthOf(saving: Saving, investment: Investment['cost'], site: Site): Appraisal {
+  return appraise({
+    savedCostPerYear: saving.savedCostPerYear,
+    investment,
+    discountRate: site.discountRate,
+    lifetimeYears: site.lifetimeYears,
+    wantedPaybackYears: site.wantedPaybackYears,
+    random: seededRandom(1),
+  })
+}
+
 /** One option's row of the result, in money and energy, or with the reasons why not. */
-export function judge(id: OptionId, plan: OptionPlan, ledger: Ledger, year: YearBasis): OptionResult {
+export function judge(
+  id: OptionId,
+  plan: OptionPlan,
+  replayed: Replayed | null,
+  ledger: Ledger,
+  year: YearBasis,
+): OptionResult {
   const { cost, isPlaceholder } = investmentOf(id, ledger.machine, year.site)
   const common = {
     id,
-    feasible: plan.change !== null,
+    feasible: replayed !== null,
     judged: plan.judged,
     reasons: [...plan.reasons],
     settings: { ...plan.settings },
     investmentIsPlaceholder: isPlaceholder,
     cautions: [...plan.cautions],
   }
-  if (!plan.change) {
+  if (!replayed) {
     return {
       ...common,
       savedShare: null,
@@ -91,15 +107,8 @@ export function judge(id: OptionId, plan: OptionPlan, ledger: Ledger, year: Year
       paybackProbability: null,
     }
   }
-  const saving = savingOf(ledger, plan.change, year)
-  const appraisal = appraise({
-    savedCostPerYear: saving.savedCostPerYear,
-    investment: cost,
-    discountRate: year.site.discountRate,
-    lifetimeYears: year.site.lifetimeYears,
-    wantedPaybackYears: year.site.wantedPaybackYears,
-    random: seededRandom(1),
-  })
+  const saving = savingOf(replayed, ledger, year)
+  const appraisal = worthOf(saving, cost, year.site)
   return {
     ...common,
     ...saving,

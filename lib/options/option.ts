@@ -12,7 +12,7 @@ export interface OptionContext {
   /** The supply as logged. */
   readonly supply: readonly SupplyStep[]
   /** Model energy of a supply over the whole log, J. */
-  energyJ(supply: readonly SupplyStep[]): number
+  energyJ(supply: SupplyStep[]): number
 }
 
 /** What an option would do on this machine. `change` is null where it is infeasible or not judged. */

@@ -1,9 +1,10 @@
 import type { Analysis, OptionResult } from '@/lib/contract/result'
+import { investmentOf } from '@/lib/economics/option-costs'
 import type { Ledger } from '@/lib/ledger/ledger'
 import { CATALOGUE } from './catalogue'
-import { combineOptions, type FeasibleChange } from './combine'
+import { bestSets, combinationRows, type FeasibleChange } from './combine'
 import { judge, type YearBasis } from './judge'
-import { electricJ } from './replay'
+import { electricJ, replayAll } from './replay'
 import { loggedSupply } from './supply'
 
 /**
@@ -14,29 +15,32 @@ export function rankOptions(
   ledger: Ledger,
   year: YearBasis,
 ): Pick<Analysis, 'options' | 'ranking' | 'combinations'> {
-  const { model, curve, values, segmentation, trace } = ledger
+  const { model, curve, values, segmentation, trace, machine } = ledger
   const supply = loggedSupply(segmentation.steps, trace.timeS, model, curve, values)
-  const feasible: FeasibleChange[] = []
-  const options: OptionResult[] = []
-  for (const option of CATALOGUE) {
-    const plan = option.plan({
-      machine: ledger.machine,
-      site: year.site,
-      ledger,
-      supply,
-      energyJ: (changed) => electricJ(changed, model),
-    })
-    const result = judge(option.id, plan, ledger, year)
-    options.push(result)
-    if (plan.change) feasible.push({ id: option.id, change: plan.change, result })
-  }
-  const quoted = feasible.length > 0 && feasible.every(({ result }) => !result.investmentIsPlaceholder)
+  const energyJ = (changed: typeof supply) => electricJ(changed, model)
+  const plans = CATALOGUE.map(({ id, plan }) => ({
+    id,
+    plan: plan({ machine, site: year.site, ledger, supply, energyJ }),
+  }))
+  const feasible = plans.flatMap(({ id, plan }): FeasibleChange[] =>
+    plan.change ? [{ id, change: plan.change }] : [],
+  )
+  const sets = bestSets(feasible, supply, ledger)
+  const changes = [...feasible, ...sets].map(({ change }) => change)
+  const replayed = replayAll(ledger, changes, year.cycles)
+
+  const options = plans.map(({ id, plan }) => {
+    const index = feasible.findIndex((one) => one.id === id)
+    return judge(id, plan, replayed[index] ?? null, ledger, year)
+  })
+  const quoted =
+    feasible.length > 0 && feasible.every(({ id }) => !investmentOf(id, machine, year.site).isPlaceholder)
   const ranking = quoted ? 'net-present-value' : 'energy'
   const worth = (option: OptionResult) => {
-    if (!option.feasible) return Number.NEGATIVE_INFINITY
     const by = quoted ? option.netPresentValue : option.savedKWhPerYear
     return by?.value ?? Number.NEGATIVE_INFINITY
   }
   options.sort((a, b) => (worth(a) === worth(b) ? 0 : worth(b) - worth(a)))
-  return { options, ranking, combinations: combineOptions(feasible, supply, ledger, year, ranking) }
+  const ofSets = replayed.slice(feasible.length)
+  return { options, ranking, combinations: combinationRows(sets, ofSets, ledger, year, ranking) }
 }

@@ -69,28 +69,35 @@ function samplingShareSd(
 }
 
 /**
- * Replays the logged demand with a changed supply. The saving is model(before) − model(after) on the
+ * Replays the logged demand with each changed supply. A saving is model(before) − model(after) on the
  * same trace, so model bias mostly cancels; its spread follows from the parameters' covariance.
  */
-export function replay(ledger: Ledger, change: SupplyChange, cycles: readonly Cycle[]): Replayed {
-  const shareOf = (values: ParameterValues) => {
+export function replayAll(
+  ledger: Ledger,
+  changes: readonly SupplyChange[],
+  cycles: readonly Cycle[],
+): Replayed[] {
+  const sharesUnder = (values: ParameterValues) => {
     const { supply, model } = under(ledger, values)
     const before = electricJ(supply, model)
-    return Float64Array.of(before > 0 ? (before - electricJ(change(supply, model), model)) / before : 0)
+    return Float64Array.from(changes, (change) =>
+      before > 0 ? (before - electricJ(change(supply, model), model)) / before : 0,
+    )
   }
   const { supply, model } = under(ledger, ledger.values)
-  const after = change(supply, model)
-  const savedShare = shareOf(ledger.values)[0]
-  const { below, above } = reachOfSum(
-    sensitivity(shareOf, ledger.values, ledger.covariance),
-    new Map([[0, 1]]),
-  )
-  const own = COVERAGE * REPLAY_SHARE_SD * savedShare
+  const shares = sharesUnder(ledger.values)
+  const sensitivityOfShares = sensitivity(sharesUnder, ledger.values, ledger.covariance)
   const runningS = supply.reduce((sum, step) => sum + (step.motorOn ? step.durationS : 0), 0)
-  return {
-    savedShare,
-    reach: { below: Math.hypot(below, own), above: Math.hypot(above, own) },
-    samplingShareSd: samplingShareSd(supply, after, model, cycles),
-    lessHeatW: runningS > 0 ? (shaftJ(supply, model) - shaftJ(after, model)) / runningS : 0,
-  }
+  const beforeJ = shaftJ(supply, model)
+  return changes.map((change, k) => {
+    const after = change(supply, model)
+    const { below, above } = reachOfSum(sensitivityOfShares, new Map([[k, 1]]))
+    const own = COVERAGE * REPLAY_SHARE_SD * shares[k]
+    return {
+      savedShare: shares[k],
+      reach: { below: Math.hypot(below, own), above: Math.hypot(above, own) },
+      samplingShareSd: samplingShareSd(supply, after, model, cycles),
+      lessHeatW: runningS > 0 ? (beforeJ - shaftJ(after, model)) / runningS : 0,
+    }
+  })
 }

@@ -22,4 +22,6 @@ export const cautions: Dictionary['cautions'] = {
     'Accumulators fall under the pressure equipment law of the country: inspection, marking, a way to vent or isolate them on shutdown, and a warning label.',
   'qualified-person': () =>
     'This is advice from a recording. Local codes, the machine’s manual and a qualified person decide.',
+  'relief-to-be-replaced': () =>
+    'A direct-acting relief has no vent port: this means replacing it with a pilot-operated valve with a vent port.',
 }

@@ -3,8 +3,6 @@ import type { Dictionary } from '../dictionary'
 export const reasons: Dictionary['reasons'] = {
   'no-idle-loaded-time': () => 'The log shows no idling at full pressure, so there is nothing to save here.',
   'already-unloads': () => 'The machine already unloads its pump while idle.',
-  'relief-cannot-be-vented': () =>
-    'A direct-acting relief has no pilot to vent. An unloading valve beside it would do the same.',
   'needs-load-pressure': () =>
     'Not judged: without a pressure sensor at the load nobody can say how much pressure the work needs. Fit one and log again.',
   'no-step-below-low-setting': (said) =>

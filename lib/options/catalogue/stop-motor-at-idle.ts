@@ -93,7 +93,9 @@ export const stopMotorAtIdle: Option = {
         idle.durationS + WAIT_MARGIN_S,
         idle.durationS - limits.restS - WAIT_MARGIN_S,
       ]),
-    ].filter((wait) => wait >= LEAST_WAIT_S)
+    ]
+      .map(Math.ceil)
+      .filter((wait) => wait >= LEAST_WAIT_S)
     let best: { waitS: number; energy: number } | null = null
     let blocked: 'idles-too-short' | 'rest-too-short' | 'too-many-starts' = 'idles-too-short'
     for (const waitS of new Set(candidates)) {

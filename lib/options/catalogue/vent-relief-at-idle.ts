@@ -12,26 +12,29 @@ const CAUTIONS = [
   note('qualified-person'),
 ]
 
-/** A solenoid on the relief's vent port lets the whole flow to tank at the vent pressure while idle. */
+/**
+ * A solenoid on the relief's vent port lets the whole flow to tank at the vent pressure while idle. Only a
+ * pilot-operated valve has such a port: a direct-acting one is replaced.
+ */
 export const ventReliefAtIdle: Option = {
   id: 'vent-relief-at-idle',
   plan({ machine, supply }) {
     const ventBar = machine.unloading.pressureBar ?? DEFAULT_UNLOADING_BAR
     const settings = { ventBar, delayS: UNLOADING_DELAY_S }
     if (machine.pump.kind !== 'fixed') return refused([note('pump-already-compensated')], settings)
-    if (machine.relief.kind !== 'pilot-operated') return refused([note('relief-cannot-be-vented')], settings)
     const idles = runsOf(supply, (step) => step.kind === 'idle-loaded')
     if (idles.length === 0) {
       const unloads = supply.some((step) => step.kind === 'idle-unloaded')
       return refused([note(unloads ? 'already-unloads' : 'no-idle-loaded-time')], settings)
     }
+    const canBeVented = machine.relief.kind === 'pilot-operated'
     return {
       judged: true,
       reasons: [],
       settings,
       change: unloadWhileIdle(ventBar * PA_PER_BAR, UNLOADING_DELAY_S),
       cycleTimeChangeShare: 0,
-      cautions: CAUTIONS,
+      cautions: canBeVented ? CAUTIONS : [note('relief-to-be-replaced'), ...CAUTIONS],
     }
   },
 }
