@@ -1,0 +1,88 @@
+import { describe, expect, it } from 'vitest'
+import { HOLD, IDLE, METER, MOVE } from '../../../laws/hand-duty'
+import { HAND_MACHINE, handRunKW } from '../../../laws/hand-machine'
+import { type Piece, repeat } from '../../../laws/hand-trace'
+import { DUTY, FITTED, ledgerOf, planOf, reasonsOf, STROKE_KJ, savingOn } from '../hand-options'
+
+/** Hand calculation from nameplate formulas; the margin of 10 bar is the contract's. */
+describe('second relief setting', () => {
+  const id = 'second-relief-setting'
+
+  it('the metering step runs at the low setting, the 140 bar hold does not: by hand', () => {
+    const { share, settings } = savingOn(ledgerOf(), id)
+    const low = Number(settings.lowSettingBar)
+    // The load of 60 bar and 10 bar of margin ask for 70; room for the sensors may be added.
+    expect(low).toBeGreaterThanOrEqual(70 - 1e-6)
+    expect(low).toBeLessThan(82)
+    expect(settings.marginBar).toBe(10)
+    // Same flow, same crack ratio and override: 155.2 bar at a setting of 160 is 0.97 of any setting.
+    const savedKJ = 5 * handRunKW(155.2) - 5 * handRunKW(0.97 * low)
+    expect(share.value).toBeCloseTo(savedKJ / STROKE_KJ, 4)
+  })
+
+  it('its interval is that of a saving: narrow, and never below nothing', () => {
+    const { share } = savingOn(ledgerOf(), id)
+    expect(share.low).toBeGreaterThan(0.8 * share.value)
+    expect(share.high).toBeLessThan(1.2 * share.value)
+  })
+
+  it('picks the setting that saves most when several steps could run at different ones', () => {
+    const long: Piece = { ...METER, seconds: 12, loadBar: 95 }
+    const short: Piece = { ...METER, seconds: 1, loadBar: 20 }
+    const { settings } = savingOn(ledgerOf(repeat([IDLE, MOVE, short, MOVE, long], 8)), id)
+    // At 105 bar both steps run low: 13 s · 50 bar; at 30 bar only the short one: 1 s · 126 bar.
+    expect(Number(settings.lowSettingBar)).toBeGreaterThanOrEqual(105 - 1e-6)
+    expect(Number(settings.lowSettingBar)).toBeLessThan(118)
+  })
+
+  it('needs to know the loads', () => {
+    const plan = planOf(id, ledgerOf(DUTY, HAND_MACHINE, ['systemFlow', 'power']))
+    expect(plan.judged).toBe(false)
+    expect(plan.change).toBeNull()
+    expect(plan.reasons.map(({ code }) => code)).toEqual(['needs-load-pressure'])
+  })
+
+  it('finds no step where every load is near the setting', () => {
+    const pieces = repeat([IDLE, MOVE, { ...METER, loadBar: 150 }], 8)
+    expect(reasonsOf(id, ledgerOf(pieces))).toEqual(['no-step-below-low-setting'])
+  })
+})
+
+describe('lower relief setting', () => {
+  const id = 'lower-relief-setting'
+
+  it('the highest load, 140 bar in the hold, and 10 bar: 150 bar, by hand', () => {
+    const { share, settings } = savingOn(ledgerOf(), id)
+    expect(settings.settingBar).toBeCloseTo(150, 3)
+    // Idle and hold from 160 to 150 bar, metering from 155.2 to 0.97 · 150; moving at 80 bar stays.
+    const savedKJ =
+      20 * (handRunKW(160) - handRunKW(150)) +
+      3 * (handRunKW(160) - handRunKW(150)) +
+      5 * (handRunKW(155.2) - handRunKW(145.5))
+    expect(share.value).toBeCloseTo(savedKJ / STROKE_KJ, 4)
+  })
+
+  it('the moving step’s pressure is a need too', () => {
+    const pieces = repeat([IDLE, { ...MOVE, bar: 130, loadBar: 125, systemLpm: 90 - (4.5 * 130) / 160 }], 8)
+    expect(savingOn(ledgerOf(pieces), id).settings.settingBar).toBeCloseTo(135, 3)
+  })
+
+  it('is refused where the loads need it all', () => {
+    const pieces = repeat([IDLE, MOVE, { ...HOLD, loadBar: 155 }, MOVE], 8)
+    expect(reasonsOf(id, ledgerOf(pieces))).toEqual(['setting-already-lowest'])
+  })
+
+  it('is not judged where a metering step’s load is unknown, or where no work was seen', () => {
+    const blind = planOf(id, ledgerOf(DUTY, HAND_MACHINE, ['systemFlow', 'power']))
+    expect([blind.judged, blind.change]).toEqual([false, null])
+    const idle = planOf(id, ledgerOf([{ ...IDLE, seconds: 200 }], HAND_MACHINE, FITTED))
+    expect(idle.judged).toBe(false)
+    expect(idle.reasons.map(({ code }) => code)).toEqual(['no-work-logged'])
+  })
+
+  it('a person confirms the loads that were not logged', () => {
+    const codes = planOf(id, ledgerOf()).cautions.map(({ code }) => code)
+    expect(codes).toContain('confirm-unlogged-loads')
+    expect(codes).toContain('qualified-person')
+  })
+})

@@ -1,0 +1,58 @@
+import type { Machine } from '@/lib/contract/machine'
+import { type Site, siteSchema } from '@/lib/contract/site'
+import { accountFor, type Ledger } from '@/lib/ledger/ledger'
+import { CATALOGUE } from '@/lib/options/catalogue'
+import type { OptionPlan } from '@/lib/options/option'
+import { rankOptions } from '@/lib/options/rank'
+import { electricJ } from '@/lib/options/replay'
+import { loggedSupply } from '@/lib/options/supply'
+import { HOLD, IDLE, METER, MOVE } from '../../laws/hand-duty'
+import { HAND_MACHINE, handRunKW } from '../../laws/hand-machine'
+import { handTrace, type MeterName, type Piece, repeat } from '../../laws/hand-trace'
+
+export const FITTED: readonly MeterName[] = ['loadPressure', 'systemFlow', 'power']
+/** One stroke: 20 s idle at 160 bar, 6 s moving at 80, 3 s holding 140 on the load at 160, 5 s metering at 155.2. */
+export const STROKE: readonly Piece[] = [IDLE, MOVE, HOLD, METER]
+export const STROKES = 10
+export const DUTY = repeat(STROKE, STROKES)
+
+/** Electric energy of one stroke as it runs now, kJ. */
+export const STROKE_KJ = 20 * handRunKW(160) + 6 * handRunKW(80) + 3 * handRunKW(160) + 5 * handRunKW(155.2)
+
+export const ledgerOf = (
+  pieces: readonly Piece[] = DUTY,
+  machine: Machine = HAND_MACHINE,
+  fitted: readonly MeterName[] = FITTED,
+  rateHz = 10,
+): Ledger => accountFor(handTrace(pieces, { fitted, rateHz }), machine)
+
+export const siteWith = (site: Partial<Site> = {}): Site => ({ ...siteSchema.parse({}), ...site })
+
+export function rankedFor(ledger: Ledger, site: Site = siteWith(), pricePerKWh = 0.2) {
+  const runningHours = ledger.segmentation.steps.reduce((sum, step) => sum + step.durationS, 0) / 3600
+  return rankOptions(ledger, { site, runningHours, pricePerKWh, cycles: [] })
+}
+
+/** What one option plans on a ledger. */
+export function planOf(id: string, ledger: Ledger): OptionPlan {
+  const option = CATALOGUE.find((one) => one.id === id)
+  if (!option) throw new Error(id)
+  const { segmentation, trace, model, curve, values, machine } = ledger
+  const supply = loggedSupply(segmentation.steps, trace.timeS, model, curve, values)
+  return option.plan({
+    machine,
+    site: siteWith(),
+    ledger,
+    supply,
+    energyJ: (changed) => electricJ(changed, model),
+  })
+}
+
+export const reasonsOf = (id: string, ledger: Ledger) => planOf(id, ledger).reasons.map(({ code }) => code)
+
+/** The saved share of an option on a ledger, and the settings it reports. */
+export function savingOn(ledger: Ledger, id: string) {
+  const found = rankedFor(ledger).options.find((option) => option.id === id)
+  if (!found?.savedShare) throw new Error(`${id}: ${JSON.stringify(found?.reasons)}`)
+  return { share: found.savedShare, settings: found.settings, option: found }
+}
