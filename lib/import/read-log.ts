@@ -8,7 +8,7 @@ import { importError } from './fail'
 import { fileZone } from './file-zone'
 import { finishChannels } from './finish-channels'
 import type { DecimalMark } from './number'
-import { readPreamble } from './preamble'
+import { type PreambleTime, readPreamble } from './preamble'
 import { ProblemLog } from './problem-log'
 import { recognisedChannels } from './recognised-channels'
 import type { ReadLog } from './report'
@@ -80,6 +80,47 @@ function rawTime(time: TimePlan, reader: RowReader): RawTime {
   return { kind: 'row-number', intervalMs, count: reader.rowsKept }
 }
 
+interface Understood {
+  readonly table: Table
+  readonly preamble: PreambleTime
+  readonly time: TimePlan
+  readonly plans: readonly ChannelPlan[]
+  readonly reader: RowReader
+}
+
+/** Decides the dialect from the first batch, then reads every row. */
+async function readRows(
+  batches: AsyncGenerator<LineBatch>,
+  options: ReadOptions,
+  problems: ProblemLog,
+): Promise<Understood> {
+  const { fileName } = options
+  try {
+    const first = await batches.next()
+    if (first.done) throw importError('file-empty', { fileName })
+    const table = findTable(first.value.lines, fileName)
+    const preamble = readPreamble(table.preamble)
+    const mark = voteMark(table)
+    const time = findTime(table, preamble, mark ?? '.', fileName)
+    const plans = planChannels(table, time, options, problems)
+    const reader = new RowReader(table, time, plans, mark, problems)
+    for (let next: IteratorResult<LineBatch> = first; !next.done; next = await batches.next()) {
+      const { lines, firstLine, lastLineOpen, bytesRead } = next.value
+      const from = firstLine === 1 ? table.firstDataIndex : 0
+      for (let i = from; i < lines.length; i++) {
+        reader.readLine(lines[i], firstLine + i, lastLineOpen && i === lines.length - 1)
+      }
+      options.onProgress?.(bytesRead, reader.rowsRead)
+    }
+    if (reader.mark === null) assumeDecimalMark(reader, problems, table.firstDataIndex + 1)
+    if (reader.rowsKept === 0) throw importError('no-usable-rows', { fileName, rows: reader.rowsRead })
+    return { table, preamble, time, plans, reader }
+  } finally {
+    // Closes the source where reading stopped early.
+    await batches.return(undefined)
+  }
+}
+
 /**
  * Reads one logger's file (text, already gunzipped) into a trace in SI and a report of how it was
  * understood. Dialect, decimal mark, order of day and month and the meaning of the time column are
@@ -90,27 +131,9 @@ function rawTime(time: TimePlan, reader: RowReader): RawTime {
 export async function readLog(source: AsyncIterable<Uint8Array>, options: ReadOptions): Promise<ReadLog> {
   const { fileName, machine, timeZone } = options
   checkZone(timeZone)
-  const { encoding, batches } = await readLines(source, fileName)
-  const first = await batches.next()
-  if (first.done) throw importError('file-empty', { fileName })
   const problems = new ProblemLog()
-  const table = findTable(first.value.lines, fileName)
-  const preamble = readPreamble(table.preamble)
-  const mark = voteMark(table)
-  const time = findTime(table, preamble, mark ?? '.', fileName)
-  const plans = planChannels(table, time, options, problems)
-  const reader = new RowReader(table, time, plans, mark, problems)
-  for (let next: IteratorResult<LineBatch> = first; !next.done; next = await batches.next()) {
-    const { lines, firstLine, lastLineOpen, bytesRead } = next.value
-    const from = firstLine === 1 ? table.firstDataIndex : 0
-    for (let i = from; i < lines.length; i++) {
-      reader.readLine(lines[i], firstLine + i, lastLineOpen && i === lines.length - 1)
-    }
-    options.onProgress?.(bytesRead, reader.rowsRead)
-  }
-  if (reader.mark === null) assumeDecimalMark(reader, problems, table.firstDataIndex + 1)
-  if (reader.rowsKept === 0) throw importError('no-usable-rows', { fileName, rows: reader.rowsRead })
-
+  const { encoding, batches } = await readLines(source, fileName)
+  const { table, preamble, time, plans, reader } = await readRows(batches, options, problems)
   const columns = reader.columns.map((column) => column.take())
   const timeColumn = time.kind === 'row-number' ? '' : table.headers[time.column].column
   const settled = settleTime(rawTime(time, reader), {

@@ -32,19 +32,21 @@ function concat(parts: readonly Uint8Array[]): Uint8Array {
   return all
 }
 
-/** Splits at CR LF, LF or (where the file has no LF at all) CR. */
+/** Splits at CR LF, LF and, in a file that has them, single CRs. */
 function splitter(head: string): (text: string) => string[] {
   if (!head.includes('\n') && head.includes('\r')) return (text) => text.split('\r')
   return (text) => {
     const lines = text.split('\n')
     if (!text.includes('\r')) return lines
+    let single = false
     for (let i = 0; i < lines.length; i++) {
       const line = lines[i]
       const cr = line.indexOf('\r')
       if (cr < 0) continue
-      lines[i] = cr === line.length - 1 ? line.slice(0, -1) : line.replace(/\r+$/, '').replaceAll('\r', ' ')
+      lines[i] = cr === line.length - 1 ? line.slice(0, -1) : line.replace(/\r+$/, '')
+      if (lines[i].includes('\r')) single = true
     }
-    return lines
+    return single ? lines.flatMap((line) => line.split('\r')) : lines
   }
 }
 
@@ -72,12 +74,17 @@ export async function readLines(source: AsyncIterable<Uint8Array>, fileName: str
     }
   }
   const head = concat(parts)
-  const encoding = sniffEncoding(head.subarray(0, HEAD_BYTES), done && size <= HEAD_BYTES, fileName)
-  return { encoding, batches: lineBatches(chunks, head, done, encoding, fileName) }
+  try {
+    const encoding = sniffEncoding(head.subarray(0, HEAD_BYTES), done && size <= HEAD_BYTES, fileName)
+    return { encoding, batches: lineBatches(chunks, head, done, encoding, fileName) }
+  } catch (refusal) {
+    await chunks.return(undefined)
+    throw refusal
+  }
 }
 
 async function* lineBatches(
-  chunks: AsyncIterator<Uint8Array>,
+  chunks: AsyncGenerator<Uint8Array>,
   head: Uint8Array,
   headIsAll: boolean,
   encoding: string,
@@ -90,25 +97,29 @@ async function* lineBatches(
   let firstLine = 1
   let bytesRead = head.length
   let done = headIsAll
-  for (;;) {
-    // A CR at the end of a chunk may be half of a CR LF: it waits for the next chunk.
-    const holdCr = !done && text.endsWith('\r')
-    const lines = split(open + (holdCr ? text.slice(0, -1) : text))
-    open = done ? '' : (lines.pop() ?? '') + (holdCr ? '\r' : '')
-    if (open.length > LONGEST_LINE || lines.some((line) => line.length > LONGEST_LINE)) {
-      throw importError('line-too-long', { fileName, line: firstLine + lines.length, limit: LONGEST_LINE })
+  try {
+    for (;;) {
+      // A CR at the end of a chunk may be half of a CR LF: it waits for the next chunk.
+      const holdCr = !done && text.endsWith('\r')
+      const lines = split(open + (holdCr ? text.slice(0, -1) : text))
+      open = done ? '' : (lines.pop() ?? '') + (holdCr ? '\r' : '')
+      if (open.length > LONGEST_LINE || lines.some((line) => line.length > LONGEST_LINE)) {
+        throw importError('line-too-long', { fileName, line: firstLine + lines.length, limit: LONGEST_LINE })
+      }
+      const lastLineOpen = done && lines.at(-1) !== ''
+      if (lines.length > 0) yield { lines, firstLine, lastLineOpen, bytesRead }
+      if (done) return
+      firstLine += lines.length
+      const next = await chunks.next()
+      if (next.done) {
+        done = true
+        text = decoder.decode()
+      } else {
+        bytesRead += next.value.length
+        text = decoder.decode(next.value, { stream: true })
+      }
     }
-    const lastLineOpen = done && lines.at(-1) !== ''
-    if (lines.length > 0) yield { lines, firstLine, lastLineOpen, bytesRead }
-    if (done) return
-    firstLine += lines.length
-    const next = await chunks.next()
-    if (next.done) {
-      done = true
-      text = decoder.decode()
-    } else {
-      bytesRead += next.value.length
-      text = decoder.decode(next.value, { stream: true })
-    }
+  } finally {
+    await chunks.return(undefined)
   }
 }

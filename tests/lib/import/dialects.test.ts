@@ -45,6 +45,7 @@ const fixtures: readonly Fixture[] = [
   { name: 'comma, point, ISO', text: plain },
   { name: 'CR LF', text: plain.replaceAll('\n', '\r\n') },
   { name: 'CR only', text: plain.replaceAll('\n', '\r') },
+  { name: 'CR here and LF there', text: plain.replace(/\n(?=.*06:00:03)/, '\r') },
   { name: 'UTF-8 with byte order mark', text: `\ufeff${plain}` },
   { name: 'UTF-16 LE with mark', text: encode16(plain, true, true) },
   { name: 'UTF-16 BE with mark', text: encode16(plain, false, true) },

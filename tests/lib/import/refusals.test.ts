@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import type { TankwardError } from '@/lib/errors'
 import { IMPORT_ERROR_CODES } from '@/lib/import/codes'
+import { readLog } from '@/lib/import/read-log'
 import { MACHINE, readBytes, readText, utf8 } from './log-text'
 
 const HEAD = 'Time,Pump pressure [bar],Line flow [L/min],Motor current [A]\n'
@@ -68,6 +69,29 @@ describe('what cannot be read is named', () => {
       expect(error.values.fileName).toBe('log.csv')
     })
   }
+})
+
+it.each([
+  ['refused at once', 'file-pdf', utf8('%PDF-1.7')],
+  [
+    'refused when the table is known',
+    'no-usable-channel',
+    utf8('Time,Humidity [%]\n06:00:00,5\n06:00:01,5\n'),
+  ],
+  ['refused half way', 'line-too-long', utf8(`${HEAD}${ROWS}`)],
+])('closes its source: %s', async (_, code, content) => {
+  let closed = false
+  async function* source(): AsyncGenerator<Uint8Array> {
+    try {
+      yield content
+      for (;;) yield new Uint8Array(300_000).fill(49)
+    } finally {
+      closed = true
+    }
+  }
+  const error = await codeOf(readLog(source(), { fileName: 'log.csv', machine: null, timeZone: 'UTC' }))
+  expect(error).toMatchObject({ code })
+  expect(closed).toBe(true)
 })
 
 describe('a declared machine', () => {
