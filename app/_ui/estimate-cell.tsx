@@ -1,6 +1,6 @@
 import type { Estimate } from '@/lib/contract/estimate'
 import { estimateParts, NO_DATA } from './format'
-import { BASIS_NAMES } from './labels'
+import { BASIS_MARKS, BASIS_NAMES } from './labels'
 
 /** One estimate in a table cell: value, interval, and a mark where it is not measured. */
 export function EstimateCell({
@@ -15,8 +15,21 @@ export function EstimateCell({
   if (!estimate) return <td className="num nodata">{absent}</td>
   const { value, interval } = estimateParts(estimate, scale)
   return (
-    <td className="num" title={`95 % interval; ${BASIS_NAMES[estimate.basis]}`}>
+    <td className="num">
       {value} <span className="pm">{interval}</span>
+      <abbr className="basis" title={BASIS_NAMES[estimate.basis]}>
+        {BASIS_MARKS[estimate.basis]}
+      </abbr>
     </td>
+  )
+}
+
+/** What the marks behind figures mean; stands beneath every table that has them. */
+export function BasisLegend() {
+  return (
+    <p className="small soft">
+      Behind a figure: <b>e</b> estimated from a model fed by sensors, <b>d</b> from defaults alone; without a
+      mark it is measured. ± and ranges are 95 % intervals.
+    </p>
   )
 }

@@ -43,6 +43,7 @@ export function Figure({
         </span>
         <span className="soft small">
           {parts?.interval ? `${parts.interval} · ` : ''}
+          {estimate ? `${BASIS_NAMES[estimate.basis]} · ` : ''}
           {children}
           {children ? ' · ' : ''}
           <span className="more">how</span>

@@ -55,3 +55,6 @@ export const BASIS_NAMES: Readonly<Record<Basis, string>> = {
   estimated: 'estimated',
   default: 'from defaults',
 }
+
+/** Marks behind figures in tables; see BasisLegend. */
+export const BASIS_MARKS: Readonly<Record<Basis, string>> = { measured: '', estimated: 'e', default: 'd' }

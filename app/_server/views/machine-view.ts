@@ -1,3 +1,4 @@
+import { isRefreshing } from '@/app/_jobs/queue'
 import { describe } from '@/app/_words/describe'
 import { errorWords } from '@/app/_words/errors'
 import type { Database } from '@/db/client'
@@ -32,6 +33,8 @@ export interface MachineView {
   readonly site: Site
   readonly logs: readonly LogChoice[]
   readonly chosen: LogChoice | null
+  /** Whether its figures are just being brought up to date with a changed set-up, price or engine. */
+  readonly refreshing: boolean
   readonly channels: readonly StoredChannel[]
   readonly result: Result | null
 }
@@ -71,6 +74,7 @@ export async function machineView(
     site: await siteSettings(db, machine.siteId),
     logs: rows.map(logChoice),
     chosen: row && logChoice(row),
+    refreshing: isRefreshing(id),
     channels: row?.channels ?? [],
     result: found && describe(found.analysis),
   }

@@ -1,6 +1,6 @@
 import { Scroll } from '@/app/_ui/scroll'
 import type { Result } from '@/lib/contract/result'
-import { EstimateCell } from '../estimate-cell'
+import { BasisLegend, EstimateCell } from '../estimate-cell'
 import { NO_DATA, number, percent } from '../format'
 import { OPTION_WORDS, SETTING_NAMES } from '../labels'
 
@@ -89,6 +89,7 @@ export function OptionDetail({ option, site }: { option: Option; site: Site }) {
               </tbody>
             </table>
           </Scroll>
+          <BasisLegend />
           <details className="twin">
             <summary>How these are reached</summary>
             <div className="explain">

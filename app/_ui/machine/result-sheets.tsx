@@ -3,6 +3,7 @@ import { EnergyFlow } from '@/app/_charts/energy-flow'
 import { TraceExplorer } from '@/app/_charts/trace-explorer'
 import type { StoredChannel } from '@/db/schema/logs'
 import type { Result } from '@/lib/contract/result'
+import { BasisLegend } from '../estimate-cell'
 import { STACK, STACK_JOINED } from '../streams'
 import { Combinations } from './combinations'
 import { Headline } from './headline'
@@ -68,6 +69,7 @@ export function ResultSheets({
         <div style={{ marginTop: '1rem' }}>
           <LedgerByPhase result={result} />
         </div>
+        <BasisLegend />
         <LedgerExplained result={result} />
       </section>
       <section className="sheet" aria-labelledby="relief">

@@ -1,7 +1,8 @@
 import { authHeaders, problemOf, problemText } from '../api'
 import type { Inspection } from './upload-state'
 
-const POLL_MS = 500
+const POLL_MS = 400
+const MOST_MISSED = 30
 
 interface Answer {
   readonly status: number
@@ -79,14 +80,22 @@ export async function followLog(
   signal: AbortSignal,
   onState: (state: string, progress: number | null) => void,
 ): Promise<void> {
+  let missed = 0
   for (;;) {
-    const response = await fetch(`/api/logs/${id}`, { signal, cache: 'no-store' })
+    const response = await fetch(`/api/logs/${id}`, { signal, cache: 'no-store' }).catch((error) => {
+      // The import goes on without this page: a short break of the connection is no failure.
+      missed += 1
+      if (signal.aborted || missed > MOST_MISSED) throw error
+      return null
+    })
+    await new Promise((resolve) => setTimeout(resolve, POLL_MS))
+    signal.throwIfAborted()
+    if (!response) continue
+    missed = 0
     if (!response.ok) throw new Error(await problemOf(response))
     const { state, progress, error } = (await response.json()) as LogState
     onState(state, progress)
     if (state === 'done') return
     if (state === 'failed') throw new Error(error ? `${error.title}: ${error.detail}` : 'The import failed.')
-    await new Promise((resolve) => setTimeout(resolve, POLL_MS))
-    signal.throwIfAborted()
   }
 }

@@ -39,7 +39,7 @@ export const STAGE_WORDS: Readonly<Record<Stage, string>> = {
   done: 'Imported',
   duplicate: 'Already imported before; stored once',
   failed: 'Import failed; nothing stored',
-  undone: 'Removed again',
+  undone: 'Stopped or undone; nothing of it is stored',
 }
 
 /** Server states in words. */

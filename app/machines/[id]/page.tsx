@@ -6,6 +6,7 @@ import { machineView } from '@/app/_server/views/machine-view'
 import { ConfirmDelete } from '@/app/_ui/confirm-delete'
 import { LogChooser } from '@/app/_ui/machine/log-chooser'
 import { NoResult } from '@/app/_ui/machine/no-result'
+import { Refresher } from '@/app/_ui/machine/refresher'
 import { ResultSheets } from '@/app/_ui/machine/result-sheets'
 import { PageHead } from '@/app/_ui/page-head'
 import { findMachine } from '@/db/queries/machines'
@@ -41,6 +42,12 @@ export default async function MachinePage({ params, searchParams }: Props) {
       </PageHead>
       {chosen && result ? (
         <>
+          {view.refreshing ? (
+            <div className="note" role="status">
+              <Refresher />
+              <p>The figures are just being brought up to date with a changed set-up or price.</p>
+            </div>
+          ) : null}
           {chosen.failure ? (
             <div className="note warn">
               <p>The figures below could not be brought up to date: {chosen.failure}</p>
