@@ -43,9 +43,8 @@ function voteMark(table: Table): DecimalMark | null {
 
 function timeColumnsOf(time: TimePlan): Set<number> {
   if (time.kind === 'row-number') return new Set()
-  return new Set(
-    time.kind === 'stamp' && time.dateColumn !== null ? [time.column, time.dateColumn] : [time.column],
-  )
+  const columns = time.kind === 'stamp' ? [time.column, time.dateColumn, time.msColumn] : [time.column]
+  return new Set(columns.filter((column) => column !== null))
 }
 
 function planChannels(

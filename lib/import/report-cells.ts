@@ -13,13 +13,16 @@ export function reportCells(
   const marked = Math.max(0, faults.marked - Math.max(0, explained - faults.empty)) + (overflow?.count ?? 0)
   const count = empty + marked + faults.unreadable
   if (count === 0) return
-  const lines = [faults.faultLine, empty > 0 ? faults.emptyLine : null, overflow?.line ?? null]
-  const known = lines.filter((line) => line !== null)
-  const example = faults.faultText ?? (overflow === null ? '' : String(overflow.mark))
+  const firsts = [
+    { line: faults.faultLine, example: faults.faultText },
+    { line: empty > 0 ? faults.emptyLine : null, example: null },
+    { line: overflow?.line ?? null, example: overflow === null ? null : String(overflow.mark) },
+  ].filter(({ line }) => line !== null)
+  firsts.sort((a, b) => (a.line ?? 0) - (b.line ?? 0))
   problems.add('unreadable-cell', {
-    line: known.length === 0 ? null : Math.min(...known),
+    line: firsts[0]?.line ?? null,
     column,
     count,
-    values: { example, empty, marked, unreadable: faults.unreadable },
+    values: { example: firsts[0]?.example ?? null, empty, marked, unreadable: faults.unreadable },
   })
 }

@@ -91,12 +91,13 @@ export class RowReader {
     const dateCell = time.kind === 'stamp' && time.dateColumn !== null ? (cells[time.dateColumn] ?? '') : null
     let stamp = 0
     let timed = true
-    if (this.stamps !== null) timed = this.stamps.read(timeCell, dateCell)
+    const msCell = time.kind === 'stamp' && time.msColumn !== null ? (cells[time.msColumn] ?? '') : null
+    if (this.stamps !== null) timed = this.stamps.read(timeCell, dateCell, msCell)
     else if (this.numericTime !== null) {
       stamp = this.numericTime.read(timeCell, line)
       timed = !Number.isNaN(stamp)
     }
-    if (excess) this.reject('row-rejected-columns', line, { cells: cells.length, expected: this.width })
+    if (excess) this.reject('row-rejected-columns', line, { actual: cells.length, expected: this.width })
     else if (!timed)
       this.reject('row-rejected-time', line, { found: (dateCell ?? timeCell).trim().slice(0, 40) })
     else if (filled === 0) this.reject('row-rejected-empty', line, {})

@@ -25,7 +25,7 @@ export class StampColumn {
   private pendingMonth = Number.NaN
 
   /** Reads a row's cells; false where they give no time. Nothing is stored until `keep`. */
-  read(cell: string, dateCell: string | null): boolean {
+  read(cell: string, dateCell: string | null, msCell: string | null): boolean {
     const stamp = this.stamp
     const text = cell.trim()
     if (text === '' || !readStamp(text, stamp)) return false
@@ -35,6 +35,10 @@ export class StampColumn {
       if (dateText === '' || !readStamp(dateText, this.other) || this.other.date === 'none') return false
       date = this.other
       if (!stamp.hasTime) return false
+    }
+    if (msCell !== null) {
+      if (!/^\s*\d{1,3}\s*$/.test(msCell)) return false
+      stamp.timeMs += Number(msCell)
     }
     if (date.date === 'none') {
       this.pendingDay = stamp.timeMs

@@ -6,7 +6,12 @@ import { columnKind, type Table } from './table'
 
 /** How the rows are stamped. Numeric: `scaleMs` per unit of the number, `null` where still to be settled. */
 export type TimePlan =
-  | { readonly kind: 'stamp'; readonly column: number; readonly dateColumn: number | null }
+  | {
+      readonly kind: 'stamp'
+      readonly column: number
+      readonly dateColumn: number | null
+      readonly msColumn: number | null
+    }
   | { readonly kind: 'numeric'; readonly column: number; readonly unitText: string | null }
   | { readonly kind: 'row-number'; readonly intervalMs: number }
 
@@ -16,6 +21,9 @@ const ROW_WORDS =
   /^(?:no\.?|nr\.?|n°|#|index|idx|sample|row|scan|lfd\.?\s*nr\.?|zeile|satz|messpunkt|record|point|punto|muestra|ligne|campione)/i
 export const TIME_UNITS =
   /^(?:s|sec|secs|sek|seconds?|sekunden?|ms|msec|us|µs|min|mins|minutes?|h|hr|hrs|hours?|d|days?)$/i
+
+const MILLISECONDS =
+  /^(?:ms|msec|milli ?s(?:ec(?:onds?)?)?|millisekunden?|millisecondes?|milisegundos?|millisecondi?)$/i
 
 function risesIn(column: readonly string[], mark: DecimalMark): boolean {
   const values = column.map((cell) => parseNumber(cell, mark)).filter((value) => !Number.isNaN(value))
@@ -44,13 +52,14 @@ export function findTime(
     return hit >= 0 ? hit : kinds.findIndex((_, c) => test(c))
   }
   const both = first((c) => kinds[c] === 'datetime')
-  if (both >= 0) return { kind: 'stamp', column: both, dateColumn: null }
+  const msColumn = findMilliseconds(table, kinds)
+  if (both >= 0) return { kind: 'stamp', column: both, dateColumn: null, msColumn }
   const date = first((c) => kinds[c] === 'date')
   const time = first((c) => kinds[c] === 'time')
-  if (date >= 0 && time >= 0) return { kind: 'stamp', column: time, dateColumn: date }
+  if (date >= 0 && time >= 0) return { kind: 'stamp', column: time, dateColumn: date, msColumn }
   if (date < 0 && time >= 0) {
     const basicDate = kinds.findIndex((kind, c) => kind === 'number' && named[c] && isBasicDate(columns[c]))
-    return { kind: 'stamp', column: time, dateColumn: basicDate >= 0 ? basicDate : null }
+    return { kind: 'stamp', column: time, dateColumn: basicDate >= 0 ? basicDate : null, msColumn }
   }
   const unitOf = (c: number): string | null => {
     const unit = table.headers[c].unitText
@@ -79,6 +88,17 @@ export function findTime(
     line: table.headerIndex === null ? table.firstDataIndex + 1 : table.headerIndex + 1,
     columns: cells.slice(0, 400),
   })
+}
+
+/** The column of milliseconds that some loggers keep beside a stamp in whole seconds, or null. */
+function findMilliseconds(table: Table, kinds: readonly CellKind[]): number | null {
+  const at = table.headers.findIndex(
+    ({ column }, c) =>
+      kinds[c] === 'number' &&
+      MILLISECONDS.test(column) &&
+      table.sample.every((row) => /^\d{0,3}$/.test(row[c] ?? '')),
+  )
+  return at < 0 ? null : at
 }
 
 function isBasicDate(column: readonly string[]): boolean {

@@ -113,6 +113,11 @@ const fixtures: readonly Fixture[] = [
   { name: 'unpadded', text: plain.replace(/2026-03-02T06:00:0(\d).000/g, '2026-3-2 6:0:$1') },
   { name: 'basic ISO', text: plain.replace(/2026-03-02T06:00:0(\d).000/g, '20260302T06000$1') },
   {
+    name: 'milliseconds in a column of their own',
+    text: `Date,Time,Millisecond,Pump pressure [bar],Line flow [L/min],Motor current [A]\n${rows((i) => `2026-03-02,06:00:00,${i * 100},${P[i]},${Q[i]},${I[i]}`)}`,
+    stepS: 0.1,
+  },
+  {
     name: 'date and time apart',
     text: semicolon(
       (i) => `02.03.2026;06:00:0${i}`,
