@@ -4,6 +4,7 @@ import type { PgDatabase, PgQueryResultHKT } from 'drizzle-orm/pg-core'
 import { drizzle as drizzlePglite } from 'drizzle-orm/pglite'
 import { drizzle as drizzlePostgres } from 'drizzle-orm/postgres-js'
 import postgres from 'postgres'
+import { embeddedBytes } from './embedded-bytes'
 import { lockFolder } from './folder-lock'
 import { migrateEmbedded, migrateServer } from './migrate'
 import { ensureDefaultSite } from './queries/sites'
@@ -40,7 +41,10 @@ async function openServer(url: string): Promise<OpenDatabase> {
 async function openEmbedded(folder: string | null): Promise<OpenDatabase> {
   const release = folder === null ? () => {} : await lockFolder(folder)
   try {
-    const client = await PGlite.create(folder === null ? {} : { dataDir: join(folder, 'db') })
+    const client = await PGlite.create({
+      ...embeddedBytes,
+      ...(folder === null ? {} : { dataDir: join(folder, 'db') }),
+    })
     await migrateEmbedded(client)
     const close = async () => {
       await client.close()

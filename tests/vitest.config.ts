@@ -11,5 +11,8 @@ export default defineConfig({
     testTimeout: 60_000,
     hookTimeout: 120_000,
     maxWorkers: 2,
+    // Beside what is shown: a report to count from, where one is asked for (.ci/run).
+    reporters: process.env.TEST_REPORT ? ['default', 'json'] : ['default'],
+    outputFile: { json: process.env.TEST_REPORT ?? '' },
   },
 })

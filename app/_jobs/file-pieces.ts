@@ -1,36 +1,48 @@
-import { createReadStream } from 'node:fs'
-import { Readable } from 'node:stream'
+import { createReadStream, createWriteStream } from 'node:fs'
+import { pipeline } from 'node:stream/promises'
 import { createGzip } from 'node:zlib'
 import type { FilePiece } from '@/db/queries/log-files'
 import type { Packing } from '@/db/schema/log-files'
+import { removeTempFile, tempFile } from './temp-file'
 
 const PIECE_BYTES = 1 << 20
 
-/** How the original is kept: as it came where it is packed already, else packed. */
+/** A received file and how it is kept. */
 export interface KeptFile {
   readonly path: string
   readonly isPacked: boolean
-  /** Whether the original is the packed file itself (a `.csv.gz`) and not text that was packed for the journey. */
+  /** `none` where the original is the packed file itself (a `.csv.gz`) and not text packed for the journey. */
   readonly packing: Packing
 }
 
-/** The original in pieces to store. */
-export async function* filePieces(file: KeptFile): AsyncGenerator<FilePiece> {
-  const disk = createReadStream(file.path, { highWaterMark: PIECE_BYTES })
-  const packed: Readable = file.isPacked ? disk : Readable.from(disk).pipe(createGzip({ level: 6 }))
-  let waiting: Uint8Array[] = []
-  let waitingBytes = 0
+export interface PackedFile {
+  readonly path: string
+  readonly packing: Packing
+  /** Removes what packing made; the received file stays. */
+  remove(): Promise<void>
+}
+
+/** The original, packed: as it came where it is packed already, else beside it on the disk. */
+export async function packFile(file: KeptFile): Promise<PackedFile> {
+  if (file.isPacked) return { path: file.path, packing: file.packing, remove: async () => {} }
+  const path = tempFile()
+  const remove = () => removeTempFile(path)
+  try {
+    await pipeline(
+      createReadStream(file.path, { highWaterMark: PIECE_BYTES }),
+      createGzip(),
+      createWriteStream(path),
+    )
+    return { path, packing: 'gzip', remove }
+  } catch (error) {
+    await remove()
+    throw error
+  }
+}
+
+/** A packed original in pieces to store. */
+export async function* filePieces(file: Pick<PackedFile, 'path' | 'packing'>): AsyncGenerator<FilePiece> {
   let seq = 0
-  const next = (): FilePiece => {
-    const bytes = new Uint8Array(Buffer.concat(waiting))
-    waiting = []
-    waitingBytes = 0
-    return { seq: seq++, packing: file.packing, bytes }
-  }
-  for await (const bytes of packed) {
-    waiting.push(bytes as Uint8Array)
-    waitingBytes += (bytes as Uint8Array).length
-    if (waitingBytes >= PIECE_BYTES) yield next()
-  }
-  if (waitingBytes > 0 || seq === 0) yield next()
+  for await (const bytes of createReadStream(file.path, { highWaterMark: PIECE_BYTES }))
+    yield { seq: seq++, packing: file.packing, bytes: bytes as Uint8Array }
 }

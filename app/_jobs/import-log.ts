@@ -4,7 +4,7 @@ import { findMachine } from '@/db/queries/machines'
 import { siteSettings } from '@/db/queries/sites'
 import type { LogError } from '@/db/schema/logs'
 import { TankwardError } from '@/lib/errors'
-import { filePieces, type KeptFile } from './file-pieces'
+import { filePieces, type KeptFile, packFile } from './file-pieces'
 import { inWorker, type RunTask } from './in-worker'
 import { inputsOf } from './inputs'
 import { logFault } from './log-fault'
@@ -41,8 +41,14 @@ export async function importLog(
     const site = await siteSettings(db, key.siteId)
     const imported = await run({ kind: 'import', file, machine: machine.config, site }, progress.report)
     progress.report('storing', 0)
-    await progress.settled()
-    await storeImported(db, key, imported, inputsOf(machine.config, site), filePieces(file))
+    // Before the transaction, which holds up every other query of the embedded database.
+    const packed = await packFile(file)
+    try {
+      await progress.settled()
+      await storeImported(db, key, imported, inputsOf(machine.config, site), filePieces(packed))
+    } finally {
+      await packed.remove()
+    }
     return true
   } catch (error) {
     await progress.settled()

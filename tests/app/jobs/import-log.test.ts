@@ -3,7 +3,9 @@ import { gunzipSync } from 'node:zlib'
 import { eq, getTableName, sql } from 'drizzle-orm'
 import { beforeAll, expect, it } from 'vitest'
 import { importLog } from '@/app/_jobs/import-log'
+import type { RunTask } from '@/app/_jobs/in-worker'
 import { storedPieces } from '@/app/_jobs/reread-log'
+import { runTask } from '@/app/_jobs/run-task'
 import type { Database } from '@/db/client'
 import { findAnalysis } from '@/db/queries/analyses'
 import { deleteLog, findLog, type LogKey, receiveLog } from '@/db/queries/logs'
@@ -134,9 +136,11 @@ onBothDatabases('importLog', (opened) => {
   it('stores nothing of an import that was undone while it ran', async () => {
     const { db } = opened()
     const key = await newLog(db, await newMachine(db, sampleMachine(NAME)))
-    const importing = importLog(db, key, arrivedSample(FILE))
-    await deleteLog(db, key)
-    expect(await importing).toBe(false)
+    const undoneMeanwhile: RunTask = async (task, onProgress) => {
+      await deleteLog(db, key)
+      return runTask(task, onProgress)
+    }
+    expect(await importLog(db, key, arrivedSample(FILE), undoneMeanwhile)).toBe(false)
     expect(await findLog(db, key.logId)).toBeNull()
     expect(await rowsBelow(db, key)).toEqual(NOTHING)
   })
