@@ -16,7 +16,8 @@ const NOT_START =
   /\b(?:end|ende|stop|fin|fine|export|print|created|calib|kalib|certificate|firmware|download)/i
 const INTERVAL =
   /interval|sampl|abtast|rate|takt|période|periode|période|muestreo|campionamento|échantillon|cadence|dt\b/i
-const AMOUNT = /([\d.,]+)\s*(ms|msec|s|sec|sek|seconds?|sekunden|min|minutes?|hz|khz|1\/s|\/s)(?![a-z])/i
+const AMOUNT =
+  /(\d+(?:[.,]\d+)?)\s*(ms|msec|s|sec|sek|seconds?|sekunden|min|minutes?|hz|khz|1\/s|\/s)(?![a-z])/i
 const STAMPS =
   /\d{4}[-/.]\d{1,2}[-/.]\d{1,2}(?:[T\s]+\d{1,2}:\d{1,2}(?::\d{1,2}(?:[.,]\d+)?)?(?:\s?[ap]m)?(?:Z|[+-]\d{2}:?\d{2})?)?|\d{1,2}[-/.]\d{1,2}[-/.](?:\d{4}|\d{2})(?:[,;\s]+\d{1,2}:\d{1,2}(?::\d{1,2}(?:[.,]\d+)?)?(?:\s?[ap]m)?)?|\d{1,2}[-\s.]+[a-zäéû]{3,9}\.?[-\s]+\d{4}(?:[,\s]+\d{1,2}:\d{1,2}(?::\d{1,2}(?:[.,]\d+)?)?)?|\d{1,2}:\d{1,2}:\d{1,2}(?:[.,]\d+)?(?:\s?[ap]m)?/gi
 

@@ -42,7 +42,7 @@ const QUANTITIES: readonly (readonly [Quantity, RegExp])[] = [
   ],
   [
     'signal',
-    /cycle|zyklus|\bciclo|solenoid|magnetventil|\bmagnet\b|electrovanne|electrovalvula|elettrovalvola|ventil\w*signal|valve signal|\bidle\b|leerlauf|ralenti|\bdi\d+\b|digital|running|\bbetrieb\b/,
+    /cycle|zyklus|\bciclo|solenoid|magnetventil|\bmagnet\b|electrovanne|electrovalvula|elettrovalvola|ventil\w*signal|valve|\bventil\b|vanne|valvula|valvola|\bidle\b|leerlauf|ralenti|\bdi\d+\b|digital|running|\bbetrieb\b/,
   ],
   [
     'current',

@@ -1,5 +1,6 @@
 import type { Machine } from '@/lib/contract/machine'
 import { timeline } from '@/lib/samples/timeline'
+import type { Channel } from '@/lib/samples/trace'
 import { assumeDecimalMark } from './assume-decimal-mark'
 import type { ChannelPlan } from './channel-plan'
 import { DecimalVote } from './decimal-evidence'
@@ -182,7 +183,7 @@ export async function readLog(source: AsyncIterable<Uint8Array>, options: ReadOp
         location: channel.location,
         unit: channel.unit,
         ...(channel.accuracy === null ? {} : { accuracy: channel.accuracy }),
-        ...scaleOf(plans, channel.column),
+        ...scaleOf(plans, channel),
       })),
       unusedColumns: table.headers
         .filter((_, i) => !inUse.has(i) && !timeColumns.has(i))
@@ -193,10 +194,15 @@ export async function readLog(source: AsyncIterable<Uint8Array>, options: ReadOp
   }
 }
 
+/** The scale that reads the column again as it was read: declared, or from a unit the contract lacks (l/s, mbar). */
 function scaleOf(
   plans: readonly ChannelPlan[],
-  column: string,
+  channel: Channel,
 ): { scale?: NonNullable<ChannelPlan['scale']> } {
-  const scale = plans.find((plan) => plan.column === column)?.scale ?? null
-  return scale === null ? {} : { scale }
+  const plan = plans.find((candidate) => candidate.column === channel.column)
+  if (plan === undefined) return {}
+  if (plan.scale !== null) return { scale: plan.scale }
+  const { written } = plan
+  const used = plan.unit === null && written !== null && written.quantity === channel.quantity
+  return used && written.factor !== 1 ? { scale: { from: [0, 1], to: [0, written.factor] } } : {}
 }

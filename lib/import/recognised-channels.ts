@@ -15,7 +15,8 @@ function isBinary(cells: readonly string[]): boolean {
 
 interface Guess {
   readonly quantity: Quantity
-  readonly sure: boolean
+  /** What the name says, where the unit says otherwise. */
+  readonly other: Quantity | null
 }
 
 /** Name and unit together: the unit decides the quantity, the name rules strangers out. */
@@ -31,7 +32,7 @@ function guess(table: Table, index: number, problems: ProblemLog): Guess | null 
   const text = header.unitText
   if (said === 'signal' || kind === 'boolean') {
     return said === 'signal' && (kind === 'boolean' || isBinary(cells))
-      ? { quantity: 'signal', sure: true }
+      ? { quantity: 'signal', other: null }
       : null
   }
   const raw = text !== null && RAW.test(text) && said !== null && said !== 'voltage'
@@ -43,10 +44,10 @@ function guess(table: Table, index: number, problems: ProblemLog): Guess | null 
     })
     return null
   }
-  if (unit !== null) return { quantity: unit.quantity, sure: said === unit.quantity || said === null }
+  if (unit !== null) return { quantity: unit.quantity, other: said === unit.quantity ? null : said }
   // A unit that no channel can have (%, kWh, mA, mm) makes the column a stranger whatever its name.
   if (text !== null && !(said === 'power-factor' && /^(?:-|1)$/.test(text))) return null
-  return said === null ? null : { quantity: said, sure: true }
+  return said === null ? null : { quantity: said, other: null }
 }
 
 /** Channels found from header words and units, where the machine declares none. */
@@ -61,6 +62,13 @@ export function recognisedChannels(
     const found = guess(table, index, problems)
     if (found === null) continue
     const header = table.headers[index]
+    if (found.other !== null) {
+      problems.add('assumed-quantity', {
+        line: table.headerIndex === null ? null : table.headerIndex + 1,
+        column: header.column,
+        values: { assumed: found.quantity, other: found.other },
+      })
+    }
     const written = headerUnit(table, index)
     plans.push({
       index,

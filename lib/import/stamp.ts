@@ -25,6 +25,7 @@ const MONTH_NAMED =
 const TIME =
   /^(\d{1,5}):(\d{1,2})(?::(\d{1,2}))?(?:([.,:])(\d{1,9}))?\s*(?:([ap])(?:\.?\s?m\.?)?(?![a-z]))?\s*(Z|[a-z]{2,4}|(?:UTC|GMT)?\s?[+-]\d{1,2}(?::?\d{2})?)?$/i
 const BASIC_TIME = /^(\d{2})(\d{2})(\d{2})?(?:[.,](\d{1,9}))?(Z|[+-]\d{2}:?\d{2})?$/
+const DOTTED_TIME = /^(\d{1,2})\.(\d{2})\.(\d{2})(?:([.,])(\d{1,9}))?$/
 const HOUR_LOST = /^(\d{1,2}):(\d{1,2})[.,](\d{1,9})$/
 
 /** First letters of month names in English, German, French, Spanish and Italian. */
@@ -116,7 +117,7 @@ function readTime(text: string, out: Stamp, alone: boolean): boolean {
     out.hourLost = true
     return true
   }
-  const match = TIME.exec(text) ?? basicTime(text, alone)
+  const match = TIME.exec(text) ?? basicTime(text, alone) ?? (alone ? null : DOTTED_TIME.exec(text))
   if (match === null) return false
   let hour = Number(match[1])
   const minute = Number(match[2])

@@ -232,6 +232,13 @@ export function findTable(lines: readonly string[], fileName: string): Table {
   }
 }
 
+/** Under a space delimiter an empty first unit leaves no trace: the units then belong to the last columns. */
+function unitCells(line: string, shape: Shape): string[] {
+  const cells = headerCells(line, shape)
+  if (shape.delimiter !== ' ' || cells.length === shape.width) return cells
+  return cells.length === shape.width - 1 ? ['', ...cells] : []
+}
+
 function headers(
   lines: readonly string[],
   headerIndex: number | null,
@@ -246,7 +253,7 @@ function headers(
     const values = { fileName, line: headerIndex + 1, headerCells: names.length, rowCells: used }
     throw importError('columns-differ-from-header', values)
   }
-  const units = unitsAt === null ? [] : headerCells(lines[unitsAt], shape)
+  const units = unitsAt === null ? [] : unitCells(lines[unitsAt], shape)
   return Array.from({ length: Math.max(names.length, used) }, (_, i) => {
     const name = names[i] === undefined || names[i] === '' ? `Column ${i + 1}` : names[i]
     const cell = readHeaderCell(name)

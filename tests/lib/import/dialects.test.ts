@@ -46,6 +46,22 @@ const fixtures: readonly Fixture[] = [
   { name: 'CR LF', text: plain.replaceAll('\n', '\r\n') },
   { name: 'CR only', text: plain.replaceAll('\n', '\r') },
   { name: 'CR here and LF there', text: plain.replace(/\n(?=.*06:00:03)/, '\r') },
+  {
+    name: 'rate as a value in the preamble',
+    text: `Serial,12345\nStart,2026-03-02 06:00:00\nInterval,0.5 s\n\nNo,Pump pressure [bar],Line flow [L/min],Motor current [A]\n${rows((i) => `${i + 1},${P[i]},${Q[i]},${I[i]}`)}`,
+    stepS: 0.5,
+  },
+  {
+    name: 'fixed width with units below the names',
+    text: `Time                 Pump pressure   Line flow   Motor current\n                     bar             L/min       A\n${rows((i) => `${iso(i)}  ${String(P[i]).padStart(10)}  ${String(Q[i]).padStart(10)}  ${I[i]}`)}`,
+    column: 'Pump pressure',
+  },
+  {
+    name: 'time with dots',
+    text: semicolon((i) => `22.03.2026 06.00.0${i}`),
+    column: german,
+    start: '2026-03-22T06:00:00.000Z',
+  },
   { name: 'UTF-8 with byte order mark', text: `\ufeff${plain}` },
   { name: 'UTF-16 LE with mark', text: encode16(plain, true, true) },
   { name: 'UTF-16 BE with mark', text: encode16(plain, false, true) },

@@ -104,6 +104,7 @@ describe('header words and units (common practice of the trade, no source)', () 
     )
     expect(await understood('Solenoid Y1', (i) => (i % 20 < 10 ? 1 : 0))).toBe('signal solenoid 1')
     expect(await understood('Leerlauf', (i) => (i % 20 < 10 ? 'ein' : 'aus'))).toBe('signal idle 1')
+    expect(await understood('Valve Y1', (i) => (i % 20 < 10 ? 1 : 0))).toBe('signal solenoid 1')
     expect(await understood('Cycle count', (i) => i)).toBeNull()
   })
 })
@@ -173,6 +174,23 @@ describe('what the header leaves open is told from the data and said', () => {
     )
     expect(log.report.unusedColumns).toEqual(['I L2 [A]', 'I L3 [A]'])
     expect(problem(log, 'extra-phase-unused', 'I L2 [A]')?.values.used).toBe('I L1 [A]')
+  })
+  it('says where name and unit disagree', async () => {
+    const log = await readText(table(['Pump pressure [A]', 'P1 [bar]'], () => [20, 100]))
+    expect(problem(log, 'assumed-quantity', 'Pump pressure [A]')?.values).toEqual({
+      assumed: 'current',
+      other: 'pressure',
+    })
+  })
+  it('reports a unit outside the contract by a scale that reads the file again', async () => {
+    const text = table(['Pump flow [l/s]', 'Pump pressure [mbar]'], () => [1.5, 160_000])
+    const log = await readText(text)
+    expect(valuesOf(log, 'Pump flow [l/s]')[0]).toBeCloseTo(1.5e-3, 15)
+    expect(valuesOf(log, 'Pump pressure [mbar]')[0]).toBeCloseTo(160e5, 6)
+    const again = await readText(text, { machine: { ...MACHINE, channels: [...log.report.channels] } })
+    again.trace.channels.forEach((channel, c) => {
+      expect(channel.values[0]).toBeCloseTo(log.trace.channels[c].values[0], 6)
+    })
   })
   it('does not take a raw signal for a pressure', async () => {
     const log = await readText(table(['Pump pressure [mA]', 'Motor current [A]'], () => [12, 20]))
