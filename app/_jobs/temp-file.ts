@@ -1,16 +1,34 @@
 import { randomUUID } from 'node:crypto'
 import { mkdirSync } from 'node:fs'
-import { rm } from 'node:fs/promises'
+import { readdir, rm, stat } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 
-/** A new name for a file that is on its way in, in a folder of this user's own. */
+/** No import takes this long: what is older was left by a process that died. */
+const LEFT_BEHIND_MS = 86_400_000
+
+/** A folder of this project's own, read by its user alone. */
+function folder(): string {
+  const path = join(process.env.TANKWARD_UPLOADS ?? tmpdir(), 'tankward-uploads')
+  mkdirSync(path, { recursive: true, mode: 0o700 })
+  return path
+}
+
+/** A new name for a file that is on its way in. */
 export function tempFile(): string {
-  const folder = join(process.env.TANKWARD_UPLOADS ?? tmpdir(), 'tankward-uploads')
-  mkdirSync(folder, { recursive: true, mode: 0o700 })
-  return join(folder, randomUUID())
+  return join(folder(), randomUUID())
 }
 
 export async function removeTempFile(path: string): Promise<void> {
   await rm(path, { force: true })
+}
+
+/** Removes files that processes left behind when they died. */
+export async function removeOldTempFiles(now: Date): Promise<void> {
+  for (const name of await readdir(folder())) {
+    const path = join(folder(), name)
+    // Another process may remove its own meanwhile.
+    const found = await stat(path).catch(() => null)
+    if (found && now.getTime() - found.mtimeMs > LEFT_BEHIND_MS) await removeTempFile(path)
+  }
 }

@@ -14,7 +14,11 @@ const PROBLEMS = {
     title: 'Token missing or wrong',
     detail: 'Writing needs the header "Authorization: Bearer …" with the token this server was started with.',
   },
-  forbidden: { status: 403, title: 'Not allowed', detail: 'This token may not do that.' },
+  'cross-site': {
+    status: 403,
+    title: 'Sent by another site',
+    detail: 'A page of another origin sent this. Only pages of this app, and scripts, may write.',
+  },
   'unknown-log': { status: 404, title: 'No such log', detail: 'There is no log {id}.' },
   'unknown-machine': { status: 404, title: 'No such machine', detail: 'There is no machine {id}.' },
   'machine-missing': {

@@ -1,6 +1,7 @@
 import { deadImportsBefore } from '@/app/_jobs/heartbeat'
 import { logFault } from '@/app/_jobs/log-fault'
 import { queueRefresh } from '@/app/_jobs/queue'
+import { removeOldTempFiles } from '@/app/_jobs/temp-file'
 import { type Database, type OpenDatabase, openDatabase, placeFromEnv } from '@/db/client'
 import { failDeadImports } from '@/db/queries/logs'
 import { listMachines } from '@/db/queries/machines'
@@ -13,6 +14,7 @@ export async function openForWork(): Promise<OpenDatabase> {
   const opened = await openDatabase(placeFromEnv(process.env))
   // Whoever owns the embedded database is alone: every unfinished import belongs to a dead process.
   const now = new Date()
+  await removeOldTempFiles(now)
   await failDeadImports(opened.db, opened.kind === 'embedded' ? now : deadImportsBefore(now))
   return opened
 }

@@ -31,8 +31,8 @@ export function route<P extends Params>(
 ): (request: Request, context: Context<P>) => Promise<Response> {
   return async (request, context) => {
     try {
-      const answer = mayDo(action, request.headers.get('authorization'))
-      if (!answer.allowed) throw new ApiProblem(answer.status === 401 ? 'token-missing' : 'forbidden')
+      const answer = mayDo(action, request.headers)
+      if (!answer.allowed) throw new ApiProblem(answer.why)
       return await handle(request, await context.params)
     } catch (error) {
       return answerError(error)

@@ -76,6 +76,7 @@ export const inspectionSchema = z.object({
   /** The log already stored of this machine with the same content, if any. */
   sameAs: z.string().nullable(),
   report: z.object({
+    fileName: z.string().optional(),
     rowsRead: z.number().int(),
     rowsUsed: z.number().int(),
     rowsRejected: z.number().int(),

@@ -136,6 +136,18 @@ describe('POST /api/logs', () => {
   })
 })
 
+describe('a write', () => {
+  it('is refused where a page of another site sent it, and goes where this app or a script did', async () => {
+    const machineId = await fresh()
+    const from = (site: string) => post(machineId, CSV, { 'Sec-Fetch-Site': site })
+    await problemOf(await from('cross-site'), 403, 'cross-site')
+    await problemOf(await from('same-site'), 403, 'cross-site')
+    expect(await listLogs(db(), machineId)).toEqual([])
+    expect((await from('same-origin')).status).toBe(202)
+    await queueIdle()
+  })
+})
+
 describe('GET /api/logs/ID/file', () => {
   const file = async (id: string) => GET_FILE(request(`/api/logs/${id}/file`), params({ id }))
 
