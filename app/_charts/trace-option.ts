@@ -10,7 +10,7 @@ const RIBBON_TOP = 8
 const RIBBON_HEIGHT = 18
 const TRACE_HEIGHT = 118
 const ACCOUNT_HEIGHT = 190
-const GAP = 30
+const GAP = 34
 const SLIDER = 62
 const LEFT = 62
 const RIGHT = 16
@@ -43,13 +43,15 @@ export function traceHeight(panels: number, withAccount: boolean): number {
 export function traceOption(drawing: TraceDrawing, ink: Ink): ChartOption {
   const { panels, streams, clockMs, durationS } = drawing
   const withAccount = streams.length > 0
-  const grids = [{ left: LEFT, right: RIGHT, top: RIBBON_TOP, height: RIBBON_HEIGHT }]
+  // Labels must not push one grid inwards: all share one time axis.
+  const across = { left: LEFT, right: RIGHT, outerBoundsMode: 'none' as const }
+  const grids = [{ ...across, top: RIBBON_TOP, height: RIBBON_HEIGHT }]
   let top = RIBBON_TOP + RIBBON_HEIGHT + GAP
   for (const _panel of panels) {
-    grids.push({ left: LEFT, right: RIGHT, top, height: TRACE_HEIGHT })
+    grids.push({ ...across, top, height: TRACE_HEIGHT })
     top += TRACE_HEIGHT + GAP
   }
-  if (withAccount) grids.push({ left: LEFT, right: RIGHT, top, height: ACCOUNT_HEIGHT })
+  if (withAccount) grids.push({ ...across, top, height: ACCOUNT_HEIGHT })
   const last = grids.length - 1
   const titles = ['', ...panels.map((panel) => `${panel.title}, ${panel.unit}`), 'Account, kW'].slice(
     0,
@@ -135,7 +137,7 @@ export function traceOption(drawing: TraceDrawing, ink: Ink): ChartOption {
       show: index > 0,
       name: titles[index],
       nameLocation: 'end',
-      nameGap: 8,
+      nameGap: 13,
       nameTextStyle: { align: 'left', color: ink.soft, fontSize: 12, padding: [0, 0, 0, -LEFT + 8] },
       ...(index === 0 ? { max: 1 } : {}),
       splitNumber: 3,

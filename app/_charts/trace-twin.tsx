@@ -35,7 +35,9 @@ export function TraceTwin({
   const kindAt = (time: number) => phases.find((phase) => time >= phase.startS && time < phase.endS)?.kind
   return (
     <>
-      <p className="small soft">{lines.join('; ')}.</p>
+      <p className="small soft" style={{ maxWidth: '140ch' }}>
+        {lines.join('; ')}.
+      </p>
       <details className="twin">
         <summary>As a table</summary>
         <Scroll label="Means at">

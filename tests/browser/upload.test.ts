@@ -23,7 +23,7 @@ describe.skipIf(!chromium)('a technician with a browser', () => {
     context = await browser.newContext({ viewport: { width: 1280, height: 900 } })
     page = await context.newPage()
     page.setDefaultTimeout(STEP_MS)
-  }, 170_000)
+  }, 300_000)
 
   afterAll(async () => {
     await browser?.close()

@@ -25,7 +25,7 @@ export function OptionsList({ result }: { result: Result }) {
       <SafetyNote />
       <p className="soft">
         {ranking === 'energy'
-          ? 'Ranked by energy saved: no quotes are entered yet, so investments are placeholders and money comes second.'
+          ? 'Ranked by energy saved: until every option has a quote, some investments are placeholders and money comes second.'
           : 'Ranked by net present value.'}{' '}
         Each saving is this log replayed with the change, minus the same model without it; the line is the 95
         % interval. {placeholders ? <a href="/site#option-costs">Enter quotes</a> : null}
@@ -97,7 +97,7 @@ function Amount({
 }) {
   const parts = value ? estimateParts(value) : null
   return (
-    <span className="num">
+    <span className={parts ? 'num' : 'num none'}>
       <span className="cell-label">{label}</span>
       {parts ? (
         <span title={estimate(value)}>
