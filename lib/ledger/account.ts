@@ -40,6 +40,8 @@ export interface StepFrame {
   readonly reliefPa: number
   readonly currentWeight: number
   readonly contradictedW: number
+  /** Load pressure over pump pressure in the step's kind of phase, for moments without a load pressure; NaN without a sensor. */
+  readonly loadShare: number
 }
 
 /** Weighs motor current against the pump model by their variances at the step's mean pressure. */
@@ -50,8 +52,21 @@ function weightOfCurrent(model: MachineModel, pumpW: number, currentLimitA: numb
   return byPump / (byCurrent + byPump)
 }
 
+/** Load over pump pressure by kind of phase, where both are known: it stands in where load cells are missing. */
+export function loadShares(steps: readonly Step[], values: ParameterValues): ReadonlyMap<PhaseKind, number> {
+  const sums = new Map<PhaseKind, [number, number]>()
+  for (const step of steps) {
+    const { loadPressurePa, pumpPressurePa } = corrected(step.means, values)
+    if (Number.isNaN(loadPressurePa) || Number.isNaN(pumpPressurePa)) continue
+    const [load, pump] = sums.get(step.kind) ?? [0, 0]
+    sums.set(step.kind, [load + step.durationS * loadPressurePa, pump + step.durationS * pumpPressurePa])
+  }
+  return new Map([...sums].map(([kind, [load, pump]]) => [kind, pump > 0 ? load / pump : 0]))
+}
+
 export function stepFrame(
   step: Pick<Step, 'kind' | 'means'>,
+  shares: ReadonlyMap<PhaseKind, number>,
   model: MachineModel,
   curve: ReliefCurve,
   values: ParameterValues,
@@ -69,7 +84,8 @@ export function stepFrame(
     const excess = Math.abs(shaftW - pumpW) - allowed
     if (excess > 0) contradictedW = Math.sign(shaftW - pumpW) * excess
   }
-  return { reliefPa: read.pumpPressurePa, currentWeight, contradictedW }
+  const loadShare = shares.size === 0 ? Number.NaN : (shares.get(step.kind) ?? 0)
+  return { reliefPa: read.pumpPressurePa, currentWeight, contradictedW, loadShare }
 }
 
 /** The account of a recording sample by sample. Every sample's parts add up to its electric input. */
@@ -96,13 +112,14 @@ export function accountSeries(
   ]
   for (const [key, samples] of sources) if (!samples) read[key] = Number.NaN
   const fitted = sources.filter(([, samples]) => samples !== null)
+  const shares = loadShares(steps, values)
   for (const step of steps) {
-    const frame = stepFrame(step, model, curve, values, sensors.current?.limit ?? 0)
+    const frame = stepFrame(step, shares, model, curve, values, sensors.current?.limit ?? 0)
     for (let i = step.from; i < step.to; i++) {
       for (const [key, samples, offset] of fitted) read[key] = (samples as Float64Array)[i] - offset
       const flows = nodeFlows(read, step.kind, model, curve, frame.reliefPa)
       const power = electricPower(read, step.kind, model, flows.pump, frame.currentWeight)
-      streamsAt(read, step.kind, flows, power, frame.contradictedW, streams)
+      streamsAt(read, step.kind, flows, power, frame, streams)
       series.electricIn[i] = streams.electricIn
       series.motorLoss[i] = streams.motorLoss
       series.pumpLoss[i] = streams.pumpLoss

@@ -5,7 +5,7 @@ import { kindIndex, TOTALS_LENGTH } from './totals'
 
 /** Where between two samples a step really began: one standard deviation, as a share of the interval and in s. */
 const EDGE_INTERVALS = 0.5
-const EDGE_S = 0.02
+const EDGE_S = 0.08
 
 /**
  * Covariance of the totals that comes from not knowing where between two samples a step began: what one

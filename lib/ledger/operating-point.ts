@@ -110,7 +110,8 @@ export function nodeFlows(
   }
   const pump = known(pumpFlowM3S) ? pumpFlowM3S : model.isFixed ? modelled() : Number.NaN
   if (closed) return { pump, system: pump, relief: 0, unload: 0, residual: 0 }
-  const relief = deadHeaded ? pump : Math.min(pump, reliefFlowM3S(curve, reliefPa))
+  const whole = deadHeaded && (curve.deadHeadSeen || kind === 'idle-loaded')
+  const relief = whole ? pump : Math.min(pump, reliefFlowM3S(curve, reliefPa))
   return { pump, system: pump - relief, relief, unload: 0, residual: 0 }
 }
 
@@ -132,9 +133,11 @@ export function electricPower(
     return { electricW: read.powerW, shaftW: kind === 'starting' ? 0 : motor.shaftFromInputW(read.powerW) }
   }
   const pumpW = pumpShaftW(model, read.pumpPressurePa, model.isFixed ? null : pumpFlowM3S)
-  const shaftW = known(read.currentA)
-    ? currentWeight * motor.shaftFromCurrentW(read.currentA) + (1 - currentWeight) * pumpW
-    : pumpW
+  const shaftW = !known(read.currentA)
+    ? pumpW
+    : known(pumpW)
+      ? currentWeight * motor.shaftFromCurrentW(read.currentA) + (1 - currentWeight) * pumpW
+      : motor.shaftFromCurrentW(read.currentA)
   return { electricW: shaftW + motor.lossW(shaftW), shaftW }
 }
 
@@ -144,7 +147,7 @@ export function streamsAt(
   kind: PhaseKind,
   flows: NodeFlows,
   power: { electricW: number; shaftW: number },
-  contradictedW: number,
+  frame: { readonly contradictedW: number; readonly loadShare: number },
   out: Streams,
 ): void {
   out.electricIn = power.electricW
@@ -170,8 +173,9 @@ export function streamsAt(
   out.overRelief = pressurePa * flows.relief
   out.unloading = pressurePa * flows.unload
   out.intoSystem = pressurePa * flows.system
-  out.work = flows.system === 0 ? 0 : read.loadPressurePa * flows.system
+  const loadPa = known(read.loadPressurePa) ? read.loadPressurePa : frame.loadShare * pressurePa
+  out.work = loadPa * flows.system
   out.metering = out.intoSystem - out.work
-  out.unaccounted = pressurePa * flows.residual + contradictedW
+  out.unaccounted = pressurePa * flows.residual + frame.contradictedW
   out.pumpLoss = power.shaftW - out.overRelief - out.unloading - out.intoSystem - out.unaccounted
 }

@@ -23,6 +23,7 @@ export const PARAMETERS = [
   'noLoadLossShare',
   'noLoadCurrent',
   'form',
+  'voltage',
   'ratedLoss',
   'reliefSetting',
   'reliefSpan',
@@ -58,6 +59,7 @@ export function priorSd(sensors: Sensors, machine: Machine): Float64Array {
     noLoadLossShare: 0.2 * LIMIT_TO_SD,
     noLoadCurrent: machine.motor.noLoadCurrentA ? 0.012 : (NO_LOAD_SHARE_LIMIT * LIMIT_TO_SD) / noLoadShare,
     form: 0.01,
+    voltage: 0.008,
     ratedLoss: 0.04,
     reliefSetting: 0.05 * settingPa,
     reliefSpan: 0.03 * settingPa,
@@ -77,6 +79,7 @@ export function modelWith(machine: Machine, values: ParameterValues): MachineMod
         noLoadLossShare: Math.max(values[at('noLoadLossShare')], 0.05 - DEFAULT_NO_LOAD_LOSS_SHARE),
         noLoadCurrent: values[at('noLoadCurrent')],
         form: values[at('form')],
+        voltage: values[at('voltage')],
       },
       pump: {
         displacement: values[at('displacement')],

@@ -12,12 +12,12 @@ export interface Reach {
 
 /** How a vector of results answers to the parameters. */
 export interface Sensitivity {
-  /** Row k: change of every result per unit of parameter k, with the relief's span held. */
+  /** Row k: change of every result per unit of parameter k; nil for the relief's parameters. */
   readonly rows: readonly Float64Array[]
-  /** Covariance of the parameters given the relief's span. */
+  /** Covariance of the parameters given the relief's. */
   readonly covariance: Matrix
-  /** Change of every result with the relief's span at either end of its 95 % interval. */
-  readonly spanEnds: readonly [Float64Array, Float64Array]
+  /** Change of every result with each of the relief's parameters at either end of its 95 % interval. */
+  readonly reliefEnds: readonly (readonly [Float64Array, Float64Array])[]
   /** Covariance of the results themselves, beside the parameters', or null. */
   readonly own: Matrix | null
 }
@@ -36,10 +36,13 @@ function givenOne(covariance: Matrix, one: number): Matrix {
   return Matrix.sub(covariance, column.mmul(column.transpose()).div(variance))
 }
 
+/** Flow over the relief bends in these: both ends of their intervals are computed, one after the other. */
+const BENDING = [at('reliefSpan'), at('reliefSetting')]
+
 /**
  * Slopes of `results` by central differences of half a standard deviation either way, wide enough to see
- * past the corners of the models (JCGM 100:2008, 5.1.3 note 2). The relief's span is the exception: flow
- * over the relief goes with its inverse, so both ends of its interval are computed and intervals are
+ * past the corners of the models (JCGM 100:2008, 5.1.3 note 2). The relief's parameters are the exception:
+ * flow over the relief goes with the inverse of its span and stops at the pump's flow, so intervals are
  * asymmetric where it matters.
  */
 export function sensitivity(
@@ -48,13 +51,21 @@ export function sensitivity(
   covariance: Matrix,
   own: Matrix | null = null,
 ): Sensitivity {
-  const span = at('reliefSpan')
-  const rest = givenOne(covariance, span)
   const central = results(values)
+  let rest = covariance
+  const reliefEnds = BENDING.map((one): [Float64Array, Float64Array] => {
+    const sd = Math.sqrt(Math.max(0, rest.get(one, one)))
+    if (sd === 0) return [new Float64Array(central.length), new Float64Array(central.length)]
+    const end = (deviations: number) =>
+      results(moveOne(values, rest, one, deviations * sd)).map((value, i) => value - central[i])
+    const ends: [Float64Array, Float64Array] = [end(-COVERAGE), end(COVERAGE)]
+    rest = givenOne(rest, one)
+    return ends
+  })
   const rows = PARAMETERS.map((_, k) => {
     const sd = Math.sqrt(Math.max(0, rest.get(k, k)))
     const row = new Float64Array(central.length)
-    if (sd === 0 || k === span) return row
+    if (sd === 0 || BENDING.includes(k)) return row
     const up = Float64Array.from(values)
     const down = Float64Array.from(values)
     up[k] += sd / 2
@@ -64,14 +75,7 @@ export function sensitivity(
     for (let i = 0; i < row.length; i++) row[i] = (high[i] - low[i]) / sd
     return row
   })
-  const endAt = (deviations: number) => {
-    const spanSd = Math.sqrt(covariance.get(span, span))
-    if (spanSd === 0) return new Float64Array(central.length)
-    return results(moveOne(values, covariance, span, deviations * spanSd)).map(
-      (value, i) => value - central[i],
-    )
-  }
-  return { rows, covariance: rest, spanEnds: [endAt(-COVERAGE), endAt(COVERAGE)], own }
+  return { rows, covariance: rest, reliefEnds, own }
 }
 
 /** Reach of the 95 % interval of the sum of results weighed by `weights` (index → factor). */
@@ -92,9 +96,9 @@ export function reachOfSum(of: Sensitivity, weights: ReadonlyMap<number, number>
     }
   }
   const linear = COVERAGE * Math.sqrt(Math.max(0, variance))
-  const ends = of.spanEnds.map(sum)
+  const ends = of.reliefEnds.map((pair) => pair.map(sum))
   return {
-    below: Math.hypot(linear, Math.min(0, ...ends)),
-    above: Math.hypot(linear, Math.max(0, ...ends)),
+    below: Math.hypot(linear, ...ends.map((pair) => Math.min(0, ...pair))),
+    above: Math.hypot(linear, ...ends.map((pair) => Math.max(0, ...pair))),
   }
 }

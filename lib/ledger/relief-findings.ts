@@ -2,12 +2,14 @@ import type { Estimate } from '@/lib/contract/estimate'
 import type { Analysis, Finding } from '@/lib/contract/result'
 import { PHASE_KINDS } from '@/lib/contract/result'
 import { HEALTHY_CRACK_RATIO, reliefFlowM3S } from '@/lib/machine/relief'
+import { weightedQuantile } from '@/lib/numeric/weighted-quantile'
 import type { Step } from '@/lib/phases/stretch'
+import type { Sensor } from '@/lib/samples/sensors'
 import { M3S_PER_LPM, PA_PER_BAR } from '@/lib/units'
 import { basisOf, estimate } from './estimates'
 import type { Ledger } from './ledger'
 import { nodeFlows } from './operating-point'
-import { at } from './parameters'
+import { at, type Parameter } from './parameters'
 import { COVERAGE } from './propagate'
 import { corrected } from './readings'
 import type { ReliefLine } from './relief-fit'
@@ -26,6 +28,8 @@ const BELOW_CRACKING_SHARE = 0.85
 /** A setting this far from the nameplate has drifted (common practice, no source). */
 const DRIFT_SHARE = 0.05
 const LEAST_LEAK_S = 2
+/** Valves and meters settle within this time at either end of a step (common practice, no source). */
+const SWITCHING_S = 0.3
 
 type ReliefFit = NonNullable<Analysis['reliefFit']>
 
@@ -35,36 +39,51 @@ interface Leak {
   readonly energyJ: number
 }
 
+/** Mean of a channel inside a step, away from the switching at its ends. */
+function insideOf(sensor: Sensor | null, step: Step, marginSamples: number): number {
+  if (!sensor) return Number.NaN
+  let sum = 0
+  for (let i = step.from + marginSamples; i < step.to - marginSamples; i++) sum += sensor.values[i]
+  return sum / (step.to - step.from - 2 * marginSamples)
+}
+
 /** Flow in proportion to pressure through a relief that should be closed, as it would be at cracking. */
 function leakBelowCracking(ledger: Ledger, line: ReliefLine): Leak | null {
-  const { sensors, covariance, values, segmentation } = ledger
-  const sdOf = (name: 'returnFlowOffset' | 'pumpFlowOffset' | 'systemFlowOffset') =>
-    Math.sqrt(covariance.get(at(name), at(name)))
-  const byReturn = sensors.returnFlow !== null
-  if (!byReturn && !(sensors.pumpFlow && sensors.systemFlow)) return null
-  let moment = 0
-  let squares = 0
-  let linear = 0
+  const { sensors, covariance, values, segmentation, trace } = ledger
+  const { pumpFlow, systemFlow, returnFlow, pumpPressure } = sensors
+  if (!returnFlow && !(pumpFlow && systemFlow)) return null
+  const sdOf = (name: Parameter) => Math.sqrt(covariance.get(at(name), at(name)))
+  const margin = Math.max(1, Math.ceil(SWITCHING_S / trace.sampleIntervalS))
+  const coefficients: number[] = []
+  const durations: number[] = []
   let seconds = 0
+  let pressureSeconds = 0
   let energyJ = 0
   for (const step of segmentation.steps) {
-    const read = corrected(step.means, values)
-    const { pumpPressurePa } = read
-    if (step.kind !== 'work-moving' || pumpPressurePa > BELOW_CRACKING_SHARE * line.curve.crackingPa) continue
-    const flow = byReturn ? read.returnFlowM3S : read.pumpFlowM3S - read.systemFlowM3S
+    if (step.kind !== 'work-moving' || step.to - step.from <= 2 * margin) continue
+    const pressurePa = insideOf(pumpPressure, step, margin) - values[at('pumpPressureOffset')]
+    if (!(pressurePa > 0 && pressurePa < BELOW_CRACKING_SHARE * line.curve.crackingPa)) continue
+    const flow = returnFlow
+      ? insideOf(returnFlow, step, margin) - values[at('returnFlowOffset')]
+      : insideOf(pumpFlow, step, margin) -
+        values[at('pumpFlowOffset')] -
+        (insideOf(systemFlow, step, margin) - values[at('systemFlowOffset')])
     if (Number.isNaN(flow)) continue
-    moment += step.durationS * flow * pumpPressurePa
-    squares += step.durationS * pumpPressurePa ** 2
-    linear += step.durationS * pumpPressurePa
+    coefficients.push(flow / pressurePa)
+    durations.push(step.durationS)
     seconds += step.durationS
-    energyJ += step.durationS * flow * pumpPressurePa
+    pressureSeconds += step.durationS * pressurePa
+    energyJ += step.durationS * flow * pressurePa
   }
-  if (seconds < LEAST_LEAK_S || squares === 0) return null
-  const toCracking = line.curve.crackingPa / squares
-  const offsetSd = byReturn
+  if (seconds < LEAST_LEAK_S) return null
+  const offsetSd = returnFlow
     ? sdOf('returnFlowOffset')
     : Math.hypot(sdOf('pumpFlowOffset'), sdOf('systemFlowOffset'))
-  return { flowM3S: moment * toCracking, sdM3S: offsetSd * linear * toCracking, energyJ }
+  return {
+    flowM3S: weightedQuantile(coefficients, durations, 0.5) * line.curve.crackingPa,
+    sdM3S: (offsetSd * line.curve.crackingPa * seconds) / pressureSeconds,
+    energyJ,
+  }
 }
 
 /** Energy over a relief that opened below where a healthy valve of its kind would, J of hydraulic work. */

@@ -30,6 +30,8 @@ const SLOPE_REACH_SHARE = 0.2
 const LEAST_MISFIT = 0.002
 const SETTING_PRIOR_SHARE = 0.05
 const LEAST_STEP_SAMPLES = 3
+/** Where no dead-headed stretch is sure, the setting may lie higher by about this many spans (1 sd). */
+const UNSEEN_SPANS = 0.5
 
 function binSteps(steps: readonly Step[], model: MachineModel, values: ParameterValues): Bin[] {
   const bins = new Map<number, Bin>()
@@ -52,6 +54,20 @@ function binSteps(steps: readonly Step[], model: MachineModel, values: Parameter
     bin.steps += 1
   }
   return [...bins.values()]
+}
+
+/**
+ * Whether some stretch is sure to have the whole flow over the relief: a loaded idle, a hold that a signal or
+ * the load pressure shows, or a split that meters measure. A hold told by its length alone may be metering
+ * on a machine that unloads when idle.
+ */
+function isDeadHeadSeen(steps: readonly Step[], model: MachineModel): boolean {
+  if (model.machine.unloading.kind === 'none') return true
+  return steps.some(({ kind, means }) => {
+    if (kind === 'idle-loaded') return true
+    const told = [means.systemFlowM3S, means.returnFlowM3S, means.loadPressurePa, means.cycleActive]
+    return told.some((value) => !Number.isNaN(value))
+  })
 }
 
 /**
@@ -89,11 +105,17 @@ export function fitRelief(
   })
   const covariance = inverse(information)
   const solved = covariance.mmul(right)
+  const deadHeadSeen = isDeadHeadSeen(steps, model)
   const setting = solved.get(0, 0)
   const span = Math.max(solved.get(1, 0), 0.002 * setting)
   return {
-    curve: { settingPa: setting, crackingPa: setting - span, ratedFlowM3S },
-    covariance: [covariance.get(0, 0), covariance.get(0, 1), covariance.get(1, 0), covariance.get(1, 1)],
+    curve: { settingPa: setting, crackingPa: setting - span, ratedFlowM3S, deadHeadSeen },
+    covariance: [
+      covariance.get(0, 0) + (deadHeadSeen ? 0 : (UNSEEN_SPANS * span) ** 2),
+      covariance.get(0, 1),
+      covariance.get(1, 0),
+      covariance.get(1, 1),
+    ],
     slopeSeen,
   }
 }

@@ -2,7 +2,7 @@ import { PHASE_KINDS, type PhaseKind } from '@/lib/contract/result'
 import type { MachineModel } from '@/lib/machine/machine-model'
 import type { ReliefCurve } from '@/lib/machine/relief'
 import type { Step } from '@/lib/phases/stretch'
-import { ACCOUNT_KEYS, type AccountSeries, stepFrame } from './account'
+import { ACCOUNT_KEYS, type AccountSeries, loadShares, stepFrame } from './account'
 import { electricPower, nodeFlows, noStreams, type Streams, streamsAt } from './operating-point'
 import type { ParameterValues } from './parameters'
 import { corrected } from './readings'
@@ -88,12 +88,13 @@ export function totalsOfSteps(
 ): Float64Array {
   const totals = new Float64Array(TOTALS_LENGTH)
   const streams = noStreams()
+  const shares = loadShares(steps, values)
   for (const step of steps) {
-    const frame = stepFrame(step, model, curve, values, currentLimitA)
+    const frame = stepFrame(step, shares, model, curve, values, currentLimitA)
     const read = corrected(step.means, values)
     const flows = nodeFlows(read, step.kind, model, curve, frame.reliefPa)
     const power = electricPower(read, step.kind, model, flows.pump, frame.currentWeight)
-    streamsAt(read, step.kind, flows, power, frame.contradictedW, streams)
+    streamsAt(read, step.kind, flows, power, frame, streams)
     for (const key of ACCOUNT_KEYS) {
       streams[key] *= step.durationS
       totals[kindIndex(step.kind, key)] += streams[key]

@@ -10,6 +10,8 @@ export interface MotorDeviation {
   readonly noLoadCurrent?: number
   /** Shaft power beside the model's at half load, as a share of rated power; nil at no load and at rated. */
   readonly form?: number
+  /** Relative deviation of the supply voltage from the rated one, where no voltage is logged. */
+  readonly voltage?: number
 }
 
 export interface MotorModel {
@@ -54,6 +56,7 @@ export function motorModel(plate: MotorNameplate, deviation: MotorDeviation = {}
     (plate.noLoadCurrentA ?? defaultNoLoadShare(plate) * plate.ratedCurrentA) *
     (1 + (deviation.noLoadCurrent ?? 0))
   const voltAmpere = Math.sqrt(3) * plate.ratedVoltageV
+  const supplyVoltAmpere = voltAmpere * (1 + (deviation.voltage ?? 0))
   const lossPerSquare = (ratedLossW - noLoadInputW) / ratedShaftW ** 2
   const ratedReactive = ratedInputW * Math.sqrt(1 / plate.ratedPowerFactor ** 2 - 1)
   const noLoadReactive = Math.sqrt(Math.max(0, (voltAmpere * noLoadCurrentA) ** 2 - noLoadInputW ** 2))
@@ -67,7 +70,7 @@ export function motorModel(plate: MotorNameplate, deviation: MotorDeviation = {}
   const currentA = (shaftW: number) => {
     const active = shaftW + lossW(shaftW)
     const reactive = noLoadReactive + reactivePerSquare * shaftW * shaftW
-    return Math.sqrt(active * active + reactive * reactive) / voltAmpere
+    return Math.sqrt(active * active + reactive * reactive) / supplyVoltAmpere
   }
   const bend = (shaftW: number) => {
     const load = shaftW / ratedShaftW

@@ -6,6 +6,8 @@ export interface ReliefCurve {
   readonly crackingPa: number
   readonly settingPa: number
   readonly ratedFlowM3S: number
+  /** False where what passes for a hold may be metering: no stretch is sure to have the whole flow over the relief. */
+  readonly deadHeadSeen: boolean
 }
 
 /**
@@ -27,6 +29,7 @@ export function nameplateCurve(plate: ReliefNameplate): ReliefCurve {
     crackingPa: settingPa * CRACK_RATIO[plate.kind].mean,
     settingPa,
     ratedFlowM3S: plate.ratedFlowLpm * M3S_PER_LPM,
+    deadHeadSeen: true,
   }
 }
 

@@ -95,7 +95,8 @@ export function replayAll(
     const own = COVERAGE * REPLAY_SHARE_SD * shares[k]
     return {
       savedShare: shares[k],
-      reach: { below: Math.hypot(below, own), above: Math.hypot(above, own) },
+      // Nothing saves more than all there is.
+      reach: { below: Math.hypot(below, own), above: Math.min(Math.hypot(above, own), 1 - shares[k]) },
       samplingShareSd: samplingShareSd(supply, after, model, cycles),
       lessHeatW: runningS > 0 ? (beforeJ - shaftJ(after, model)) / runningS : 0,
     }

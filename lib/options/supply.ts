@@ -31,6 +31,15 @@ export interface SupplyStep {
   readonly extraJ: number
 }
 
+/** A step cut in two, the first part at most `firstS` long; either part may be empty. */
+export function splitStep(step: SupplyStep, firstS: number): [SupplyStep, SupplyStep] {
+  const durationS = Math.min(Math.max(firstS, 0), step.durationS)
+  return [
+    { ...step, durationS },
+    { ...step, startS: step.startS + durationS, durationS: step.durationS - durationS },
+  ]
+}
+
 /** A change of the supply; never of the demand. */
 export type SupplyChange = (supply: readonly SupplyStep[], model: MachineModel) => SupplyStep[]
 

@@ -18,11 +18,15 @@ const isWork = (kind: PhaseKind) => kind.startsWith('work')
 const isIdle = (kind: PhaseKind) => kind.startsWith('idle')
 const LONGEST_PATTERN = 8
 /** Share of blocks that must match the block one pattern later. */
-const MATCH_SHARE = 0.8
+const MATCH_SHARE = 0.9
+/** Neighbouring blocks alike more often than this are one cycle each. */
+const ALIKE_SHARE = 0.5
 
 /** Smallest number of tokens after which the sequence repeats; 1 where none is found. */
 function patternLength(signatures: readonly string[]): number {
-  for (let length = 1; length <= Math.min(LONGEST_PATTERN, signatures.length / 2); length++) {
+  const alike = signatures.filter((one, i) => i > 0 && one === signatures[i - 1]).length
+  if (alike > ALIKE_SHARE * (signatures.length - 1)) return 1
+  for (let length = 2; length <= Math.min(LONGEST_PATTERN, signatures.length / 2); length++) {
     let same = 0
     for (let i = 0; i + length < signatures.length; i++) if (signatures[i] === signatures[i + length]) same++
     if (same >= MATCH_SHARE * (signatures.length - length)) return length
@@ -46,14 +50,17 @@ function workBlocks(phases: readonly Phase[]): Block[] {
     blocks.push({
       startS: phases[first].startS,
       endS: phases[i].endS,
-      whole: opens && closes && idles.length > 0,
+      whole: opens && closes,
       signature: [...phases.slice(first, lastWork + 1).map((phase) => phase.kind), ...idles].join(' '),
     })
   }
   return blocks
 }
 
-/** Where a machine never idles: every phase is a token of the pattern. */
+/** Fewer cycles than this between idles: the machine works on without idling, and its phases tell the cycles. */
+const FEW_CYCLES = 3
+
+/** Where a machine never idles between strokes, every phase is a token of the pattern. */
 function phaseTokens(phases: readonly Phase[]): Block[] {
   return phases
     .filter((phase) => isWork(phase.kind))
@@ -70,8 +77,14 @@ function phaseTokens(phases: readonly Phase[]): Block[] {
  * of the log or by a gap does not count. A last one that ends with the motor's stop is whole.
  */
 export function findCycles(phases: readonly Phase[]): Cycle[] {
-  const idles = phases.some((phase) => isIdle(phase.kind))
-  const blocks = idles ? workBlocks(phases) : phaseTokens(phases)
+  const byBlocks = repeatsOf(workBlocks(phases))
+  if (byBlocks.length >= FEW_CYCLES) return byBlocks
+  const byPhases = repeatsOf(phaseTokens(phases))
+  return byPhases.length >= FEW_CYCLES ? byPhases : byBlocks
+}
+
+/** Whole repeats of the pattern that the blocks' signatures follow. */
+function repeatsOf(blocks: readonly Block[]): Cycle[] {
   const length = patternLength(blocks.map((block) => block.signature))
   const cycles: Cycle[] = []
   let i = 0

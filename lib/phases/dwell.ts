@@ -38,6 +38,26 @@ function giveTransitionsToNext(
   }
 }
 
+/** Shortest metering between dead-headed stretches that pressure alone can show. */
+const LEAST_SPECK_S = 1
+
+/**
+ * Where pressure alone tells metering from dead-headed, a moment's dip between two dead-headed stretches is
+ * noise and no metering.
+ */
+export function closeSpecks(stretches: readonly Stretch[], kinds: readonly FirstKind[]): FirstKind[] {
+  return kinds.map((kind, i) => {
+    const speck =
+      kind === 'work-metering' &&
+      stretches[i].durationS < LEAST_SPECK_S &&
+      kinds[i - 1] === 'dead-headed' &&
+      kinds[i + 1] === 'dead-headed' &&
+      !stretches[i].afterGap &&
+      !stretches[i + 1].afterGap
+    return speck ? 'dead-headed' : kind
+  })
+}
+
 /** How unlike two stretches are, in shares of the dead-head pressure. */
 function distance(a: Stretch, b: Stretch, levels: Levels): number {
   const pressure = Math.abs(a.means.pumpPressurePa - b.means.pumpPressurePa) / levels.deadHeadPa

@@ -11,25 +11,32 @@ export const longestHoldOf = (machine: Machine) => machine.longestHoldS ?? DEFAU
 /** A hold has at least this share of the pump pressure at the load (common practice, no source). */
 const HOLD_LOAD_SHARE = 0.1
 
-interface DeadHeadedRun {
-  first: number
-  last: number
+/**
+ * What signals and load pressure say of a dead-headed stretch: true for a hold, false for an idle, null
+ * where neither is logged. A signal outranks the load pressure.
+ */
+function evidenceOf({ means }: Stretch): boolean | null {
+  if (!Number.isNaN(means.cycleActive)) return means.cycleActive > 0.5
+  if (!Number.isNaN(means.idleSignal)) return means.idleSignal < 0.5
+  if (!Number.isNaN(means.loadPressurePa)) {
+    return means.loadPressurePa > HOLD_LOAD_SHARE * means.pumpPressurePa
+  }
+  return null
 }
 
-function meanOver(
-  stretches: readonly Stretch[],
-  run: DeadHeadedRun,
-  read: (stretch: Stretch) => number,
-): number {
-  let sum = 0
-  let weight = 0
-  for (let i = run.first; i <= run.last; i++) {
-    const value = read(stretches[i])
-    if (Number.isNaN(value)) continue
-    sum += value * stretches[i].durationS
-    weight += stretches[i].durationS
+/** A load pressure that is still falling is no hold of its own. */
+const LEAST_HOLD_S = 0.5
+
+/** Lets parts of a dead-headed run shorter than a hold join what follows them, else what precedes. */
+function joinShort(holds: boolean[], stretches: readonly Stretch[], offset: number): void {
+  for (let first = 0; first < holds.length; ) {
+    let end = first
+    let durationS = 0
+    while (end < holds.length && holds[end] === holds[first]) durationS += stretches[offset + end++].durationS
+    const neighbour = end < holds.length ? holds[end] : holds[first - 1]
+    if (durationS < LEAST_HOLD_S && neighbour !== undefined) holds.fill(neighbour, first, end)
+    first = end
   }
-  return weight > 0 ? sum / weight : Number.NaN
 }
 
 /**
@@ -42,37 +49,22 @@ export function tellHolds(
   longestHoldS: number,
 ): PhaseKind[] {
   const out: PhaseKind[] = kinds.map((kind) => (kind === 'dead-headed' ? 'idle-loaded' : kind))
-  for (let i = 0; i < kinds.length; i++) {
-    if (kinds[i] !== 'dead-headed') continue
-    const run = { first: i, last: i }
-    while (
-      run.last + 1 < kinds.length &&
-      kinds[run.last + 1] === 'dead-headed' &&
-      !stretches[run.last + 1].afterGap
-    )
-      run.last++
-    if (isHold(stretches, kinds, run, longestHoldS)) out.fill('work-holding', run.first, run.last + 1)
-    i = run.last
+  for (let first = 0; first < kinds.length; first++) {
+    if (kinds[first] !== 'dead-headed') continue
+    let last = first
+    let durationS = stretches[first].durationS
+    while (kinds[last + 1] === 'dead-headed' && !stretches[last + 1].afterGap) {
+      last++
+      durationS += stretches[last].durationS
+    }
+    const before = first > 0 && !stretches[first].afterGap ? kinds[first - 1] : 'stopped'
+    const byLength = durationS < longestHoldS && (before === 'work-moving' || before === 'work-metering')
+    const holds = stretches.slice(first, last + 1).map((stretch) => evidenceOf(stretch) ?? byLength)
+    joinShort(holds, stretches, first)
+    holds.forEach((hold, k) => {
+      if (hold) out[first + k] = 'work-holding'
+    })
+    first = last
   }
   return out
-}
-
-function isHold(
-  stretches: readonly Stretch[],
-  kinds: readonly FirstKind[],
-  run: DeadHeadedRun,
-  longestHoldS: number,
-): boolean {
-  const active = meanOver(stretches, run, (s) => s.means.cycleActive)
-  if (!Number.isNaN(active)) return active > 0.5
-  const idle = meanOver(stretches, run, (s) => s.means.idleSignal)
-  if (!Number.isNaN(idle)) return idle < 0.5
-  const load = meanOver(stretches, run, (s) => s.means.loadPressurePa)
-  if (!Number.isNaN(load)) {
-    return load > HOLD_LOAD_SHARE * meanOver(stretches, run, (s) => s.means.pumpPressurePa)
-  }
-  let durationS = 0
-  for (let i = run.first; i <= run.last; i++) durationS += stretches[i].durationS
-  const before = run.first > 0 && !stretches[run.first].afterGap ? kinds[run.first - 1] : 'stopped'
-  return durationS < longestHoldS && (before === 'work-moving' || before === 'work-metering')
 }

@@ -83,6 +83,16 @@ function longestAtS(stretches: readonly Stretch[], pressurePa: number): number {
   return longest
 }
 
+/** Two meters see a valve open that opens far too early; one meter and a pump model would take it for a worn pump. */
+const WORN_OPENS_SHARE = 0.4
+
+function splitIsMeasured(stretches: readonly Stretch[]): boolean {
+  return stretches.some(({ means }) => {
+    const meters = [means.pumpFlowM3S, means.systemFlowM3S, means.returnFlowM3S]
+    return meters.filter((flow) => !Number.isNaN(flow)).length >= 2
+  })
+}
+
 /** How the flow meters fitted give the share of flow into the system, calibrated on the log's own full flow. */
 export function systemShareOf(model: MachineModel, stretches: readonly Stretch[]): SystemShare {
   const full = (stretch: Stretch) => fullFlowM3S(model, stretch.means.pumpPressurePa)
@@ -161,7 +171,7 @@ export function findLevels(model: MachineModel, stretches: readonly Stretch[], s
     runningPowerW,
     deadHeadPa,
     unloadedBelowPa,
-    reliefOpensPa: opensRatio * deadHeadPa,
+    reliefOpensPa: (splitIsMeasured(stretches) ? WORN_OPENS_SHARE : opensRatio) * deadHeadPa,
     reliefOpenPa: openRatio * deadHeadPa,
     deadHeadFromPa: belowDeadHead(stretches, deadHeadPa),
     noFlowShare: widestGap(shares, 0.03, 0.15, 0.07),

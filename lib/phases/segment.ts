@@ -3,7 +3,7 @@ import type { MachineModel } from '@/lib/machine/machine-model'
 import type { Sensors } from '@/lib/samples/sensors'
 import type { Trace } from '@/lib/samples/trace'
 import { classify, type FirstKind } from './classify'
-import { applyDwell } from './dwell'
+import { applyDwell, closeSpecks } from './dwell'
 import { longestHoldOf, tellHolds } from './holds'
 import { findLevels, type Levels, systemShareOf } from './levels'
 import { steadyStretches } from './steady-stretches'
@@ -46,7 +46,9 @@ export function segment(sensors: Sensors, trace: Trace, model: MachineModel): Se
     before = classify(stretch, model, levels, share, stretch.afterGap ? 'stopped' : before)
     return before
   })
-  const kinds = applyDwell(stretches, raw, levels, trace.sampleIntervalS)
+  const pressureAlone = stretches.every((stretch) => Number.isNaN(share(stretch)))
+  const specked = pressureAlone ? closeSpecks(stretches, raw) : raw
+  const kinds = applyDwell(stretches, specked, levels, trace.sampleIntervalS)
   const withKinds = (told: readonly PhaseKind[]) =>
     stretches.map((stretch, i): Step => ({ ...stretch, kind: told[i] }))
   const steps = withKinds(tellHolds(stretches, kinds, longestHoldOf(model.machine)))

@@ -19,6 +19,49 @@ function watch(sensor: Sensor | null): WatchedChannel[] {
   return [{ values: sensor.values, sd: Math.max(noiseSd(sensor.values), LEAST_NOISE_SHARE * range) }]
 }
 
+/** Levels nearer than this many standard errors in every channel are one: an excursion of noise is no change. */
+const SIGNIFICANT = 5
+
+function meanBetween(values: Float64Array, from: number, to: number): { mean: number; count: number } {
+  let sum = 0
+  let count = 0
+  for (let i = from; i < to; i++) {
+    if (Number.isNaN(values[i])) continue
+    sum += values[i]
+    count++
+  }
+  return { mean: sum / count, count }
+}
+
+/** Starts without those where no channel's mean changes by more than noise can. */
+function dropInsignificant(
+  starts: Int32Array,
+  watched: readonly WatchedChannel[],
+  breaks: Uint8Array,
+): number[] {
+  const kept: number[] = []
+  let before: { mean: number; count: number }[] = []
+  for (let k = 0; k < starts.length; k++) {
+    const from = starts[k]
+    const to = k + 1 < starts.length ? starts[k + 1] : breaks.length
+    const here = watched.map(({ values }) => meanBetween(values, from, to))
+    const changes = watched.some(({ sd }, c) => {
+      const error = sd * Math.sqrt(1 / before[c]?.count + 1 / here[c].count)
+      return !(Math.abs(here[c].mean - before[c]?.mean) < SIGNIFICANT * error)
+    })
+    if (k === 0 || breaks[from] || changes) {
+      kept.push(from)
+      before = here
+    } else {
+      before = before.map((old, c) => {
+        const count = old.count + here[c].count
+        return { mean: (old.mean * old.count + here[c].mean * here[c].count) / count, count }
+      })
+    }
+  }
+  return kept
+}
+
 /** Cuts a trace into stretches with steady readings; none spans a gap. */
 export function steadyStretches(sensors: Sensors, trace: Trace): Stretch[] {
   const count = sensors.count
@@ -36,7 +79,7 @@ export function steadyStretches(sensors: Sensors, trace: Trace): Stretch[] {
     sensors.cycleActive,
     sensors.idleSignal,
   ].flatMap(watch)
-  const starts = changePoints(watched, breaks)
+  const starts = dropInsignificant(changePoints(watched, breaks), watched, breaks)
   return Array.from(starts, (from, k) =>
     stretchOf(
       sensors,

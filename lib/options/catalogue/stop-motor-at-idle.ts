@@ -2,12 +2,12 @@ import { startLimits } from '@/lib/machine/starts-per-hour'
 import { S_PER_HOUR } from '@/lib/units'
 import { runsOf } from '../demand'
 import { note, type Option, refused } from '../option'
-import type { SupplyChange, SupplyStep } from '../supply'
+import { type SupplyChange, type SupplyStep, splitStep } from '../supply'
 
 /** A run-up takes this long at rated input in energy (common practice, no source). */
 const RESTART_RATED_S = 1.5
 /** A waiting time is never shorter: the machine may be about to move. */
-const LEAST_WAIT_S = 5
+const LEAST_WAIT_S = 30
 /** Room kept beyond the least rest when a waiting time is chosen, s. */
 const WAIT_MARGIN_S = 1
 
@@ -43,22 +43,10 @@ function stopAfter(waitS: number): SupplyChange {
       if (idle.durationS <= waitS) continue
       let leftS = waitS
       for (let i = idle.first; i <= idle.last; i++) {
-        const step = supply[i]
-        const runS = Math.min(leftS, step.durationS)
-        leftS -= runS
-        const restart = i === idle.last ? RESTART_RATED_S * model.motor.ratedInputW : 0
-        const parts: SupplyStep[] = []
-        if (runS > 0) parts.push({ ...step, durationS: runS })
-        if (runS < step.durationS) {
-          parts.push({
-            ...step,
-            startS: step.startS + runS,
-            durationS: step.durationS - runS,
-            motorOn: false,
-            extraJ: restart,
-          })
-        }
-        replaced.set(i, parts)
+        const [running, standing] = splitStep(supply[i], leftS)
+        leftS -= running.durationS
+        const extraJ = i === idle.last ? RESTART_RATED_S * model.motor.ratedInputW : 0
+        replaced.set(i, [running, { ...standing, motorOn: false, extraJ }])
       }
     }
     return supply.flatMap((step, i) => replaced.get(i) ?? [step])
