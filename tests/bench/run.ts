@@ -1,0 +1,102 @@
+import { once } from 'node:events'
+import { createReadStream, createWriteStream, mkdtempSync, rmSync, statSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { filePieces, packFile } from '@/app/_jobs/file-pieces'
+import { inputsOf } from '@/app/_jobs/inputs'
+import { packSeries, packTrace } from '@/app/_jobs/pack-log'
+import { spanOf } from '@/app/_jobs/span'
+import { storeImported } from '@/app/_jobs/store-log'
+import { findWindow } from '@/app/_server/find-window'
+import { readEnvelope } from '@/app/_server/read-envelope'
+import { openDatabase } from '@/db/client'
+import { analyse } from '@/lib/analyse'
+import { siteSchema } from '@/lib/contract/site'
+import { readLog } from '@/lib/import/read-log'
+import { rollUp } from '@/lib/months/rollup'
+import { planWindow } from '@/lib/samples/envelope-plan'
+import { sampleBytes, sampleMachine } from '../app/sample-files'
+import { newLog, newMachine } from '../db/fixtures'
+
+// npm run bench [-- ROWS]: where the time of an import goes, stage by stage, on the embedded database or, with
+// DATABASE_URL, on a server. Figures of one run compare with each other only.
+
+const NAME = 'shear-pump-flow'
+const ROWS = Number(process.argv[2] ?? 400_000)
+const INTERVAL_MS = 250
+const BATCH = 20_000
+
+/** A long recording: the sample log's rows over and over, with stamps that go on. */
+async function writeLong(path: string): Promise<void> {
+  const [header, ...lines] = sampleBytes(`${NAME}.csv`).toString('utf8').trimEnd().split('\n')
+  const cells = lines.map((line) => line.slice(line.indexOf(',')))
+  const startMs = Date.UTC(2026, 2, 1)
+  const out = createWriteStream(path)
+  out.write(`${header}\n`)
+  for (let from = 0; from < ROWS; from += BATCH) {
+    const count = Math.min(BATCH, ROWS - from)
+    const rows = Array.from({ length: count }, (_, i) => {
+      const stamp = new Date(startMs + (from + i) * INTERVAL_MS).toISOString().slice(0, -1)
+      return `${stamp}${cells[(from + i) % cells.length]}\n`
+    })
+    if (!out.write(rows.join(''))) await once(out, 'drain')
+  }
+  out.end()
+  await once(out, 'finish')
+}
+
+const folder = mkdtempSync(join(tmpdir(), 'tankward-bench-'))
+const stages: { stage: string; s: number }[] = []
+async function timed<T>(stage: string, work: () => T | Promise<T>): Promise<T> {
+  const started = performance.now()
+  const result = await work()
+  stages.push({ stage, s: Math.round(performance.now() - started) / 1000 })
+  return result
+}
+
+const opened = await openDatabase({ url: process.env.DATABASE_URL, folder: join(folder, 'data') })
+try {
+  const path = join(folder, 'long.csv')
+  await writeLong(path)
+  const machine = sampleMachine(NAME)
+  const site = siteSchema.parse({})
+  const log = await timed('read', () =>
+    readLog(createReadStream(path, { highWaterMark: 1 << 20 }), {
+      fileName: 'long.csv',
+      machine,
+      timeZone: site.timeZone,
+    }),
+  )
+  const analysed = await timed('analyse', () => analyse(log, machine, site))
+  const months = await timed('roll up', () => rollUp(log, analysed, site))
+  const packed = await timed('pack samples', () => packTrace(log.trace))
+  const series = await timed('pack account', () => packSeries(analysed.series, log.trace.timeS))
+  const original = await timed('pack original', () => packFile({ path, isPacked: false, packing: 'gzip' }))
+  const key = await newLog(opened.db, await newMachine(opened.db, machine))
+  const computed = { analysis: analysed.analysis, months, ...series }
+  const imported = { span: spanOf(log.trace), report: log.report, computed, ...packed }
+  await timed('store', () =>
+    storeImported(opened.db, key, imported, inputsOf(machine, site), filePieces(original)),
+  )
+  await original.remove()
+  for (const share of [1, 0.1, 0.001]) {
+    const toS = log.trace.timeS[log.trace.timeS.length - 1] * share
+    await timed(`window of ${share * 100} %, 4,000 points, one channel`, async () => {
+      const { fromSample, endSample } = await findWindow(opened.db, key, 0, toS)
+      const plan = planWindow(log.trace.timeS.length, fromSample, endSample, 4000)
+      await readEnvelope(opened.db, key, packed.channels[0].name, plan)
+    })
+  }
+  const bytes = [...packed.samples, ...packed.envelope, ...series.samples, ...series.envelope].reduce(
+    (sum, chunk) => sum + chunk.bytes.length,
+    0,
+  )
+  console.table(stages)
+  console.log(
+    `${ROWS} rows, file ${statSync(path).size} bytes, chunks ${bytes} bytes, ${opened.kind} database`,
+  )
+  console.log(`peak memory ${process.resourceUsage().maxRSS} kB (the operating system's figure)`)
+} finally {
+  await opened.close()
+  rmSync(folder, { recursive: true, force: true })
+}
