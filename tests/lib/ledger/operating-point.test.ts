@@ -13,6 +13,9 @@ import {
 import { machineModel } from '@/lib/machine/machine-model'
 import { HAND_MACHINE, handCurrentA, handFlowLpm, handInputKW, handShaftKW } from '../../laws/hand-machine'
 
+/** Nothing contradicts, and no load pressure stands in for a missing one. */
+const NO_FRAME = { contradictedW: 0, loadShare: Number.NaN }
+
 const BAR = 100_000
 const LPM = 1 / 60_000
 const PSI = 6894.757293168
@@ -59,7 +62,7 @@ describe('the published relief account', () => {
   it('is what the account gives, in horsepower', () => {
     const streams = noStreams()
     const flows = nodeFlows(read, 'work-metering', model, model.relief, read.pumpPressurePa)
-    streamsAt(read, 'work-metering', flows, { electricW: 40 * HP, shaftW: 35 * HP }, 0, streams)
+    streamsAt(read, 'work-metering', flows, { electricW: 40 * HP, shaftW: 35 * HP }, NO_FRAME, streams)
     expect(streams.overRelief / HP).toBeCloseTo(16.04, 2)
     expect(streams.metering / HP).toBeCloseTo(6.3, 2)
     expect(Math.abs(streams.work / HP - 6.83)).toBeLessThan(0.006)
@@ -224,12 +227,13 @@ describe('the account closes', () => {
         fc.constantFrom(...PHASE_KINDS),
         fc.constantFrom(model, openCentre, compensated),
         fc.double({ min: -5000, max: 5000, noNaN: true }),
-        (read, kind, of, contradictedW) => {
+        fc.constantFrom(Number.NaN, 0, 0.6),
+        (read, kind, of, contradictedW, loadShare) => {
           const flows = nodeFlows(read, kind, of, of.relief, read.pumpPressurePa)
           const power = electricPower(read, kind, of, flows.pump, Number.isNaN(read.pumpPressurePa) ? 1 : 0.5)
           fc.pre(!Number.isNaN(power.electricW))
           const out: Streams = noStreams()
-          streamsAt(read, kind, flows, power, contradictedW, out)
+          streamsAt(read, kind, flows, power, { contradictedW, loadShare }, out)
           const parts =
             out.motorLoss + out.pumpLoss + out.overRelief + out.unloading + out.intoSystem + out.unaccounted
           expect(Math.abs(parts - out.electricIn)).toBeLessThan(1e-6)
@@ -241,6 +245,18 @@ describe('the account closes', () => {
       { numRuns: 500 },
     )
   })
+  it('a missing load pressure is taken at the share of pump pressure that its kind of phase has', () => {
+    const out = noStreams()
+    const read = { ...NOTHING, pumpPressurePa: 120 * BAR, pumpFlowM3S: 60 * LPM }
+    const flows = nodeFlows(read, 'work-moving', model, model.relief, read.pumpPressurePa)
+    const power = { electricW: 20_000, shaftW: 18_000 }
+    // 60 L/min at 120 bar is 12 kW; three quarters of the pressure is work.
+    streamsAt(read, 'work-moving', flows, power, { contradictedW: 0, loadShare: 0.75 }, out)
+    expect([out.work, out.metering]).toEqual([expect.closeTo(9000, 6), expect.closeTo(3000, 6)])
+    streamsAt(read, 'work-moving', flows, power, NO_FRAME, out)
+    expect(out.work).toBeNaN()
+    expect(out.intoSystem).toBeCloseTo(12_000, 6)
+  })
   it('what meters contradict is on its own line and in no other', () => {
     const read = {
       ...NOTHING,
@@ -251,7 +267,7 @@ describe('the account closes', () => {
     }
     const out = noStreams()
     const flows = nodeFlows(read, 'work-metering', model, model.relief, read.pumpPressurePa)
-    streamsAt(read, 'work-metering', flows, { electricW: 20_000, shaftW: 18_000 }, 0, out)
+    streamsAt(read, 'work-metering', flows, { electricW: 20_000, shaftW: 18_000 }, NO_FRAME, out)
     // 6 L/min at 100 bar is 1 kW.
     expect(out.unaccounted).toBeCloseTo(1000, 6)
     expect(out.overRelief).toBeCloseTo(4000, 6)

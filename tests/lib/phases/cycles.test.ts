@@ -104,6 +104,16 @@ describe('a machine that never idles', () => {
     expect(got.length).toBeLessThanOrEqual(9)
     for (const one of got) expect(one).toBeCloseTo(14, 6)
   })
+  it('does so too where it idles before the first stroke and after the last', () => {
+    const pattern: Part[] = [
+      ['work-moving', 4],
+      ['work-holding', 3],
+    ]
+    const got = lengths([['idle-loaded', 20], ...times(pattern, 20), ['idle-loaded', 20]])
+    expect(got.length).toBeGreaterThanOrEqual(18)
+    expect(got.length).toBeLessThanOrEqual(20)
+    for (const one of got) expect(one).toBeCloseTo(7, 6)
+  })
   it('one stretch of work without change has no cycle', () => {
     expect(lengths([['work-moving', 600]])).toEqual([])
   })

@@ -65,6 +65,25 @@ describe('noise makes no phases', () => {
     }
   })
 
+  it.each([
+    ['line flow and current', LINE],
+    ['every meter', ALL],
+    ['pump flow and current', ['pumpFlow', 'current']],
+    ['return flow and current', ['returnFlow', 'current']],
+    ['current alone', ['current']],
+  ] as const)('nor do ramps of 0.3 s between its levels: %s', (_name, fitted) => {
+    const pieces = [...repeat([IDLE, MOVE, METER, { ...MOVE, seconds: 4 }], 5), IDLE]
+    const trace = handTrace(pieces, { fitted, noise: 0.001 })
+    for (const { values } of trace.channels) {
+      const steep = Float64Array.from(values)
+      const mean = (i: number) => (steep[i] + steep[i - 1] + steep[i - 2] + steep[i - 3]) / 4
+      for (let i = 3; i < values.length; i++) values[i] = mean(i)
+    }
+    const kinds = kindsOf(phasesOf(trace))
+    expect(kinds).toEqual(kindsOf(phasesOf(handTrace(pieces, { fitted }))))
+    expect(kinds).toHaveLength(21)
+  })
+
   it('a slow drift makes none either', () => {
     const trace = handTrace([{ ...IDLE, seconds: 600 }], { fitted: LINE, noise: 0.002 })
     const [pressure] = trace.channels
