@@ -105,10 +105,10 @@ export function TraceExplorer(props: TraceExplorerProps) {
   const build = useCallback(
     (ink: Ink) =>
       traceOption(
-        { panels, streams, envelopes: envelopes ?? new Map(), phases, durationS, clockMs, touch },
+        { panels, streams, envelopes: envelopes ?? new Map(), phases, durationS, clockMs, touch, shown },
         ink,
       ),
-    [panels, streams, envelopes, phases, durationS, clockMs, touch],
+    [panels, streams, envelopes, phases, durationS, clockMs, touch, shown],
   )
   const kinds = useMemo(() => {
     const present = new Set<PhaseKind>(phases.map((phase) => phase.kind))

@@ -32,6 +32,8 @@ export interface TraceDrawing {
   /** Added to elapsed ms so that the UTC axis reads as the site's clock; 0 for logs without a date. */
   readonly clockMs: number
   readonly touch: boolean
+  /** Elapsed seconds in view. */
+  readonly shown: { readonly from: number; readonly to: number }
 }
 
 export function traceHeight(panels: number, withAccount: boolean): number {
@@ -190,6 +192,14 @@ function ribbon(drawing: TraceDrawing, ink: Ink): SeriesOption {
   }
 }
 
+/** Whether what is in view are buckets; single samples are drawn as they are held, in steps. */
+function isSpread(envelope: Envelope, { from, to }: TraceDrawing['shown']): boolean {
+  return envelope.timeS.some((time, index) => {
+    const [low, high] = [envelope.min[index], envelope.max[index]]
+    return time >= from && time <= to && low !== null && high !== null && high > low
+  })
+}
+
 const DASHES: readonly ('solid' | 'dashed' | 'dotted')[] = ['solid', 'dashed', 'dotted']
 
 function traceSeries(
@@ -210,7 +220,7 @@ function traceSeries(
     tooltip: { show: false },
     stack: `band ${channel.name}`,
   }
-  const spread = envelope.mean.some((_, index) => (envelope.max[index] ?? 0) > (envelope.min[index] ?? 0))
+  const spread = isSpread(envelope, drawing.shown)
   const band: SeriesOption[] = spread
     ? [
         { ...bare, stackStrategy: 'all', data: envelope.min.map((value, index) => [at(index), value]) },
@@ -239,6 +249,10 @@ function traceSeries(
 }
 
 function accountSeries(drawing: TraceDrawing, axis: number, ink: Ink): SeriesOption[] {
+  const spread = drawing.streams.some((stream) => {
+    const envelope = drawing.envelopes.get(`stream:${stream}`)
+    return envelope && isSpread(envelope, drawing.shown)
+  })
   return drawing.streams.flatMap((stream): SeriesOption[] => {
     const envelope = drawing.envelopes.get(`stream:${stream}`)
     if (!envelope) return []
@@ -250,6 +264,7 @@ function accountSeries(drawing: TraceDrawing, axis: number, ink: Ink): SeriesOpt
         xAxisIndex: axis,
         yAxisIndex: axis,
         stack: 'account',
+        step: spread ? undefined : 'end',
         // Small negative readings must not start a stack of their own: the sum is the electric input.
         stackStrategy: 'all',
         symbol: 'none',

@@ -113,6 +113,7 @@ describe.skipIf(!chromium)('a technician with a browser', () => {
     await expect.poll(() => traces.locator('tbody tr').count()).toBeLessThan(70)
     const stamps = await traces.locator('tbody th').allInnerTexts()
     expect(stamps.some((stamp) => stamp.endsWith('.25'))).toBe(true)
+    await traces.getByText('As a table').click()
     expect(await seriousFaults()).toEqual([])
   })
 
