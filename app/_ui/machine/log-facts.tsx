@@ -1,8 +1,18 @@
+import { LOCATIONS, QUANTITIES } from '@/lib/contract/machine'
 import type { Result } from '@/lib/contract/result'
 import { count, dateTime, duration, number } from '../format'
-import { QUANTITY_NAMES } from '../labels'
+import { LOCATION_NAMES, QUANTITY_NAMES } from '../labels'
 import { DESTINATIONS, type DestinationKey } from '../streams'
 import { sensorsOf } from './explanations'
+
+/** `pressure:load` as a person says it; anything else as it is. */
+function sensorWords(code: string): string {
+  const [first, second] = code.split(':')
+  const quantity = QUANTITIES.find((known) => known === first)
+  const location = LOCATIONS.find((known) => known === second)
+  if (!quantity) return code
+  return `a ${QUANTITY_NAMES[quantity].toLowerCase()} sensor${location ? `, ${LOCATION_NAMES[location]}` : ''}`
+}
 
 const isDestination = (key: string): key is DestinationKey => key in DESTINATIONS
 
@@ -34,7 +44,7 @@ export function LogFacts({ result }: { result: Result }) {
             {notSeparable.map(({ stream, sensor }) => (
               <li key={stream}>
                 <strong>{isDestination(stream) ? DESTINATIONS[stream].label : stream}</strong>: would take{' '}
-                {sensor.replaceAll('-', ' ')}
+                {sensorWords(sensor)}
               </li>
             ))}
           </ul>
