@@ -37,7 +37,9 @@ async function seed(): Promise<void> {
         console.log(`invented plant: log ${done} of ${of} (${seconds()} s)`)
     })
     if (process.stdout.isTTY && imported + failed > 0) process.stdout.write('\n')
-    console.log(`invented plant: ${imported} logs imported in ${seconds()} s, the others were there`)
+    console.log(
+      `invented plant: ${imported} logs imported in ${seconds()} s; what was there already was left as it is`,
+    )
     if (failed > 0) throw new Error(`${failed} logs of the invented plant could not be imported`)
   } finally {
     // One process owns the embedded database: given back before the server takes it.
