@@ -115,8 +115,13 @@ export function accountSeries(
   const shares = loadShares(steps, values)
   for (const step of steps) {
     const frame = stepFrame(step, shares, model, curve, values, sensors.current?.limit ?? 0)
+    // Readings are steady within a step: one that is missing for long is taken at the step's mean.
+    const mean = corrected(step.means, values)
     for (let i = step.from; i < step.to; i++) {
-      for (const [key, samples, offset] of fitted) read[key] = (samples as Float64Array)[i] - offset
+      for (const [key, samples, offset] of fitted) {
+        const value = (samples as Float64Array)[i] - offset
+        read[key] = Number.isNaN(value) ? mean[key] : value
+      }
       const flows = nodeFlows(read, step.kind, model, curve, frame.reliefPa)
       const power = electricPower(read, step.kind, model, flows.pump, frame.currentWeight)
       streamsAt(read, step.kind, flows, power, frame, streams)

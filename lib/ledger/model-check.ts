@@ -24,7 +24,8 @@ export function checkModel(ledger: Ledger): Analysis['model'] {
   const { model, curve, values, segmentation, sensors, series, trace } = ledger
   const againstMeasuredPower = sensors.power !== null
   const lastS = trace.timeS[trace.timeS.length - 1]
-  const averagingIntervalS = lastS >= LEAST_INTERVALS * AVERAGING_S ? AVERAGING_S : SHORT_AVERAGING_S
+  const isLong = lastS + trace.sampleIntervalS >= LEAST_INTERVALS * AVERAGING_S - 1e-6
+  const averagingIntervalS = isLong ? AVERAGING_S : SHORT_AVERAGING_S
   const none = { nmbe: null, cvRmse: null, averagingIntervalS, againstMeasuredPower, trusted: false }
   if (!sensors.power && !sensors.current) return none
 

@@ -153,6 +153,28 @@ describe('logs at the edge', () => {
     )
   })
 
+  it.each([
+    ['five seconds of an idle', 50, 100, 0.001],
+    ['a whole stroke', 330, 690, 0.35],
+  ] as const)(
+    'pump pressure and current away together for %s: figures stay numbers',
+    async (_name, from, to, off) => {
+      const pieces = repeat(CYCLE, 4)
+      const { text, channels } = csvOf(handTrace(pieces, { fitted: ['systemFlow', 'current'] }))
+      const lines = text.split('\n').map((line, i) => {
+        const [time, pressure, flow, amps] = line.split(',')
+        return i > from && i <= to ? `${time},,${flow},` : [time, pressure, flow, amps].join(',')
+      })
+      const machine = { ...HAND_MACHINE, channels }
+      const { analysis } = analyse(await readText(lines.join('\n'), machine), machine, site)
+      const kept: Analysis = analysisSchema.parse(JSON.parse(JSON.stringify(analysis)))
+      const handKWh = pieces.reduce((sum, piece) => sum + (handRunKW(piece.bar) * piece.seconds) / 3600, 0)
+      expect(Math.abs(kept.ledgerKWh.electricIn.value / handKWh - 1)).toBeLessThan(off)
+      const missing = kept.log.problems.filter(({ code }) => code === 'unreadable-cell')
+      expect(missing.reduce((sum, { count }) => sum + count, 0)).toBe(2 * (to - from))
+    },
+  )
+
   it('missing cells leave every figure a number', async () => {
     const trace = handTrace(repeat(CYCLE, 4), { fitted: ['loadPressure', 'systemFlow', 'current'] })
     const { text, channels } = csvOf(trace)

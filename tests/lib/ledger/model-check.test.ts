@@ -76,6 +76,11 @@ describe('model against logged input', () => {
     expect(idle.trusted).toBe(false)
   })
 
+  it('a log of ten minutes has ten averaging intervals of a minute', () => {
+    expect(checked(repeat([MINUTE, LOW], 5)).check.averagingIntervalS).toBe(60)
+    expect(checked(repeat([MINUTE, LOW], 4)).check.averagingIntervalS).toBe(10)
+  })
+
   it('short logs are averaged over ten seconds; stopped time counts for nothing', () => {
     const { check } = checked([...repeat([IDLE, MOVE, METER], 4), { ...OFF, seconds: 100 }])
     expect(check.averagingIntervalS).toBe(10)
