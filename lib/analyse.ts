@@ -10,6 +10,7 @@ import { ledgerKWh, meterSharesKWh, scaled } from '@/lib/ledger/estimates'
 import { durationOf, IDLE_KINDS, idleByLongestHold } from '@/lib/ledger/idle'
 import { accountFor, type Ledger } from '@/lib/ledger/ledger'
 import { checkModel } from '@/lib/ledger/model-check'
+import { sensorOffsets } from '@/lib/ledger/offsets'
 import { ledgerProblems } from '@/lib/ledger/problems'
 import { reliefFit } from '@/lib/ledger/relief-findings'
 import { notSeparable } from '@/lib/ledger/separable'
@@ -87,6 +88,7 @@ export function analyse(log: ReadLog, machine: Machine, site: Site): Analysed {
         sampleIntervalS: trace.sampleIntervalS,
         gaps: [...trace.gaps],
         channels: [...report.channels],
+        offsets: sensorOffsets(ledger, trace.channels),
         problems: [...report.problems, ...ledgerProblems(ledger), ...siteProblems(site)],
       },
       phases: [...phases],

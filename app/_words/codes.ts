@@ -1,15 +1,11 @@
 /** Codes of the engine and of the app's own work that must have words; the import's lists live with the import. */
 export const ENGINE_PROBLEM_CODES = [
-  'current-below-no-load',
   'current-clamped-to-no-load',
   'motor-overload',
-  'missing-cells-held',
   'default-no-load-current',
-  'default-loss-split',
-  'zero-offset-corrected',
-  'open-circuit-pressure',
   'readings-contradict',
   'no-electric-channel',
+  'sensors-silent',
   'unknown-option-cost',
 ] as const
 

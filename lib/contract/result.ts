@@ -126,6 +126,8 @@ function resultShape<Said extends z.ZodType, SaidProblem extends z.ZodType, Said
       sampleIntervalS: finite,
       gaps: z.array(z.object({ startS: finite, endS: finite })),
       channels: z.array(channelSchema),
+      /** What each sensor was found to read at rest, in its own unit; taken off before anything was computed. */
+      offsets: z.array(z.object({ column: z.string(), offset: finite })),
       problems: z.array(saidProblem),
     }),
     phases: z.array(phaseSchema),

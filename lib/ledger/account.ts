@@ -27,6 +27,9 @@ const CURRENT_MODEL_SHARE = 0.015
 const PUMP_MODEL_SHARE = 0.02
 const PUMP_RATED_SHARE = 0.008
 
+/** A shorter step is a transition, in which motor and pump need not agree. */
+const LEAST_CONTRADICTION_S = 1
+
 const FLUID_KINDS: ReadonlySet<PhaseKind> = new Set([
   'idle-unloaded',
   'idle-loaded',
@@ -65,7 +68,7 @@ export function loadShares(steps: readonly Step[], values: ParameterValues): Rea
 }
 
 export function stepFrame(
-  step: Pick<Step, 'kind' | 'means'>,
+  step: Pick<Step, 'kind' | 'means' | 'durationS'>,
   shares: ReadonlyMap<PhaseKind, number>,
   model: MachineModel,
   curve: ReliefCurve,
@@ -78,7 +81,8 @@ export function stepFrame(
   const currentWeight = Number.isNaN(pumpW) ? 1 : weightOfCurrent(model, pumpW, currentLimitA)
   let contradictedW = 0
   const electricSeen = !Number.isNaN(read.powerW) || !Number.isNaN(read.currentA)
-  if (FLUID_KINDS.has(step.kind) && electricSeen && !Number.isNaN(pumpW)) {
+  const steady = FLUID_KINDS.has(step.kind) && step.durationS >= LEAST_CONTRADICTION_S
+  if (steady && electricSeen && !Number.isNaN(pumpW)) {
     const { shaftW } = electricPower(read, step.kind, model, flows.pump, currentWeight)
     const allowed = CONTRADICTION_SHARE * pumpW + CONTRADICTION_RATED_SHARE * model.motor.ratedShaftW
     const excess = Math.abs(shaftW - pumpW) - allowed

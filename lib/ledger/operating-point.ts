@@ -1,5 +1,5 @@
 import type { PhaseKind } from '@/lib/contract/result'
-import { fullFlowM3S, type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
+import { fullFlowM3S, type MachineModel, partStrokeFlowM3S, pumpShaftW } from '@/lib/machine/machine-model'
 import { type ReliefCurve, reliefFlowM3S } from '@/lib/machine/relief'
 
 /** Readings at one moment (or their means over a step), offsets taken out, SI; NaN where not fitted. */
@@ -108,7 +108,7 @@ export function nodeFlows(
     const pump = known(pumpFlowM3S) ? pumpFlowM3S : modelled()
     return { pump, system: systemFlowM3S, relief: pump - systemFlowM3S, unload: 0, residual: 0 }
   }
-  const pump = known(pumpFlowM3S) ? pumpFlowM3S : model.isFixed ? modelled() : Number.NaN
+  const pump = known(pumpFlowM3S) ? pumpFlowM3S : model.isFixed ? modelled() : partStrokeFlowM3S(model, read)
   if (closed) return { pump, system: pump, relief: 0, unload: 0, residual: 0 }
   const whole = deadHeaded && (curve.deadHeadSeen || kind === 'idle-loaded')
   const relief = whole ? pump : Math.min(pump, reliefFlowM3S(curve, reliefPa))

@@ -17,7 +17,10 @@ export function ledgerProblems(ledger: Ledger): Problem[] {
   let overload = 0
   let contradicted = 0
   let running = 0
+  let silent = 0
   for (const step of segmentation.steps) {
+    const { pumpPressurePa, currentA, powerW } = step.means
+    if ([pumpPressurePa, currentA, powerW].every(Number.isNaN)) silent += step.to - step.from
     if (step.kind === 'stopped' || step.kind === 'starting') continue
     for (let i = step.from; i < step.to; i++) {
       running++
@@ -26,6 +29,7 @@ export function ledgerProblems(ledger: Ledger): Problem[] {
       if (Math.abs(series.unaccounted[i]) > 0.01 * model.motor.ratedInputW) contradicted++
     }
   }
+  add('sensors-silent', null, silent, { seconds: silent * ledger.trace.sampleIntervalS })
   if (current) {
     add('current-clamped-to-no-load', current.column, belowNoLoad, {
       noLoadCurrentA: model.motor.noLoadCurrentA,

@@ -119,3 +119,17 @@ export function motorModel(plate: MotorNameplate, deviation: MotorDeviation = {}
     speedRadS: (torqueNm) => synchronousRadS - slipPerTorque * torqueNm,
   }
 }
+
+/** What a load sees of a motor. */
+export type RunningMotor = Pick<MotorModel, 'lossW' | 'speedRadS' | 'ratedShaftW' | 'ratedInputW'>
+
+/** A motor of the same rating with this share of the losses; its slip, a loss of the rotor, shrinks alike. */
+export function withLossShare(motor: RunningMotor, share: number): RunningMotor {
+  const synchronousRadS = motor.speedRadS(0)
+  return {
+    ratedShaftW: motor.ratedShaftW,
+    ratedInputW: motor.ratedShaftW + share * (motor.ratedInputW - motor.ratedShaftW),
+    lossW: (shaftW) => share * motor.lossW(shaftW),
+    speedRadS: (torqueNm) => synchronousRadS - share * (synchronousRadS - motor.speedRadS(torqueNm)),
+  }
+}

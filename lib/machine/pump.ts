@@ -58,3 +58,24 @@ export function pumpModel(plate: PumpNameplate, deviation: PumpDeviation = {}): 
     displacementM3PerRad,
   }
 }
+
+/** A pump of the same kind and efficiencies with this share of the displacement. */
+export function scaledPump(pump: PumpModel, share: number): PumpModel {
+  return {
+    leakageM3S: (pressurePa) => share * pump.leakageM3S(pressurePa),
+    flowM3S: (pressurePa, speedRadS) => share * pump.flowM3S(pressurePa, speedRadS),
+    torqueNm: (pressurePa) => share * pump.torqueNm(pressurePa),
+    lossTorqueNm: (pressurePa) => share * pump.lossTorqueNm(pressurePa),
+    ratedFlowM3S: share * pump.ratedFlowM3S,
+    displacementM3PerRad: share * pump.displacementM3PerRad,
+  }
+}
+
+/** The pump with the leakage of another one. */
+export function withLeakageOf(pump: PumpModel, other: PumpModel): PumpModel {
+  return {
+    ...pump,
+    leakageM3S: other.leakageM3S,
+    flowM3S: (pressurePa, speedRadS) => pump.displacementM3PerRad * speedRadS - other.leakageM3S(pressurePa),
+  }
+}

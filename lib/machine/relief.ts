@@ -44,3 +44,8 @@ export function reliefPressurePa(curve: ReliefCurve, flowM3S: number): number {
   const lift = Math.max(0, flowM3S) / curve.ratedFlowM3S
   return curve.crackingPa + lift * (curve.settingPa - curve.crackingPa)
 }
+
+/** Change of pressure with flow while the relief is open, Pa per m³/s. */
+export function reliefSlope(curve: ReliefCurve): number {
+  return (curve.settingPa - curve.crackingPa) / curve.ratedFlowM3S
+}

@@ -1,4 +1,4 @@
-import { fullFlowM3S, type MachineModel } from '@/lib/machine/machine-model'
+import { fullFlowM3S, type MachineModel, partStrokeFlowM3S } from '@/lib/machine/machine-model'
 import { reliefPressurePa } from '@/lib/machine/relief'
 import { weightedQuantile } from '@/lib/numeric/weighted-quantile'
 import { longestHoldOf } from './holds'
@@ -122,7 +122,9 @@ export function systemShareOf(model: MachineModel, stretches: readonly Stretch[]
       const backM3S = Number.isNaN(returnFlowM3S) ? 0 : returnFlowM3S
       return (pumpFlowM3S - backM3S) / full(stretch)
     }
-    if (Number.isNaN(returnFlowM3S)) return Number.NaN
+    if (Number.isNaN(returnFlowM3S)) {
+      return model.isFixed ? Number.NaN : partStrokeFlowM3S(model, stretch.means) / full(stretch)
+    }
     return 1 - returnFlowM3S / (pumpFlowM3S > 0 ? pumpFlowM3S : full(stretch) * back)
   }
 }

@@ -14,6 +14,11 @@ function sensorWords(code: string): string {
   return `a ${QUANTITY_NAMES[quantity].toLowerCase()} sensor${location ? `, ${LOCATION_NAMES[location]}` : ''}`
 }
 
+function unitOf({ log }: Result, column: string): string {
+  const unit = log.channels.find((channel) => channel.column === column)?.unit
+  return unit ? ` ${unit}` : ''
+}
+
 const isDestination = (key: string): key is DestinationKey => key in DESTINATIONS
 
 /** What the log is, what was wrong with it, and what its sensors cannot tell. */
@@ -67,6 +72,14 @@ export function LogFacts({ result }: { result: Result }) {
         <dd>
           {log.gaps.length
             ? `${count(log.gaps.length)}, ${duration(log.gaps.reduce((sum, gap) => sum + gap.endS - gap.startS, 0))} in all; never bridged`
+            : 'none'}
+        </dd>
+        <dt>Offsets taken off</dt>
+        <dd>
+          {log.offsets.length
+            ? log.offsets
+                .map(({ column, offset }) => `${column}: ${number(offset)}${unitOf(result, column)}`)
+                .join('; ')
             : 'none'}
         </dd>
         <dt>Scaled with</dt>

@@ -33,6 +33,7 @@ const analysis: Analysis = {
     sampleIntervalS: 1,
     gaps: [],
     channels: [],
+    offsets: [],
     problems: [{ code: 'unreadable-cell', line: 7, column: 'P1', count: 3, values: { example: 'OL' } }],
   },
   phases: [],

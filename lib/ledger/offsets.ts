@@ -1,0 +1,30 @@
+import type { Channel } from '@/lib/samples/trace'
+import { siOf } from '@/lib/units'
+import type { Ledger } from './ledger'
+import { at, type Parameter } from './parameters'
+
+/** Offsets below this share of a sensor's limit are noise. */
+const NOTICEABLE_SHARE = 0.02
+
+/** The constant offsets taken off the sensors' readings, each in the unit of its channel. */
+export function sensorOffsets(
+  ledger: Ledger,
+  channels: readonly Pick<Channel, 'column' | 'unit'>[],
+): { column: string; offset: number }[] {
+  const { sensors, values } = ledger
+  const pairs: [Parameter, { column: string; limit: number } | null][] = [
+    ['pumpPressureOffset', sensors.pumpPressure],
+    ['loadPressureOffset', sensors.loadPressure],
+    ['pumpFlowOffset', sensors.pumpFlow],
+    ['systemFlowOffset', sensors.systemFlow],
+    ['returnFlowOffset', sensors.returnFlow],
+    ['currentOffset', sensors.current],
+    ['powerOffset', sensors.power],
+  ]
+  return pairs.flatMap(([name, sensor]) => {
+    const offset = values[at(name)]
+    const channel = channels.find(({ column }) => column === sensor?.column)
+    if (!sensor || !channel || Math.abs(offset) < NOTICEABLE_SHARE * sensor.limit) return []
+    return [{ column: channel.column, offset: offset / siOf(channel.unit).factor }]
+  })
+}
