@@ -28,6 +28,17 @@ export const REASON_CODES = [
   'no-work-logged',
   'no-measured-power',
   'model-not-trusted',
+  'costs-energy',
+  'no-smaller-pump',
+  'no-pump-split',
+  'pump-already-load-sensing',
+  'torque-beyond-motor',
+  'no-room-to-charge',
+  'accumulator-too-large',
+  'pump-not-worn',
+  'relief-healthy',
+  'motor-already-efficient',
+  'motor-not-in-table',
 ] as const
 
 export const CAUTION_CODES = [
@@ -43,6 +54,14 @@ export const CAUTION_CODES = [
   'pressure-equipment',
   'qualified-person',
   'relief-to-be-replaced',
+  'minimum-speed-suction',
+  'drive-response',
+  'motor-cooling-low-speed',
+  'force-at-high-pressure-slow',
+  'load-sensing-line',
+  'flow-set-by-valves',
+  'motor-speed-rises',
+  'motor-frame-and-protection',
 ] as const
 
 export const OTHER_ERROR_CODES = [

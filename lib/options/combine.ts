@@ -3,16 +3,51 @@ import { investmentOf } from '@/lib/economics/option-costs'
 import type { Ledger } from '@/lib/ledger/ledger'
 import { CATALOGUE } from './catalogue'
 import { savingOf, worthOf, type YearBasis } from './judge'
+import type { OptionContext } from './option'
 import { electricJ, type Replayed } from './replay'
+import { sampleOf } from './sample'
 import type { SupplyChange, SupplyStep } from './supply'
 
-/** Options that do the same job, or take the ground from under each other: never in one set. */
+/** Ways to serve or unload the machine of which one circuit can have only one. */
+const ONE_OF: readonly OptionId[] = [
+  'vent-relief-at-idle',
+  'open-centre-unloading',
+  'high-low-pumps',
+  'pressure-compensated-pump',
+  'load-sensing-pump',
+  'variable-speed-drive',
+  'accumulator-charging',
+]
+
+/** Every two options that do the same job, or take the ground from under each other: never in one set. */
 const EXCLUSIONS: readonly (readonly [OptionId, OptionId])[] = [
-  ['vent-relief-at-idle', 'open-centre-unloading'],
-  ['vent-relief-at-idle', 'pressure-compensated-pump'],
-  ['open-centre-unloading', 'pressure-compensated-pump'],
+  ...ONE_OF.flatMap((a, i) => ONE_OF.slice(i + 1).map((b): [OptionId, OptionId] => [a, b])),
+  // Nothing passes the relief of these, so its setting saves nothing, and a second one serves no step.
   ['second-relief-setting', 'pressure-compensated-pump'],
   ['lower-relief-setting', 'pressure-compensated-pump'],
+  ['second-relief-setting', 'load-sensing-pump'],
+  ['lower-relief-setting', 'load-sensing-pump'],
+  ['second-relief-setting', 'accumulator-charging'],
+  ['lower-relief-setting', 'accumulator-charging'],
+  ['second-relief-setting', 'variable-speed-drive'],
+  ['lower-relief-setting', 'variable-speed-drive'],
+  // The unloading pressure of a pair was chosen for the relief as it is set.
+  ['second-relief-setting', 'high-low-pumps'],
+  ['lower-relief-setting', 'high-low-pumps'],
+  // Each brings a pump of its own size.
+  ['smaller-pump', 'high-low-pumps'],
+  ['smaller-pump', 'pressure-compensated-pump'],
+  ['smaller-pump', 'load-sensing-pump'],
+  ['smaller-pump', 'variable-speed-drive'],
+  ['smaller-pump', 'accumulator-charging'],
+  // A pump that is replaced is not restored as well.
+  ['restore-pump', 'smaller-pump'],
+  ['restore-pump', 'high-low-pumps'],
+  ['restore-pump', 'pressure-compensated-pump'],
+  ['restore-pump', 'load-sensing-pump'],
+  ['restore-pump', 'accumulator-charging'],
+  // A stopped motor charges nothing: whether the charge lasts would have to be sized anew.
+  ['stop-motor-at-idle', 'accumulator-charging'],
 ]
 
 /** Sets judged in money, by energy saved, and sets shown, best first. */
@@ -33,8 +68,13 @@ export interface ChosenSet {
   readonly order: readonly OptionId[]
 }
 
-function compatible(ids: readonly OptionId[]): boolean {
-  return !EXCLUSIONS.some(([a, b]) => ids.includes(a) && ids.includes(b))
+/** Sets replayed at most: beyond, those that begin with the options that save least are left out. */
+const MOST_SETS = 400
+/** Steps that sets are compared on; the sets that are shown are replayed on all. */
+const MOST_STEPS = 2500
+
+function excludes(a: OptionId, b: OptionId): boolean {
+  return EXCLUSIONS.some((pair) => pair.includes(a) && pair.includes(b))
 }
 
 /** The changes one after the other, in the catalogue's order. */
@@ -45,45 +85,69 @@ function together(changes: readonly FeasibleChange[]): SupplyChange {
 }
 
 /** What to do first, second …: each next step is the one that saves most after those already done. */
-function orderOf(set: readonly FeasibleChange[], supply: readonly SupplyStep[], ledger: Ledger): OptionId[] {
+function orderOf(
+  set: readonly FeasibleChange[],
+  energyJ: (changes: readonly FeasibleChange[]) => number,
+): OptionId[] {
   const done: FeasibleChange[] = []
   const left = [...set]
   while (left.length > 0) {
-    const energies = left.map((next) =>
-      electricJ(together([...done, next])(supply, ledger.model), ledger.model),
-    )
+    const energies = left.map((next) => energyJ([...done, next]))
     done.push(...left.splice(energies.indexOf(Math.min(...energies)), 1))
   }
   return done.map(({ id }) => id)
 }
 
+/** Sets of options that may go together, each with the energy it leaves; exclusions are cut before anything is replayed. */
+function replaySets(
+  useful: readonly FeasibleChange[],
+  energyJ: (changes: readonly FeasibleChange[]) => number,
+  beforeJ: number,
+): { set: FeasibleChange[]; savedJ: number }[] {
+  const savedBy = new Map<number, number>([[0, 0]])
+  const sets: { set: FeasibleChange[]; savedJ: number }[] = []
+  let masks = [0]
+  while (masks.length > 0) {
+    const next: number[] = []
+    for (const mask of masks) {
+      const members = useful.filter((_, k) => mask & (1 << k))
+      for (let k = 32 - Math.clz32(mask); k < useful.length; k++) {
+        if (members.some(({ id }) => excludes(id, useful[k].id))) continue
+        if (savedBy.size > MOST_SETS) return sets
+        const larger = mask | (1 << k)
+        const set = [...members, useful[k]]
+        const savedJ = beforeJ - energyJ(set)
+        savedBy.set(larger, savedJ)
+        next.push(larger)
+        if (set.length < 2) continue
+        const parts = useful.map((_, bit) => 1 << bit).filter((bit) => larger & bit)
+        const bestPart = Math.max(...parts.map((bit) => savedBy.get(larger & ~bit) ?? 0))
+        if (savedJ > bestPart + LEAST_GAIN_SHARE * beforeJ) sets.push({ set, savedJ })
+      }
+    }
+    masks = next
+  }
+  return sets
+}
+
 /** The sets of two options and more that save most, each replayed as a set and never added up. */
 export function bestSets(
   feasible: readonly FeasibleChange[],
-  supply: readonly SupplyStep[],
-  ledger: Ledger,
+  { supply, model }: Pick<OptionContext, 'supply' | 'model'>,
 ): ChosenSet[] {
-  const energyJ = (set: readonly FeasibleChange[]) =>
-    electricJ(together(set)(supply, ledger.model), ledger.model)
-  const beforeJ = electricJ(supply, ledger.model)
-  const useful = feasible.filter((one) => energyJ([one]) < beforeJ)
-  const savedBy = new Map<number, number>([[0, 0]])
-  const sets: { set: FeasibleChange[]; savedJ: number }[] = []
-  for (let mask = 1; mask < 1 << useful.length; mask++) {
-    const set = useful.filter((_, k) => mask & (1 << k))
-    if (!compatible(set.map(({ id }) => id))) continue
-    const savedJ = beforeJ - energyJ(set)
-    savedBy.set(mask, savedJ)
-    if (set.length < 2) continue
-    const parts = useful.map((_, k) => 1 << k).filter((bit) => mask & bit)
-    const bestPart = Math.max(...parts.map((bit) => savedBy.get(mask & ~bit) ?? 0))
-    if (savedJ > bestPart + LEAST_GAIN_SHARE * beforeJ) sets.push({ set, savedJ })
-  }
-  sets.sort((a, b) => b.savedJ - a.savedJ)
+  const sample = sampleOf(supply, MOST_STEPS)
+  const energyJ = (set: readonly FeasibleChange[]) => electricJ(together(set)(sample, model), model)
+  const beforeJ = electricJ(sample, model)
+  const useful = feasible
+    .map((one) => ({ one, energy: energyJ([one]) }))
+    .filter(({ energy }) => energy < beforeJ)
+    .sort((a, b) => a.energy - b.energy)
+    .map(({ one }) => one)
+  const sets = replaySets(useful, energyJ, beforeJ).sort((a, b) => b.savedJ - a.savedJ)
   return sets.slice(0, JUDGED_SETS).map(({ set }) => ({
     options: set.map(({ id }) => id),
     change: together(set),
-    order: orderOf(set, supply, ledger),
+    order: orderOf(set, energyJ),
   }))
 }
 

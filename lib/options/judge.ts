@@ -11,7 +11,7 @@ import { kindIndex } from '@/lib/ledger/totals'
 import { seededRandom } from '@/lib/numeric/random'
 import type { Cycle } from '@/lib/phases/cycles'
 import { J_PER_KWH, W_PER_KW } from '@/lib/units'
-import type { OptionPlan } from './option'
+import { note, type OptionPlan } from './option'
 import type { Replayed } from './replay'
 
 /** What turns a log's saving into a year's money. */
@@ -85,7 +85,8 @@ export function judge(
     id,
     feasible: replayed !== null,
     judged: plan.judged,
-    reasons: [...plan.reasons],
+    reasons:
+      replayed && replayed.savedShare < 0 ? [...plan.reasons, note('costs-energy')] : [...plan.reasons],
     settings: { ...plan.settings },
     investmentIsPlaceholder: isPlaceholder,
     cautions: [...plan.cautions],

@@ -2,6 +2,7 @@ import type { Machine } from '@/lib/contract/machine'
 import type { Note, OptionId } from '@/lib/contract/result'
 import type { Site } from '@/lib/contract/site'
 import type { Ledger } from '@/lib/ledger/ledger'
+import type { MachineModel } from '@/lib/machine/machine-model'
 import type { SupplyChange, SupplyStep } from './supply'
 
 /** What an option looks at to judge whether the machine can do with it, and to choose its settings. */
@@ -9,10 +10,13 @@ export interface OptionContext {
   readonly machine: Machine
   readonly site: Site
   readonly ledger: Ledger
-  /** The supply as logged. */
+  /** The machine's models with the log's own evidence put in, the relief's line too. */
+  readonly model: MachineModel
+  /** The supply as logged, step by step, and the same as distinct operating points for a search. */
   readonly supply: readonly SupplyStep[]
-  /** Model energy of a supply over the whole log, J. */
-  energyJ(supply: SupplyStep[]): number
+  readonly points: readonly SupplyStep[]
+  /** Model energy of a supply, J. */
+  energyJ(supply: readonly SupplyStep[]): number
 }
 
 /** What an option would do on this machine. `change` is null where it is infeasible or not judged. */

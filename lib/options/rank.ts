@@ -3,9 +3,9 @@ import { investmentOf } from '@/lib/economics/option-costs'
 import type { Ledger } from '@/lib/ledger/ledger'
 import { CATALOGUE } from './catalogue'
 import { bestSets, combinationRows, type FeasibleChange } from './combine'
+import { contextOf } from './context'
 import { judge, type YearBasis } from './judge'
-import { electricJ, replayAll } from './replay'
-import { loggedSupply } from './supply'
+import { replayAll } from './replay'
 
 /**
  * Judges every option of the catalogue on a ledger and ranks them: by net present value once every
@@ -15,17 +15,13 @@ export function rankOptions(
   ledger: Ledger,
   year: YearBasis,
 ): Pick<Analysis, 'options' | 'ranking' | 'combinations'> {
-  const { model, curve, values, segmentation, trace, machine } = ledger
-  const supply = loggedSupply(segmentation.steps, trace.timeS, model, curve, values)
-  const energyJ = (changed: typeof supply) => electricJ(changed, model)
-  const plans = CATALOGUE.map(({ id, plan }) => ({
-    id,
-    plan: plan({ machine, site: year.site, ledger, supply, energyJ }),
-  }))
+  const { machine } = ledger
+  const context = contextOf(ledger, year.site)
+  const plans = CATALOGUE.map(({ id, plan }) => ({ id, plan: plan(context) }))
   const feasible = plans.flatMap(({ id, plan }): FeasibleChange[] =>
     plan.change ? [{ id, change: plan.change }] : [],
   )
-  const sets = bestSets(feasible, supply, ledger)
+  const sets = bestSets(feasible, context)
   const changes = [...feasible, ...sets].map(({ change }) => change)
   const replayed = replayAll(ledger, changes, year.cycles)
 

@@ -3,6 +3,8 @@ import { modelWith, type ParameterValues } from '@/lib/ledger/parameters'
 import { COVERAGE, type Reach, reachOfSum, sensitivity } from '@/lib/ledger/propagate'
 import type { MachineModel } from '@/lib/machine/machine-model'
 import type { Cycle } from '@/lib/phases/cycles'
+import type { Step } from '@/lib/phases/stretch'
+import { sampleOf } from './sample'
 import { loggedSupply, type SupplyChange, type SupplyStep, supplyElectricJ, supplyShaftW } from './supply'
 
 /** What a change does to the log, by the machine's model before and after. */
@@ -19,17 +21,26 @@ export interface Replayed {
 /** Misfit of a replay itself beside its parameters, as a share of the saving (common practice, no source). */
 const REPLAY_SHARE_SD = 0.012
 
+/** Steps that the spread of savings is worked out on, in unbroken stretches; the savings themselves rest on all. */
+const MOST_STEPS = 1000
+
 export const electricJ = (supply: readonly SupplyStep[], model: MachineModel) =>
   supply.reduce((sum, step) => sum + supplyElectricJ(step, model), 0)
 
 const shaftJ = (supply: readonly SupplyStep[], model: MachineModel) =>
   supply.reduce((sum, step) => sum + step.durationS * supplyShaftW(step, model), 0)
 
-/** The logged supply under one set of parameter values, with the model that goes with them. */
-function under(ledger: Ledger, values: ParameterValues): { supply: SupplyStep[]; model: MachineModel } {
-  const model = modelWith(ledger.machine, values)
+/**
+ * The logged supply under one set of parameter values, with the models that go with them; the relief's is
+ * the line found in the log.
+ */
+export function supplyUnder(
+  ledger: Ledger,
+  values: ParameterValues = ledger.values,
+  steps: readonly Step[] = ledger.segmentation.steps,
+): { supply: SupplyStep[]; model: MachineModel } {
   const curve = curveWith(ledger.curve, values)
-  const { steps } = ledger.segmentation
+  const model = { ...modelWith(ledger.machine, values), relief: curve }
   return { model, supply: loggedSupply(steps, ledger.trace.timeS, model, curve, values) }
 }
 
@@ -68,6 +79,8 @@ function samplingShareSd(
   return Math.sqrt((squares * cycles.length) / (cycles.length - 1)) / Math.abs(savedJ)
 }
 
+const shareOf = (beforeJ: number, afterJ: number) => (beforeJ > 0 ? (beforeJ - afterJ) / beforeJ : 0)
+
 /**
  * Replays the logged demand with each changed supply. A saving is model(before) − model(after) on the
  * same trace, so model bias mostly cancels; its spread follows from the parameters' covariance.
@@ -77,26 +90,26 @@ export function replayAll(
   changes: readonly SupplyChange[],
   cycles: readonly Cycle[],
 ): Replayed[] {
+  const sample = sampleOf(ledger.segmentation.steps, MOST_STEPS)
   const sharesUnder = (values: ParameterValues) => {
-    const { supply, model } = under(ledger, values)
+    const { supply, model } = supplyUnder(ledger, values, sample)
     const before = electricJ(supply, model)
-    return Float64Array.from(changes, (change) =>
-      before > 0 ? (before - electricJ(change(supply, model), model)) / before : 0,
-    )
+    return Float64Array.from(changes, (change) => shareOf(before, electricJ(change(supply, model), model)))
   }
-  const { supply, model } = under(ledger, ledger.values)
-  const shares = sharesUnder(ledger.values)
   const sensitivityOfShares = sensitivity(sharesUnder, ledger.values, ledger.covariance)
+  const { supply, model } = supplyUnder(ledger)
+  const electricBeforeJ = electricJ(supply, model)
   const runningS = supply.reduce((sum, step) => sum + (step.motorOn ? step.durationS : 0), 0)
   const beforeJ = shaftJ(supply, model)
   return changes.map((change, k) => {
     const after = change(supply, model)
     const { below, above } = reachOfSum(sensitivityOfShares, new Map([[k, 1]]))
-    const own = COVERAGE * REPLAY_SHARE_SD * shares[k]
+    const savedShare = shareOf(electricBeforeJ, electricJ(after, model))
+    const own = COVERAGE * REPLAY_SHARE_SD * savedShare
     return {
-      savedShare: shares[k],
+      savedShare,
       // Nothing saves more than all there is.
-      reach: { below: Math.hypot(below, own), above: Math.min(Math.hypot(above, own), 1 - shares[k]) },
+      reach: { below: Math.hypot(below, own), above: Math.min(Math.hypot(above, own), 1 - savedShare) },
       samplingShareSd: samplingShareSd(supply, after, model, cycles),
       lessHeatW: runningS > 0 ? (beforeJ - shaftJ(after, model)) / runningS : 0,
     }

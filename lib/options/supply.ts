@@ -5,10 +5,12 @@ import { corrected } from '@/lib/ledger/readings'
 import { type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
 import type { ReliefCurve } from '@/lib/machine/relief'
 import type { Step } from '@/lib/phases/stretch'
+import { ownUnit, type PowerUnit, shaftTorqueNm } from './unit'
 
 /**
- * What the supply does during one step (or a part of one): the demand (system flow, load pressure) is the
- * log's own and stays; an option replaces the rest. SI units.
+ * What the supply does during one step (or a part of one): the demand (volume moved, load pressure) is the
+ * log's own and stays; an option replaces the rest. A stroke that gets more or less flow takes less or more
+ * time for the same volume; `startS` stays that of the log. SI units.
  */
 export interface SupplyStep {
   /** Step of the recording that this is (a part of). */
@@ -26,6 +28,10 @@ export interface SupplyStep {
   readonly reliefM3S: number
   /** At part stroke the pump delivers the system flow alone. */
   readonly stroke: 'full' | 'part'
+  /** Speed that a drive sets; null on the mains, where the load sets it. */
+  readonly speedRadS: number | null
+  /** What serves the step in the place of the machine's own motor and pump, or null. */
+  readonly unit: PowerUnit | null
   readonly motorOn: boolean
   /** Energy beside the steady power, for a restart, J. */
   readonly extraJ: number
@@ -66,6 +72,8 @@ export function loggedSupply(
       loggedPa: read.pumpPressurePa,
       reliefM3S: flows.relief,
       stroke: model.isFixed ? 'full' : 'part',
+      speedRadS: null,
+      unit: null,
       motorOn: step.kind !== 'stopped' && step.kind !== 'starting',
       extraJ: 0,
     }
@@ -75,14 +83,34 @@ export function loggedSupply(
 /** Shaft power of the supply in one step, W. */
 export function supplyShaftW(supply: SupplyStep, model: MachineModel): number {
   if (!supply.motorOn || Number.isNaN(supply.pressurePa)) return 0
+  const unit = supply.unit ?? model
   const unloaded = supply.kind === 'idle-unloaded'
-  const flow = supply.stroke === 'part' && !unloaded ? supply.systemM3S : null
-  return pumpShaftW(model, supply.pressurePa, flow)
+  if (supply.speedRadS !== null) return driveTorqueNm(supply, model) * supply.speedRadS
+  if (supply.stroke === 'part' && !unloaded) return pumpShaftW(unit, supply.pressurePa, supply.systemM3S)
+  if (!supply.unit?.unloaded) return pumpShaftW(unit, supply.pressurePa)
+  const torque = shaftTorqueNm(supply.unit, supply.pressurePa)
+  return torque * supply.unit.motor.speedRadS(torque)
+}
+
+const driveTorqueNm = (supply: SupplyStep, model: MachineModel) =>
+  shaftTorqueNm(supply.unit ?? ownUnit(model), supply.pressurePa)
+
+/**
+ * Electric power of the supply in one step by the models, W. At a speed that a drive sets the motor loses
+ * what it loses at that torque on the mains: core and friction lose less at low speed, the drive's harmonics
+ * add as much (common practice, no source).
+ */
+function supplyElectricW(supply: SupplyStep, model: MachineModel): number {
+  const { motor } = supply.unit ?? model
+  const shaftW = supplyShaftW(supply, model)
+  if (supply.speedRadS === null) return shaftW + motor.lossW(shaftW)
+  const torque = Number.isNaN(supply.pressurePa) ? 0 : driveTorqueNm(supply, model)
+  const outputW = shaftW + motor.lossW(torque * motor.speedRadS(torque))
+  return outputW + (supply.unit?.drive?.lossW(outputW) ?? 0)
 }
 
 /** Electric energy of the supply in one step by the machine's model, J. */
 export function supplyElectricJ(supply: SupplyStep, model: MachineModel): number {
   if (!supply.motorOn) return supply.extraJ
-  const shaftW = supplyShaftW(supply, model)
-  return supply.durationS * (shaftW + model.motor.lossW(shaftW)) + supply.extraJ
+  return supply.durationS * supplyElectricW(supply, model) + supply.extraJ
 }

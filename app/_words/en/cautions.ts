@@ -24,4 +24,20 @@ export const cautions: Dictionary['cautions'] = {
     'This is advice from a recording. Local codes, the machine’s manual and a qualified person decide.',
   'relief-to-be-replaced': () =>
     'A direct-acting relief has no vent port: this means replacing it with a pilot-operated valve with a vent port.',
+  'minimum-speed-suction': () =>
+    'Below the lowest speed its maker allows a pump sucks badly and its bearings lack oil. Ask the maker for that speed, and check that the pump primes itself at it.',
+  'drive-response': () =>
+    'A drive needs time to bring the pump up to speed. Check that strokes still begin fast enough and that pressure does not dip.',
+  'motor-cooling-low-speed': () =>
+    'A motor that cools itself gets hot when it gives torque at low speed for long. Check its rating on a drive, the cable lengths and the filters against interference.',
+  'force-at-high-pressure-slow': () =>
+    'Above the unloading pressure only the small pump moves the load: strokes that meet more resistance than was logged become slow.',
+  'load-sensing-line': () =>
+    'The valves must report the highest load to the pump. Too long or too soft a signal line makes the pressure swing.',
+  'flow-set-by-valves': () =>
+    'An accumulator gives its oil as fast as the valves let it: every actuator needs its speed set by a valve of its own.',
+  'motor-speed-rises': () =>
+    'A better motor slips less: pump flow and the power taken rise a little. Check the pump’s highest speed.',
+  'motor-frame-and-protection': () =>
+    'Motors of a higher class can be longer, start with more current and need another setting of their protection. Check frame, coupling and breaker.',
 }

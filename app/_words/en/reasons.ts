@@ -28,6 +28,24 @@ export const reasons: Dictionary['reasons'] = {
     'Electric power was not measured but worked out from current: the saving rests on two models. A power meter would settle it.',
   'model-not-trusted': (said) =>
     `The machine’s model does not reproduce the logged input well enough${said.percent('nmbe', (share) => `; mean bias ${share}`)}${said.percent('cvRmse', (share) => `; spread ${share}`)}. Check nameplate and sensors before relying on this.`,
+  'costs-energy': () => 'On this machine it would cost more energy than it saves.',
+  'no-smaller-pump': (said) =>
+    `No smaller pump saves energy without making the strokes too long${said.percent('limitShare', (share) => `: more than ${share} of the working time`)}.`,
+  'no-pump-split': (said) =>
+    `No split into a small and a large pump saves energy, runs steadily and keeps the cycle time${said.percent('limitShare', (share) => ` within ${share}`)}.`,
+  'pump-already-load-sensing': () => 'The pump already follows the load’s pressure.',
+  'torque-beyond-motor': (said) =>
+    `The work needs more torque than a motor on a drive can give${said.percent('torqueShare', (share) => `: ${share} of its rated torque`)}${said.percent('limitShare', (share) => `, at most ${share}`)}.`,
+  'no-room-to-charge': (said) =>
+    `There is too little room between what the work needs and the relief setting to charge an accumulator${said.part('needBar', (bar) => `: the work needs ${bar} bar`)}.`,
+  'accumulator-too-large': () =>
+    'Only an accumulator larger than is practical could cover the work with a smaller pump.',
+  'pump-not-worn': () => 'The log does not show a worn pump: its leakage is about that of a new one.',
+  'relief-healthy': () => 'The log does not show a relief valve that opens early or leaks.',
+  'motor-already-efficient': (said) =>
+    `The motor is already as good as the highest class in the tables${said.percent('presentEfficiency', (share) => `: rated efficiency ${share}`)}.`,
+  'motor-not-in-table': () =>
+    'Not judged: the tables of efficiency classes here hold four-pole motors of 0.75 to 200 kW at 50 or 60 Hz. Compare with the maker’s data instead.',
 }
 
 export const findings: Dictionary['findings'] = {

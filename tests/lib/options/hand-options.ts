@@ -2,10 +2,9 @@ import type { Machine } from '@/lib/contract/machine'
 import { type Site, siteSchema } from '@/lib/contract/site'
 import { accountFor, type Ledger } from '@/lib/ledger/ledger'
 import { CATALOGUE } from '@/lib/options/catalogue'
+import { contextOf } from '@/lib/options/context'
 import type { OptionPlan } from '@/lib/options/option'
 import { rankOptions } from '@/lib/options/rank'
-import { electricJ } from '@/lib/options/replay'
-import { loggedSupply } from '@/lib/options/supply'
 import { HOLD, IDLE, METER, MOVE } from '../../laws/hand-duty'
 import { HAND_MACHINE, handRunKW } from '../../laws/hand-machine'
 import { handTrace, type MeterName, type Piece, repeat } from '../../laws/hand-trace'
@@ -37,15 +36,7 @@ export function rankedFor(ledger: Ledger, site: Site = siteWith(), pricePerKWh =
 export function planOf(id: string, ledger: Ledger): OptionPlan {
   const option = CATALOGUE.find((one) => one.id === id)
   if (!option) throw new Error(id)
-  const { segmentation, trace, model, curve, values, machine } = ledger
-  const supply = loggedSupply(segmentation.steps, trace.timeS, model, curve, values)
-  return option.plan({
-    machine,
-    site: siteWith(),
-    ledger,
-    supply,
-    energyJ: (changed) => electricJ(changed, model),
-  })
+  return option.plan(contextOf(ledger, siteWith()))
 }
 
 export const reasonsOf = (id: string, ledger: Ledger) => planOf(id, ledger).reasons.map(({ code }) => code)

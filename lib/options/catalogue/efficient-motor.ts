@@ -1,0 +1,41 @@
+import { withLossShare } from '@/lib/machine/motor'
+import { bestClass } from '@/lib/machine/motor-efficiency'
+import { note, notJudged, type Option, refused } from '../option'
+import { cycleTimeChange, reUnited } from '../serve'
+
+/** A gain below this is within the rounding of a nameplate. */
+const LEAST_GAIN_SHARE = 0.002
+
+const CAUTIONS = [
+  note('motor-speed-rises'),
+  note('motor-frame-and-protection'),
+  note('lockout-stored-energy'),
+  note('qualified-person'),
+]
+
+/**
+ * A motor of the same rating in the highest efficiency class of the tables: losses in proportion, less slip,
+ * so that pump and strokes run a little faster.
+ */
+export const efficientMotor: Option = {
+  id: 'efficient-motor',
+  plan({ machine, supply, model }) {
+    const best = bestClass(machine.motor)
+    const present = machine.motor.ratedEfficiency
+    if (!best) return notJudged(note('motor-not-in-table'), { efficiencyClass: null, ratedEfficiency: null })
+    const settings = { efficiencyClass: best.of, ratedEfficiency: best.efficiency }
+    if (best.efficiency < present + LEAST_GAIN_SHARE) {
+      return refused([note('motor-already-efficient', { presentEfficiency: present })], settings)
+    }
+    const lossShare = (1 / best.efficiency - 1) / (1 / present - 1)
+    const change = reUnited((unit) => ({ ...unit, motor: withLossShare(unit.motor, lossShare) }))
+    return {
+      judged: true,
+      reasons: [],
+      settings,
+      change,
+      cycleTimeChangeShare: cycleTimeChange(supply, change(supply, model)),
+      cautions: CAUTIONS,
+    }
+  },
+}

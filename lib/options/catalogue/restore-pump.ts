@@ -1,0 +1,34 @@
+import { at } from '@/lib/ledger/parameters'
+import { COVERAGE } from '@/lib/ledger/propagate'
+import { pumpModel, withLeakageOf } from '@/lib/machine/pump'
+import { note, type Option, refused } from '../option'
+import { cycleTimeChange, reUnited } from '../serve'
+
+/**
+ * Leakage beyond the nameplate's by less than this share is no wear: copies and oil differ by as much
+ * (common practice, no source).
+ */
+const COPY_SPREAD_SHARE = 0.1
+
+const CAUTIONS = [note('lockout-stored-energy'), note('hot-oil'), note('qualified-person')]
+
+/** The pump's leakage back to the nameplate's, where the whole interval of what the log shows lies above it. */
+export const restorePump: Option = {
+  id: 'restore-pump',
+  plan({ ledger, supply, model }) {
+    const leakage = ledger.values[at('leakage')]
+    const sd = Math.sqrt(Math.max(0, ledger.covariance.get(at('leakage'), at('leakage'))))
+    const settings = { leakageShareOfNameplate: 1 + leakage }
+    if (leakage - COVERAGE * sd <= COPY_SPREAD_SHARE) return refused([note('pump-not-worn')], settings)
+    const asNew = pumpModel(ledger.machine.pump)
+    const change = reUnited((unit) => ({ ...unit, pump: withLeakageOf(unit.pump, asNew) }))
+    return {
+      judged: true,
+      reasons: [],
+      settings,
+      change,
+      cycleTimeChangeShare: cycleTimeChange(supply, change(supply, model)),
+      cautions: CAUTIONS,
+    }
+  },
+}

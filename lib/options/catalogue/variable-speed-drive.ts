@@ -1,0 +1,109 @@
+import { driveModel } from '@/lib/machine/drive'
+import type { MachineModel } from '@/lib/machine/machine-model'
+import { type ReliefCurve, reliefPressurePa } from '@/lib/machine/relief'
+import { PA_PER_BAR, RADS_PER_RPM } from '@/lib/units'
+import { neededPa } from '../demand'
+import { note, type Option, refused } from '../option'
+import type { SupplyChange, SupplyStep } from '../supply'
+import { type PowerUnit, replacing } from '../unit'
+
+/** Below this share of rated speed pumps suck badly and their bearings lack oil (common practice, no source). */
+const MINIMUM_SPEED_SHARE = 0.25
+/** Torque a motor on a drive may give for a while, over its rated torque (common practice, no source). */
+const TORQUE_LIMIT = 1.5
+/** The drive holds this much below the relief setting, as a compensator does, unless the work needs more. */
+const BELOW_RELIEF_BAR = 10
+
+const CAUTIONS = [
+  note('minimum-speed-suction'),
+  note('drive-response'),
+  note('motor-cooling-low-speed'),
+  note('lockout-stored-energy'),
+  note('safety-reassessment'),
+  note('qualified-person'),
+]
+
+/**
+ * Pressure at lowest speed with nothing asked for: what the lowest speed gives beyond leakage passes the relief,
+ * or leakage takes it all at a lower pressure.
+ */
+function deadHeadedPa(unit: PowerUnit, slowestRadS: number, relief: ReliefCurve): number {
+  const { crackingPa } = relief
+  const leak = unit.pump.leakageM3S(crackingPa)
+  const surplus = unit.pump.displacementM3PerRad * slowestRadS - leak
+  return surplus > 0 ? reliefPressurePa(relief, surplus) : crackingPa * (1 + surplus / leak)
+}
+
+const flowSpeed = (unit: PowerUnit, flowM3S: number, pressurePa: number) =>
+  (Math.max(0, flowM3S) + unit.pump.leakageM3S(pressurePa)) / unit.pump.displacementM3PerRad
+
+function driven(step: SupplyStep, unit: PowerUnit, slowestRadS: number, relief: ReliefCurve): SupplyStep {
+  const needPa = neededPa(step)
+  const shutPa = relief.settingPa - BELOW_RELIEF_BAR * PA_PER_BAR
+  const holdPa = Math.min(step.pressurePa, Number.isNaN(needPa) ? shutPa : Math.max(needPa, shutPa))
+  const at = (pressurePa: number, speedRadS: number): SupplyStep => ({
+    ...step,
+    unit,
+    pressurePa,
+    reliefM3S: 0,
+    speedRadS: Math.max(slowestRadS, speedRadS),
+  })
+  switch (step.kind) {
+    case 'work-moving':
+      return at(step.pressurePa, flowSpeed(unit, step.systemM3S, step.pressurePa))
+    case 'work-metering':
+      return at(holdPa, flowSpeed(unit, step.systemM3S, holdPa))
+    case 'work-holding': {
+      const speed = flowSpeed(unit, step.systemM3S, holdPa)
+      // Slower than it may turn: the rest passes the relief, at the pressure the relief gives it.
+      const surplusPa = deadHeadedPa(unit, slowestRadS, relief)
+      return at(speed >= slowestRadS ? holdPa : Math.min(step.pressurePa, Math.max(holdPa, surplusPa)), speed)
+    }
+    case 'idle-loaded':
+      return at(Math.min(step.pressurePa, deadHeadedPa(unit, slowestRadS, relief)), slowestRadS)
+    case 'idle-unloaded':
+      return at(step.pressurePa, slowestRadS)
+    default:
+      return step
+  }
+}
+
+/** Speed follows the flow asked for, down to the least speed; the relief is shut while the machine works. */
+export function speedControlled(minimumSpeedShare: number): SupplyChange {
+  return (supply, model: MachineModel) => {
+    const drive = driveModel(model.machine.motor)
+    const slowestRadS = minimumSpeedShare * model.machine.motor.ratedSpeedRpm * RADS_PER_RPM
+    const units = replacing(model, (unit) => ({ ...unit, drive }))
+    return supply.map((step) =>
+      step.motorOn && !Number.isNaN(step.pressurePa)
+        ? driven(step, units(step).after, slowestRadS, model.relief)
+        : step,
+    )
+  }
+}
+
+/** A frequency converter on the pump's motor: a constant-torque load, so power goes with speed itself. */
+export const variableSpeedDrive: Option = {
+  id: 'variable-speed-drive',
+  plan({ machine, supply, model }) {
+    const settings = { minimumSpeedShare: MINIMUM_SPEED_SHARE }
+    if (machine.pump.kind !== 'fixed') return refused([note('pump-already-compensated')], settings)
+    const ratedTorque = model.motor.ratedShaftW / (machine.motor.ratedSpeedRpm * RADS_PER_RPM)
+    const highest = supply.reduce(
+      (most, { kind, pressurePa }) => (kind.startsWith('work') && pressurePa > most ? pressurePa : most),
+      0,
+    )
+    const torqueShare = model.pump.torqueNm(highest) / ratedTorque
+    if (torqueShare > TORQUE_LIMIT) {
+      return refused([note('torque-beyond-motor', { torqueShare, limitShare: TORQUE_LIMIT })], settings)
+    }
+    return {
+      judged: true,
+      reasons: [],
+      settings,
+      change: speedControlled(MINIMUM_SPEED_SHARE),
+      cycleTimeChangeShare: 0,
+      cautions: CAUTIONS,
+    }
+  },
+}

@@ -1,0 +1,49 @@
+import type { DriveModel } from '@/lib/machine/drive'
+import type { MachineModel } from '@/lib/machine/machine-model'
+import type { RunningMotor } from '@/lib/machine/motor'
+import type { PumpModel } from '@/lib/machine/pump'
+import type { SupplyStep } from './supply'
+
+/** Motor, pump and what an option adds to them: what serves a step. */
+export interface PowerUnit {
+  readonly motor: RunningMotor
+  /** The pump that carries the step's pressure. */
+  readonly pump: PumpModel
+  /** A second pump on the same shaft whose whole flow goes to tank at a pressure of its own. */
+  readonly unloaded: { readonly pump: PumpModel; readonly pressurePa: number } | null
+  /** Frequency converter between mains and motor. */
+  readonly drive: DriveModel | null
+}
+
+export const ownUnit = (model: MachineModel): PowerUnit => ({
+  motor: model.motor,
+  pump: model.pump,
+  unloaded: null,
+  drive: null,
+})
+
+/** Torque on the shaft at full stroke and a pressure, Nm. */
+export function shaftTorqueNm(unit: PowerUnit, pressurePa: number): number {
+  const torque = unit.pump.torqueNm(pressurePa)
+  return unit.unloaded ? torque + unit.unloaded.pump.torqueNm(unit.unloaded.pressurePa) : torque
+}
+
+/** Flow at full stroke and the speed that the load leaves the motor on the mains, m³/s. */
+export function unitFlowM3S(unit: PowerUnit, pressurePa: number): number {
+  return unit.pump.flowM3S(pressurePa, unit.motor.speedRadS(shaftTorqueNm(unit, pressurePa)))
+}
+
+/** The same replacement for every step: each unit is replaced once, whatever the number of steps. */
+export function replacing(model: MachineModel, replace: (unit: PowerUnit) => PowerUnit) {
+  const own = ownUnit(model)
+  const done = new Map<PowerUnit, PowerUnit>()
+  return (step: SupplyStep): { before: PowerUnit; after: PowerUnit } => {
+    const before = step.unit ?? own
+    let after = done.get(before)
+    if (!after) {
+      after = replace(before)
+      done.set(before, after)
+    }
+    return { before, after }
+  }
+}
