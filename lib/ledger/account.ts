@@ -4,8 +4,10 @@ import type { ReliefCurve } from '@/lib/machine/relief'
 import type { Step } from '@/lib/phases/stretch'
 import type { Sensors } from '@/lib/samples/sensors'
 import {
+  type ElectricPower,
   electricPower,
   nodeFlows,
+  noFlows,
   noStreams,
   type Readings,
   type Streams,
@@ -92,6 +94,13 @@ export function stepFrame(
   return { reliefPa: read.pumpPressurePa, currentWeight, contradictedW, loadShare }
 }
 
+/** A sample without its sensor's offset; one that is missing for long is taken at its step's mean, for readings are steady within a step. */
+function readingAt(values: Float64Array | null, i: number, offset: number, mean: number): number {
+  if (values === null) return Number.NaN
+  const value = values[i] - offset
+  return Number.isNaN(value) ? mean : value
+}
+
 /** The account of a recording sample by sample. Every sample's parts add up to its electric input. */
 export function accountSeries(
   steps: readonly Step[],
@@ -103,31 +112,39 @@ export function accountSeries(
   const series = Object.fromEntries(
     ACCOUNT_KEYS.map((key) => [key, new Float64Array(sensors.count)]),
   ) as Record<keyof Streams, Float64Array>
+  // One object of each sort serves all samples: this loop sees every sample of a recording.
   const streams = noStreams()
+  const flows = noFlows()
+  const power: ElectricPower = { electricW: 0, shaftW: 0 }
   const read: Readings = corrected(steps[0].means, values)
-  const sources: [keyof Readings, Float64Array | null, number][] = [
-    ['pumpPressurePa', sensors.pumpPressure.values, values[at('pumpPressureOffset')]],
-    ['loadPressurePa', sensors.loadPressure?.values ?? null, values[at('loadPressureOffset')]],
-    ['pumpFlowM3S', sensors.pumpFlow?.values ?? null, values[at('pumpFlowOffset')]],
-    ['systemFlowM3S', sensors.systemFlow?.values ?? null, values[at('systemFlowOffset')]],
-    ['returnFlowM3S', sensors.returnFlow?.values ?? null, values[at('returnFlowOffset')]],
-    ['currentA', sensors.current?.values ?? null, values[at('currentOffset')]],
-    ['powerW', sensors.power?.values ?? null, values[at('powerOffset')]],
-  ]
-  for (const [key, samples] of sources) if (!samples) read[key] = Number.NaN
-  const fitted = sources.filter(([, samples]) => samples !== null)
+  const pumpPressure = sensors.pumpPressure.values
+  const loadPressure = sensors.loadPressure?.values ?? null
+  const pumpFlow = sensors.pumpFlow?.values ?? null
+  const systemFlow = sensors.systemFlow?.values ?? null
+  const returnFlow = sensors.returnFlow?.values ?? null
+  const current = sensors.current?.values ?? null
+  const electric = sensors.power?.values ?? null
+  const pumpPressureOffset = values[at('pumpPressureOffset')]
+  const loadPressureOffset = values[at('loadPressureOffset')]
+  const pumpFlowOffset = values[at('pumpFlowOffset')]
+  const systemFlowOffset = values[at('systemFlowOffset')]
+  const returnFlowOffset = values[at('returnFlowOffset')]
+  const currentOffset = values[at('currentOffset')]
+  const powerOffset = values[at('powerOffset')]
   const shares = loadShares(steps, values)
   for (const step of steps) {
     const frame = stepFrame(step, shares, model, curve, values, sensors.current?.limit ?? 0)
-    // Readings are steady within a step: one that is missing for long is taken at the step's mean.
     const mean = corrected(step.means, values)
     for (let i = step.from; i < step.to; i++) {
-      for (const [key, samples, offset] of fitted) {
-        const value = (samples as Float64Array)[i] - offset
-        read[key] = Number.isNaN(value) ? mean[key] : value
-      }
-      const flows = nodeFlows(read, step.kind, model, curve, frame.reliefPa)
-      const power = electricPower(read, step.kind, model, flows.pump, frame.currentWeight)
+      read.pumpPressurePa = readingAt(pumpPressure, i, pumpPressureOffset, mean.pumpPressurePa)
+      read.loadPressurePa = readingAt(loadPressure, i, loadPressureOffset, mean.loadPressurePa)
+      read.pumpFlowM3S = readingAt(pumpFlow, i, pumpFlowOffset, mean.pumpFlowM3S)
+      read.systemFlowM3S = readingAt(systemFlow, i, systemFlowOffset, mean.systemFlowM3S)
+      read.returnFlowM3S = readingAt(returnFlow, i, returnFlowOffset, mean.returnFlowM3S)
+      read.currentA = readingAt(current, i, currentOffset, mean.currentA)
+      read.powerW = readingAt(electric, i, powerOffset, mean.powerW)
+      nodeFlows(read, step.kind, model, curve, frame.reliefPa, flows)
+      electricPower(read, step.kind, model, flows.pump, frame.currentWeight, power)
       streamsAt(read, step.kind, flows, power, frame, streams)
       series.electricIn[i] = streams.electricIn
       series.motorLoss[i] = streams.motorLoss

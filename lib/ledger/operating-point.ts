@@ -52,6 +52,25 @@ const known = (value: number) => !Number.isNaN(value)
 /** Power factor of a motor while it runs up: common practice, no source. */
 const STARTING_POWER_FACTOR = 0.45
 
+/** Fills the balance; hot loops hand in one object and read it again and again. */
+function balance(
+  out: NodeFlows,
+  pump: number,
+  system: number,
+  relief: number,
+  unload = 0,
+  residual = 0,
+): NodeFlows {
+  out.pump = pump
+  out.system = system
+  out.relief = relief
+  out.unload = unload
+  out.residual = residual
+  return out
+}
+
+export const noFlows = (): NodeFlows => ({ pump: 0, system: 0, relief: 0, unload: 0, residual: 0 })
+
 /**
  * Node balance at the pump outlet: pump = system + relief + unload. From any two meters the third
  * follows; from one, the pump model gives the second; with the pump's own flow alone the relief's
@@ -64,12 +83,12 @@ export function nodeFlows(
   model: MachineModel,
   curve: ReliefCurve,
   reliefPa: number,
+  out: NodeFlows = noFlows(),
 ): NodeFlows {
   const { pumpFlowM3S, systemFlowM3S, returnFlowM3S } = read
   const closed = kind === 'work-moving' || !model.isFixed
   const deadHeaded = kind === 'idle-loaded' || kind === 'work-holding'
   const throughSystemLine = model.machine.unloading.kind === 'open-centre'
-  const modelled = () => fullFlowM3S(model, read.pumpPressurePa)
 
   if (kind === 'idle-unloaded') {
     const measured = known(pumpFlowM3S)
@@ -78,17 +97,12 @@ export function nodeFlows(
         ? returnFlowM3S
         : throughSystemLine && known(systemFlowM3S)
           ? systemFlowM3S
-          : modelled()
-    return { pump: measured, system: 0, relief: 0, unload: measured, residual: 0 }
+          : fullFlowM3S(model, read.pumpPressurePa)
+    return balance(out, measured, 0, 0, measured)
   }
   if (known(pumpFlowM3S) && known(systemFlowM3S) && known(returnFlowM3S)) {
-    return {
-      pump: pumpFlowM3S,
-      system: systemFlowM3S,
-      relief: returnFlowM3S,
-      unload: 0,
-      residual: pumpFlowM3S - systemFlowM3S - returnFlowM3S,
-    }
+    const residual = pumpFlowM3S - systemFlowM3S - returnFlowM3S
+    return balance(out, pumpFlowM3S, systemFlowM3S, returnFlowM3S, 0, residual)
   }
   if (known(returnFlowM3S)) {
     const pump = known(pumpFlowM3S)
@@ -97,40 +111,56 @@ export function nodeFlows(
         ? systemFlowM3S + returnFlowM3S
         : deadHeaded && model.isFixed
           ? returnFlowM3S
-          : modelled()
-    return { pump, system: pump - returnFlowM3S, relief: returnFlowM3S, unload: 0, residual: 0 }
+          : fullFlowM3S(model, read.pumpPressurePa)
+    return balance(out, pump, pump - returnFlowM3S, returnFlowM3S)
   }
   if (known(systemFlowM3S)) {
     if (closed) {
       const pump = known(pumpFlowM3S) ? pumpFlowM3S : systemFlowM3S
-      return { pump, system: systemFlowM3S, relief: 0, unload: 0, residual: pump - systemFlowM3S }
+      return balance(out, pump, systemFlowM3S, 0, 0, pump - systemFlowM3S)
     }
-    const pump = known(pumpFlowM3S) ? pumpFlowM3S : modelled()
-    return { pump, system: systemFlowM3S, relief: pump - systemFlowM3S, unload: 0, residual: 0 }
+    const pump = known(pumpFlowM3S) ? pumpFlowM3S : fullFlowM3S(model, read.pumpPressurePa)
+    return balance(out, pump, systemFlowM3S, pump - systemFlowM3S)
   }
-  const pump = known(pumpFlowM3S) ? pumpFlowM3S : model.isFixed ? modelled() : partStrokeFlowM3S(model, read)
-  if (closed) return { pump, system: pump, relief: 0, unload: 0, residual: 0 }
+  const pump = known(pumpFlowM3S)
+    ? pumpFlowM3S
+    : model.isFixed
+      ? fullFlowM3S(model, read.pumpPressurePa)
+      : partStrokeFlowM3S(model, read)
+  if (closed) return balance(out, pump, pump, 0)
   const whole = deadHeaded && (curve.deadHeadSeen || kind === 'idle-loaded')
   const relief = whole ? pump : Math.min(pump, reliefFlowM3S(curve, reliefPa))
-  return { pump, system: pump - relief, relief, unload: 0, residual: 0 }
+  return balance(out, pump, pump - relief, relief)
 }
 
 /** Electric input and shaft power at one moment, W. */
+export interface ElectricPower {
+  electricW: number
+  shaftW: number
+}
+
+function powers(out: ElectricPower, electricW: number, shaftW: number): ElectricPower {
+  out.electricW = electricW
+  out.shaftW = shaftW
+  return out
+}
+
 export function electricPower(
   read: Readings,
   kind: PhaseKind,
   model: MachineModel,
   pumpFlowM3S: number,
   currentWeight: number,
-): { electricW: number; shaftW: number } {
+  out: ElectricPower = { electricW: 0, shaftW: 0 },
+): ElectricPower {
   const { motor } = model
-  if (kind === 'stopped') return { electricW: known(read.powerW) ? read.powerW : 0, shaftW: 0 }
+  if (kind === 'stopped') return powers(out, known(read.powerW) ? read.powerW : 0, 0)
   if (kind === 'starting' && !known(read.powerW)) {
     const apparentW = Math.sqrt(3) * motor.ratedVoltageV * read.currentA
-    return { electricW: known(apparentW) ? STARTING_POWER_FACTOR * apparentW : 0, shaftW: 0 }
+    return powers(out, known(apparentW) ? STARTING_POWER_FACTOR * apparentW : 0, 0)
   }
   if (known(read.powerW)) {
-    return { electricW: read.powerW, shaftW: kind === 'starting' ? 0 : motor.shaftFromInputW(read.powerW) }
+    return powers(out, read.powerW, kind === 'starting' ? 0 : motor.shaftFromInputW(read.powerW))
   }
   const pumpW = pumpShaftW(model, read.pumpPressurePa, model.isFixed ? null : pumpFlowM3S)
   const shaftW = !known(read.currentA)
@@ -138,7 +168,7 @@ export function electricPower(
     : known(pumpW)
       ? currentWeight * motor.shaftFromCurrentW(read.currentA) + (1 - currentWeight) * pumpW
       : motor.shaftFromCurrentW(read.currentA)
-  return { electricW: shaftW + motor.lossW(shaftW), shaftW }
+  return powers(out, shaftW + motor.lossW(shaftW), shaftW)
 }
 
 /** Shares the input over motor, pump and the streams of oil; the parts add up to the input exactly. */

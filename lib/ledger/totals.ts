@@ -3,7 +3,15 @@ import type { MachineModel } from '@/lib/machine/machine-model'
 import type { ReliefCurve } from '@/lib/machine/relief'
 import type { Step } from '@/lib/phases/stretch'
 import { ACCOUNT_KEYS, type AccountSeries, loadShares, stepFrame } from './account'
-import { electricPower, nodeFlows, noStreams, type Streams, streamsAt } from './operating-point'
+import {
+  type ElectricPower,
+  electricPower,
+  nodeFlows,
+  noFlows,
+  noStreams,
+  type Streams,
+  streamsAt,
+} from './operating-point'
 import type { ParameterValues } from './parameters'
 import { corrected } from './readings'
 
@@ -88,12 +96,14 @@ export function totalsOfSteps(
 ): Float64Array {
   const totals = new Float64Array(TOTALS_LENGTH)
   const streams = noStreams()
+  const flows = noFlows()
+  const power: ElectricPower = { electricW: 0, shaftW: 0 }
   const shares = loadShares(steps, values)
   for (const step of steps) {
     const frame = stepFrame(step, shares, model, curve, values, currentLimitA)
     const read = corrected(step.means, values)
-    const flows = nodeFlows(read, step.kind, model, curve, frame.reliefPa)
-    const power = electricPower(read, step.kind, model, flows.pump, frame.currentWeight)
+    nodeFlows(read, step.kind, model, curve, frame.reliefPa, flows)
+    electricPower(read, step.kind, model, flows.pump, frame.currentWeight, power)
     streamsAt(read, step.kind, flows, power, frame, streams)
     for (const key of ACCOUNT_KEYS) {
       streams[key] *= step.durationS
