@@ -57,11 +57,12 @@ const highest = (values: number[]) => {
   return present.length ? Math.max(...present) : Number.NaN
 }
 
-function apparentPower(current: Sensor, voltage: Sensor, powerFactor: Sensor): Sensor {
-  const limit = SQRT3 * current.limit * Math.max(0, ...voltage.values.subarray(0, 1))
+/** Electric power from current, voltage and power factor; its limit is the current's at the highest voltage. */
+function powerFrom(current: Sensor, voltage: Sensor, powerFactor: Sensor): Sensor {
+  const highestV = voltage.values.reduce((most, value) => (value > most ? value : most), 0)
   return {
     ...combine([current, voltage, powerFactor], ([amps, volts, cosine]) => SQRT3 * amps * volts * cosine),
-    limit: Number.isFinite(limit) && limit > 0 ? limit : current.limit,
+    limit: SQRT3 * current.limit * highestV,
   }
 }
 
@@ -103,8 +104,7 @@ export function readSensors(trace: Trace): Sensors {
     returnFlow: one('flow', 'relief-return'),
     current,
     power:
-      one('power') ??
-      (current && voltage && powerFactor ? apparentPower(current, voltage, powerFactor) : null),
+      one('power') ?? (current && voltage && powerFactor ? powerFrom(current, voltage, powerFactor) : null),
     speed: one('speed'),
     cycleActive: one('signal', 'cycle-active'),
     idleSignal: one('signal', 'idle'),
