@@ -66,9 +66,9 @@ export function nominalEfficiency(of: EfficiencyClass, plate: MotorNameplate): n
 
 /** The highest class a table here knows at a motor's rating, with its efficiency; null where none covers it. */
 export function bestClass(plate: MotorNameplate): { of: EfficiencyClass; efficiency: number } | null {
-  for (const of of ['IE4', 'IE3'] as const) {
-    const efficiency = nominalEfficiency(of, plate)
-    if (efficiency !== null) return { of, efficiency }
+  for (const name of ['IE4', 'IE3'] as const) {
+    const efficiency = nominalEfficiency(name, plate)
+    if (efficiency !== null) return { of: name, efficiency }
   }
   return null
 }
