@@ -13,6 +13,10 @@ export interface Valves {
   /** Conductance of the open centre, 0 when shut. */
   centre: number
   compensatorPa: number
+  /** Least share of full speed on a drive that slows the pump instead of its stroke; null without a drive. */
+  leastSpeed: number | null
+  /** The second pump of a pair, while it helps. */
+  helper: TruePump | null
 }
 
 export interface Flows {
@@ -24,6 +28,8 @@ export interface Flows {
   centreM3S: number
   /** Stroke share of a compensated pump, 1 for a fixed one. */
   stroke: number
+  /** Speed over that on the mains, 1 without a drive. */
+  speedShare: number
 }
 
 /** Rounds the square root off near zero so that the balance keeps a finite slope. */
@@ -45,10 +51,17 @@ function balance(
   out: Flows,
 ): number {
   const spare = (valves.compensatorPa - pressurePa) / COMPENSATOR_BAND_PA
-  out.stroke = Math.min(1, Math.max(0, spare))
+  const share = Math.min(1, Math.max(valves.leastSpeed ?? 0, spare))
+  out.stroke = valves.leastSpeed === null ? share : 1
+  out.speedShare = valves.leastSpeed === null ? 1 : share
   out.pressurePa = pressurePa
   out.leakM3S = leakage(pump, pressurePa, viscosity)
-  out.pumpM3S = pump.volumeM3 * speedRadS * out.stroke - out.leakM3S
+  out.pumpM3S = pump.volumeM3 * speedRadS * out.stroke * out.speedShare - out.leakM3S
+  if (valves.helper) {
+    const leakM3S = leakage(valves.helper, pressurePa, viscosity)
+    out.leakM3S += leakM3S
+    out.pumpM3S += valves.helper.volumeM3 * speedRadS - leakM3S
+  }
   out.actuatorM3S = Math.min(valves.flowLimitM3S, orifice(valves.conductance, pressurePa - valves.loadPa))
   out.reliefM3S = reliefFlow(relief, pressurePa, valves.settingPa, valves.crackPa)
   out.centreM3S = orifice(valves.centre, pressurePa)

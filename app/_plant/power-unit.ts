@@ -1,8 +1,10 @@
 import { PA_PER_BAR } from '@/lib/units'
+import { changedParts, pumpOfShare } from './changed-parts'
+import { createCharge } from './charge'
 import { createDrive, type Drive } from './drive'
 import { type Flows, solveNode, type Valves } from './hydraulics'
 import type { Run } from './programme'
-import type { MachineSpec } from './spec'
+import type { Change, MachineSpec } from './spec'
 
 export interface PowerUnit {
   readonly drive: Drive
@@ -18,6 +20,10 @@ export interface PowerUnit {
 const LINE_DROP_PA = 6 * PA_PER_BAR
 /** A cylinder that hangs on the pump shows nearly its pressure. */
 const HANGING_SHARE = 0.995
+/** A load-sensing pump with nothing asked of it keeps at least this. */
+const LEAST_STANDBY_PA = 15 * PA_PER_BAR
+/** The large pump of a pair helps again below this share of the unloading pressure. */
+const HELPS_AGAIN_SHARE = 0.85
 /** Largest relative change in a step at which the machine counts as at rest. */
 const SETTLED = 1e-7
 
@@ -25,9 +31,15 @@ const SETTLED = 1e-7
  * The machine in motion: valve commands follow with a first-order lag, the node at the pump outlet
  * balances at every step, the motor carries the torque. Once all is at rest the last answer stands.
  */
-export function createPowerUnit(spec: MachineSpec): PowerUnit {
+export function createPowerUnit(asIs: MachineSpec, change?: Change): PowerUnit {
+  const changed = changedParts(asIs, change)
+  const pair = change?.id === 'high-low-pumps' ? change : null
+  const spec = pair ? { ...changed, pump: pumpOfShare(changed.pump, pair.smallShare) } : changed
+  const large = pair ? pumpOfShare(changed.pump, 1 - pair.smallShare) : null
+  const charge = change?.id === 'accumulator-charging' ? createCharge(change) : null
   const drive = createDrive(spec)
-  const ratedM3S = spec.pump.volumeM3 * spec.pump.ratedRadS
+  // What the actuators ask for is that of the machine as it is.
+  const ratedM3S = asIs.pump.volumeM3 * asIs.pump.ratedRadS
   const centreOpen = ratedM3S / Math.sqrt(Math.max(spec.unloading.pressureBar, 1) * PA_PER_BAR)
   const flows: Flows = {
     pressurePa: 0,
@@ -37,6 +49,7 @@ export function createPowerUnit(spec: MachineSpec): PowerUnit {
     reliefM3S: 0,
     centreM3S: 0,
     stroke: 1,
+    speedShare: 1,
   }
   const valves: Valves = {
     conductance: ratedM3S / Math.sqrt(LINE_DROP_PA),
@@ -46,6 +59,8 @@ export function createPowerUnit(spec: MachineSpec): PowerUnit {
     crackPa: spec.relief.settingPa * spec.relief.crackRatio,
     centre: 0,
     compensatorPa: Number.POSITIVE_INFINITY,
+    leastSpeed: null,
+    helper: large,
   }
   let last: Run | null = null
   let lastViscosity = 0
@@ -108,10 +123,26 @@ export function createPowerUnit(spec: MachineSpec): PowerUnit {
       valves.settingPa = follow(valves.settingPa, run.settingPa)
       valves.crackPa = follow(valves.crackPa, run.crackPa)
       valves.centre = follow(valves.centre, run.centreOpen ? centreOpen : 0)
-      valves.compensatorPa = run.compensatorPa
+      valves.leastSpeed = run.leastSpeed
+      valves.compensatorPa =
+        run.marginPa === null
+          ? run.compensatorPa
+          : Math.min(run.compensatorPa, Math.max(LEAST_STANDBY_PA, valves.loadPa + run.marginPa))
       const speedRadS = drive.speedRadS
-      solveNode(spec.pump, spec.relief, valves, speedRadS, viscosity, flows)
-      drive.carry(flows, viscosity, starting, progress)
+      if (charge && !starting) {
+        charge.advance(spec, asIs, run, valves, speedRadS, viscosity, stepS, flows)
+        moved = 1
+      } else solveNode(spec.pump, spec.relief, valves, speedRadS, viscosity, flows)
+      const helped = valves.helper !== null
+      if (pair && large) {
+        const fromPa = pair.unloadBar * PA_PER_BAR
+        if (helped && flows.pressurePa > fromPa) valves.helper = null
+        else if (!helped && flows.pressurePa < HELPS_AGAIN_SHARE * fromPa) valves.helper = large
+        if (helped !== (valves.helper !== null)) moved = 1
+      }
+      const apart = large && !helped ? Math.max(1, spec.unloading.pressureBar) * PA_PER_BAR : flows.pressurePa
+      const beside = large && { pump: large, pressurePa: apart }
+      drive.carry(flows, viscosity, starting, progress, run.leastSpeed, beside)
       moved = Math.max(moved, Math.abs(drive.speedRadS - speedRadS) / speedRadS)
       settled = !ramps && !starting && moved <= SETTLED
     },

@@ -8,14 +8,22 @@ export interface Run extends Segment {
   readonly settingPa: number
   readonly crackPa: number
   readonly centreOpen: boolean
-  /** Zero stroke at this pressure; infinite for a fixed pump. */
+  /** Zero stroke (on a drive: least speed) at this pressure; infinite for a fixed pump. */
   readonly compensatorPa: number
+  /** A load-sensing pump stays this much above the load, below its compensator's pressure; null for others. */
+  readonly marginPa: number | null
+  /** Least share of full speed on a drive; null without one. */
+  readonly leastSpeed: number | null
+  /** Which segment of the demand it is (a part of). */
+  readonly segmentAt: number
 }
 
 /** A vented spool starts to lift at about this share of its full-flow pressure. */
 const VENT_CRACK_RATIO = 0.7
 /** A relief beside a compensated pump is set this far above it, so that it stays shut. */
 const RELIEF_ABOVE_COMPENSATOR_PA = 20 * PA_PER_BAR
+/** Compensators and drives work this much below the relief. */
+const BELOW_RELIEF_PA = 10 * PA_PER_BAR
 const RESTART_S = 0.5
 
 /** What the supply does in each segment: as the machine is, or changed. The demand is left as it is. */
@@ -31,7 +39,7 @@ export function programme(spec: MachineSpec, demand: readonly Segment[], change?
   })
   const unloadPa = spec.unloading.pressureBar * PA_PER_BAR
   const runs: Run[] = []
-  for (const segment of demand) {
+  for (const [segmentAt, segment] of demand.entries()) {
     const unloads = segment.kind === 'idle-unloaded' || segment.kind === 'starting'
     // A star-delta start has a third of the torque: such machines come up unloaded.
     const easy = segment.kind === 'starting' && spec.starter === 'star-delta'
@@ -43,6 +51,9 @@ export function programme(spec: MachineSpec, demand: readonly Segment[], change?
       ...(vented ? at(unloadPa, VENT_CRACK_RATIO) : usual),
       centreOpen: unloads && spec.unloading.kind === 'open-centre',
       compensatorPa: Number.POSITIVE_INFINITY,
+      marginPa: null,
+      leastSpeed: null,
+      segmentAt,
     }
     runs.push(...changed(spec, run, vented, change))
   }
@@ -94,5 +105,20 @@ function changed(spec: MachineSpec, run: Run, vented: boolean, change?: Change):
       const relief = vented ? run : set(compensatorPa / ratio + RELIEF_ABOVE_COMPENSATOR_PA)
       return [{ ...relief, compensatorPa }]
     }
+    case 'load-sensing-pump': {
+      if (run.kind === 'starting' || run.kind === 'stopped') return [run]
+      const compensatorPa = spec.relief.settingPa - BELOW_RELIEF_PA
+      const closed = set(compensatorPa / ratio + RELIEF_ABOVE_COMPENSATOR_PA)
+      return [{ ...closed, centreOpen: false, compensatorPa, marginPa: change.marginBar * PA_PER_BAR }]
+    }
+    case 'variable-speed-drive': {
+      if (run.kind === 'starting' || run.kind === 'stopped') return [run]
+      // Idling, the drive is told to turn slowly; working, it keeps the pressure just below the relief.
+      const crackPa = spec.relief.settingPa * ratio
+      const compensatorPa = idle ? 0 : Math.min(crackPa, spec.relief.settingPa - BELOW_RELIEF_PA)
+      return [{ ...run, compensatorPa, leastSpeed: change.minimumSpeedShare }]
+    }
+    default:
+      return [run]
   }
 }

@@ -1,5 +1,6 @@
 import { seededRandom } from '@/lib/numeric/random'
-import { demand } from './duty'
+import { changedParts } from './changed-parts'
+import { demand, type Segment } from './duty'
 import { relativeViscosity } from './make-pump'
 import { createPowerUnit } from './power-unit'
 import { programme } from './programme'
@@ -14,6 +15,8 @@ export interface Simulated {
     readonly ledgerKWh: TruthLedger
     readonly phases: readonly TruthPhase[]
   }
+  /** Oil that the actuators took in each segment of the demand, m³. */
+  readonly movedM3: readonly number[]
 }
 
 /** What lies between the oil or the conductor and the number, as a first-order lag. */
@@ -30,19 +33,39 @@ const SENSOR_LAG_S: Readonly<Record<Signal, number>> = {
 }
 const SIGNALS = Object.keys(SENSOR_LAG_S) as Signal[]
 
+/** The demand with some segments longer or shorter, and all that follows later or earlier. */
+function stretched(segments: readonly Segment[], factors: readonly number[] | undefined): readonly Segment[] {
+  if (!factors) return segments
+  let clock = 0
+  return segments.map((segment, i) => {
+    const startS = clock
+    clock += (segment.endS - segment.startS) * factors[i]
+    return { ...segment, startS, endS: clock }
+  })
+}
+
 /**
  * One visit of the logger to a machine. The demand is drawn from the seed, the supply answers it
  * (changed, if a change is given), energy is summed at fine steps, sensors are read at the logger's rate.
+ * `factors` makes segments of the demand longer, where a change makes their strokes slower.
  */
-export function simulate(spec: MachineSpec, visit: Visit, change?: Change): Simulated {
+export function simulate(
+  spec: MachineSpec,
+  visit: Visit,
+  change?: Change,
+  factors?: readonly number[],
+): Simulated {
   const fineHz = visit.fineHz ?? 100
   const stepS = 1 / fineHz
-  const runs = programme(spec, demand(spec.duty, visit.durationS, fineHz, seededRandom(visit.seed)), change)
+  const drawn = demand(spec.duty, visit.durationS, fineHz, seededRandom(visit.seed))
+  const segments = stretched(drawn, factors)
+  const runs = programme(changedParts(spec, change), segments, change)
+  const durationS = factors ? segments[segments.length - 1].endS : visit.durationS
   const gaps = visit.gaps ?? []
-  const steps = Math.round(visit.durationS * fineHz)
+  const steps = Math.round(durationS * fineHz)
   const every = Math.round(fineHz / visit.rateHz)
   const samples = Math.ceil(steps / every)
-  const unit = createPowerUnit(spec)
+  const unit = createPowerUnit(spec, change)
   const book = createBookkeeper(runs.length)
   const needed = SIGNALS.filter(
     (signal) => signal === 'pumpPressurePa' || spec.sensors.some((sensor) => sensor.signal === signal),
@@ -89,7 +112,12 @@ export function simulate(spec: MachineSpec, visit: Visit, change?: Change): Simu
     Signal,
     Float64Array
   >
+  const movedM3 = segments.map(() => 0)
+  runs.forEach((run, i) => {
+    movedM3[run.segmentAt] += book.movedM3(i)
+  })
   return {
+    movedM3,
     recording: record(spec, visit, truth),
     truth: { sampleRateHz: visit.rateHz, ledgerKWh: book.ledger(), phases: truthPhases(runs, book, gaps) },
   }
@@ -123,8 +151,44 @@ function showing(
   }
 }
 
+/** Strokes change their time by this much or more before the demand is stretched. */
+const SLOWER = 0.002
+
+/**
+ * How much longer each segment must last so that its strokes move as much oil as before: changes that leave a
+ * stroke more or less flow change its time.
+ */
+function strokeFactors(
+  spec: MachineSpec,
+  visit: Visit,
+  change: Change,
+  movedM3: readonly number[],
+): number[] {
+  const changed = simulate(spec, visit, change).movedM3
+  const drawn = demand(spec.duty, visit.durationS, visit.fineHz ?? 100, seededRandom(visit.seed))
+  return drawn.map(({ kind }, i) => {
+    const strokes = kind === 'work-moving' || kind === 'work-metering'
+    const factor = strokes && changed[i] > 0 ? movedM3[i] / changed[i] : 1
+    return Math.abs(factor - 1) < SLOWER ? 1 : factor
+  })
+}
+
 /** Share of the electric input that a change would have saved, for the same demand. */
 export function savedShare(spec: MachineSpec, visit: Visit, change: Change): number {
-  const before = simulate(spec, visit).truth.ledgerKWh.electricIn
-  return (before - simulate(spec, visit, change).truth.ledgerKWh.electricIn) / before
+  const before = simulate(spec, visit)
+  const factors = CHANGES_STROKES.has(change.id)
+    ? strokeFactors(spec, visit, change, before.movedM3)
+    : undefined
+  const after = simulate(spec, visit, change, factors).truth.ledgerKWh.electricIn
+  const input = before.truth.ledgerKWh.electricIn
+  return (input - after) / input
 }
+
+const CHANGES_STROKES: ReadonlySet<Change['id']> = new Set([
+  'smaller-pump',
+  'high-low-pumps',
+  'restore-pump',
+  'replace-relief-valve',
+  'efficient-motor',
+  'load-sensing-pump',
+])

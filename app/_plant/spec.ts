@@ -84,3 +84,17 @@ export type Change =
   | { readonly id: 'lower-relief-setting'; readonly settingBar: number }
   | { readonly id: 'stop-motor-at-idle'; readonly waitS: number }
   | { readonly id: 'pressure-compensated-pump'; readonly compensatorBar: number }
+  | { readonly id: 'load-sensing-pump'; readonly marginBar: number }
+  | { readonly id: 'variable-speed-drive'; readonly minimumSpeedShare: number }
+  | { readonly id: 'smaller-pump'; readonly pumpShare: number }
+  | { readonly id: 'high-low-pumps'; readonly smallShare: number; readonly unloadBar: number }
+  | {
+      readonly id: 'accumulator-charging'
+      readonly pumpShare: number
+      readonly lowBar: number
+      readonly highBar: number
+      readonly gasLitres: number
+    }
+  | { readonly id: 'restore-pump' }
+  | { readonly id: 'replace-relief-valve'; readonly crackRatio: number }
+  | { readonly id: 'efficient-motor'; readonly ratedEfficiency: number }

@@ -23,6 +23,8 @@ export interface Bookkeeper {
   ledger(): TruthLedger
   /** Share of the pumped volume that passed the relief in a run. */
   reliefShare(runAt: number): number
+  /** Oil that the actuators took in a run, m³. */
+  movedM3(runAt: number): number
 }
 
 /** Sums energy by destination at fine steps. */
@@ -40,6 +42,7 @@ export function createBookkeeper(runs: number): Bookkeeper {
   }
   const pumped = new Float64Array(runs)
   const relieved = new Float64Array(runs)
+  const moved = new Float64Array(runs)
   return {
     book({ drive, flows, valves }, run, runAt, stepS) {
       const p = flows.pressurePa
@@ -58,6 +61,7 @@ export function createBookkeeper(runs: number): Bookkeeper {
       if (unloads || run.kind === 'idle-loaded') sum.idle += drive.inputW * stepS
       pumped[runAt] += flows.pumpM3S * stepS
       relieved[runAt] += flows.reliefM3S * stepS
+      moved[runAt] += flows.actuatorM3S * stepS
     },
     ledger: () => ({
       electricIn: sum.input / J_PER_KWH,
@@ -72,6 +76,7 @@ export function createBookkeeper(runs: number): Bookkeeper {
       idleElectric: sum.idle / J_PER_KWH,
     }),
     reliefShare: (runAt) => (pumped[runAt] > 0 ? relieved[runAt] / pumped[runAt] : 0),
+    movedM3: (runAt) => moved[runAt],
   }
 }
 

@@ -96,16 +96,18 @@ const driveTorqueNm = (supply: SupplyStep, model: MachineModel) =>
   shaftTorqueNm(supply.unit ?? ownUnit(model), supply.pressurePa)
 
 /**
- * Electric power of the supply in one step by the models, W. At a speed that a drive sets the motor loses
- * what it loses at that torque on the mains: core and friction lose less at low speed, the drive's harmonics
- * add as much (common practice, no source).
+ * Electric power of the supply in one step by the models, W. At a speed that a drive sets the motor loses what
+ * the torque costs on the mains, less the part that is there without load in proportion to speed: core, friction
+ * and windage fade faster, the drive's harmonics add a little (common practice, no source).
  */
 function supplyElectricW(supply: SupplyStep, model: MachineModel): number {
   const { motor } = supply.unit ?? model
   const shaftW = supplyShaftW(supply, model)
   if (supply.speedRadS === null) return shaftW + motor.lossW(shaftW)
   const torque = Number.isNaN(supply.pressurePa) ? 0 : driveTorqueNm(supply, model)
-  const outputW = shaftW + motor.lossW(torque * motor.speedRadS(torque))
+  const mainsRadS = motor.speedRadS(torque)
+  const fadedW = motor.lossW(0) * (1 - supply.speedRadS / mainsRadS)
+  const outputW = shaftW + motor.lossW(torque * mainsRadS) - fadedW
   return outputW + (supply.unit?.drive?.lossW(outputW) ?? 0)
 }
 

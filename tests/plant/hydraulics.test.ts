@@ -13,6 +13,7 @@ const still = (): Flows => ({
   reliefM3S: 0,
   centreM3S: 0,
   stroke: 1,
+  speedShare: 1,
 })
 
 describe('node at the pump outlet', () => {
@@ -41,6 +42,8 @@ describe('node at the pump outlet', () => {
       crackPa: settingPa * 0.9,
       centre: 0,
       compensatorPa: Number.POSITIVE_INFINITY,
+      leastSpeed: null,
+      helper: null,
     }
     const flows = still()
     solveNode(tight, relief, valves, speedRadS, 1, flows)

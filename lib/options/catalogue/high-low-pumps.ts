@@ -9,8 +9,10 @@ import { type PowerUnit, replacing, unitFlowM3S } from '../unit'
 
 /** Shares of the displacement tried for the small pump are whole multiples of this. */
 const SIZE_STEP = 0.05
-/** Unloading pressures tried are whole multiples of this, with at least this much room above a stroke. */
+/** Unloading pressures tried are whole multiples of this. */
 const PRESSURE_STEP_BAR = 5
+/** Once unloaded, the large pump helps again below this share of the unloading pressure (common practice, no source). */
+const RELOAD_SHARE = 0.85
 /** The large pump is back long before the relief opens. */
 const BELOW_CRACKING_SHARE = 0.95
 /** Working time in which the pair would hunt between its two states, as a share, that is still called transition. */
@@ -30,8 +32,9 @@ interface Pair {
 }
 
 /**
- * A step on the pair, or null where the pair would hunt: with both pumps the pressure lies above the unloading
- * pressure, with the small one alone below.
+ * A step on the pair, or null where nobody can say which pumps serve it: between reloading and unloading pressure
+ * that depends on what went before, and where both together are too high and the small one alone too low the
+ * pair hunts.
  */
 function onPair(
   step: SupplyStep,
@@ -39,12 +42,14 @@ function onPair(
   { unloadPa }: Pair,
   model: MachineModel,
 ): SupplyStep | null {
-  if (!step.motorOn || step.kind === 'idle-unloaded' || !(step.pressurePa > unloadPa)) return step
+  const reloadPa = RELOAD_SHARE * unloadPa
+  if (!step.motorOn || step.kind === 'idle-unloaded' || !(step.pressurePa > reloadPa)) return step
+  if (step.pressurePa <= unloadPa) return null
   const smallM3S = unitFlowM3S(unit, step.pressurePa)
   const served = { ...step, unit }
   if (step.kind === 'work-moving' || smallM3S < step.systemM3S) {
     const alonePa = Number.isNaN(step.loadPa) ? step.pressurePa : step.loadPa
-    if (alonePa < unloadPa) return null
+    if (alonePa < reloadPa) return null
     const pressurePa =
       step.kind === 'work-moving'
         ? step.pressurePa
@@ -72,12 +77,12 @@ function highLow(pair: Pair, count?: { unsteadyS: number }): SupplyChange {
   }
 }
 
-/** Unloading pressures worth trying, Pa: a little above the pressure of each stroke. */
+/** Unloading pressures worth trying, Pa: such that one stroke after the other still has both pumps. */
 function unloadingPressures(points: readonly SupplyStep[], model: MachineModel): number[] {
   const stepPa = PRESSURE_STEP_BAR * PA_PER_BAR
   const above = points
     .filter((step) => step.kind === 'work-moving' || step.kind === 'work-metering')
-    .map((step) => stepPa * (Math.ceil(step.pressurePa / stepPa) + 1))
+    .map((step) => stepPa * Math.ceil(step.pressurePa / RELOAD_SHARE / stepPa))
   const highest = BELOW_CRACKING_SHARE * model.relief.crackingPa
   return [...new Set(above)].filter((pressure) => pressure < highest).sort((a, b) => a - b)
 }

@@ -11,7 +11,7 @@ import { type PowerUnit, replacing } from '../unit'
 const MINIMUM_SPEED_SHARE = 0.25
 /** Torque a motor on a drive may give for a while, over its rated torque (common practice, no source). */
 const TORQUE_LIMIT = 1.5
-/** The drive holds this much below the relief setting, as a compensator does, unless the work needs more. */
+/** The drive keeps the relief shut: not above its cracking pressure nor this much below its setting, unless the work needs more. */
 const BELOW_RELIEF_BAR = 10
 
 const CAUTIONS = [
@@ -39,7 +39,7 @@ const flowSpeed = (unit: PowerUnit, flowM3S: number, pressurePa: number) =>
 
 function driven(step: SupplyStep, unit: PowerUnit, slowestRadS: number, relief: ReliefCurve): SupplyStep {
   const needPa = neededPa(step)
-  const shutPa = relief.settingPa - BELOW_RELIEF_BAR * PA_PER_BAR
+  const shutPa = Math.min(relief.crackingPa, relief.settingPa - BELOW_RELIEF_BAR * PA_PER_BAR)
   const holdPa = Math.min(step.pressurePa, Number.isNaN(needPa) ? shutPa : Math.max(needPa, shutPa))
   const at = (pressurePa: number, speedRadS: number): SupplyStep => ({
     ...step,
