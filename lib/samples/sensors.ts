@@ -31,14 +31,20 @@ export interface Sensors {
 const DEFAULT_ACCURACY_SHARE = 0.01
 const SQRT3 = Math.sqrt(3)
 
+/** Largest magnitude among readings, missing ones left out. */
+function largestReading(values: Float64Array): number {
+  let largest = 0
+  for (const value of values) if (Math.abs(value) > largest) largest = Math.abs(value)
+  return largest
+}
+
 /** 95 % limit of a channel's constant offset in SI: its accuracy, or 1 % of its largest reading. */
 function offsetLimit(channel: Channel): number {
   const accuracy = channel.accuracy
   if (accuracy && 'fullScale' in accuracy) {
     return (accuracy.percentOfFullScale / 100) * accuracy.fullScale * siOf(channel.unit).factor
   }
-  let largest = 0
-  for (const value of channel.values) if (Math.abs(value) > largest) largest = Math.abs(value)
+  const largest = largestReading(channel.values)
   return accuracy ? (accuracy.percentOfReading / 100) * largest : DEFAULT_ACCURACY_SHARE * largest
 }
 
@@ -59,7 +65,7 @@ const highest = (values: number[]) => {
 
 /** Electric power from current, voltage and power factor; its limit is the current's at the highest voltage. */
 function powerFrom(current: Sensor, voltage: Sensor, powerFactor: Sensor): Sensor {
-  const highestV = voltage.values.reduce((most, value) => (value > most ? value : most), 0)
+  const highestV = largestReading(voltage.values)
   return {
     ...combine([current, voltage, powerFactor], ([amps, volts, cosine]) => SQRT3 * amps * volts * cosine),
     limit: SQRT3 * current.limit * highestV,
