@@ -186,7 +186,12 @@ function ribbon(drawing: TraceDrawing, ink: Ink): SeriesOption {
       return {
         type: 'rect',
         shape: { x: from, y: y0, width: Math.max(0.5, to - from), height: y1 - y0 },
-        style: { fill: ink.token(PHASES[kind].token) },
+        // Neighbours are parted by an edge, where there is room for one.
+        style: {
+          fill: ink.token(PHASES[kind].token),
+          stroke: ink.sheet,
+          lineWidth: to - from > 3 ? 0.8 : 0,
+        },
       }
     },
   }
@@ -256,7 +261,8 @@ function accountSeries(drawing: TraceDrawing, axis: number, ink: Ink): SeriesOpt
   return drawing.streams.flatMap((stream): SeriesOption[] => {
     const envelope = drawing.envelopes.get(`stream:${stream}`)
     if (!envelope) return []
-    const { colour, label } = DESTINATIONS[stream]
+    const { token, label } = DESTINATIONS[stream]
+    const colour = ink.token(token)
     return [
       {
         type: 'line',

@@ -7,6 +7,8 @@ export interface Destination {
   /** What it is, in one sentence of the trade. */
   readonly meaning: string
   readonly colour: string
+  /** The same on a dark page. */
+  readonly dark: string
   readonly token: string
 }
 
@@ -21,54 +23,63 @@ export const DESTINATIONS: Readonly<Record<DestinationKey, Destination>> = {
     label: streams.motorLoss,
     meaning: 'Electric input that does not reach the shaft.',
     colour: '#27397d',
+    dark: '#6770c9',
     token: '--stream-motor-loss',
   },
   pumpLoss: {
     label: streams.pumpLoss,
     meaning: 'Shaft power lost in the pump to leakage and friction.',
     colour: '#81c8ec',
+    dark: '#8fceff',
     token: '--stream-pump-loss',
   },
   overRelief: {
     label: streams.overRelief,
     meaning: 'Oil that returns to tank through the relief valve at its setting.',
     colour: '#c8481b',
+    dark: '#c56328',
     token: '--stream-over-relief',
   },
   unloading: {
     label: streams.unloading,
     meaning: 'The whole pump flow returned to tank at low pressure.',
     colour: '#f9c89e',
+    dark: '#ffdaa4',
     token: '--stream-unloading',
   },
   metering: {
     label: streams.metering,
     meaning: 'Pressure dropped across valves, flow controls and lines on the way to the load.',
     colour: '#ce9407',
+    dark: '#e39b29',
     token: '--stream-metering',
   },
   work: {
     label: streams.work,
     meaning: 'What the load needed.',
     colour: '#006b45',
+    dark: '#137f53',
     token: '--stream-work',
   },
   intoSystem: {
     label: streams.intoSystem,
     meaning: 'Metering and work together.',
     colour: '#669792',
+    dark: '#92aaa6',
     token: '--stream-into-system',
   },
   unaccounted: {
     label: streams.unaccounted,
     meaning: 'What the sensors contradict; shown by itself and never spread over the others.',
     colour: '#b4ccbf',
+    dark: '#d1eadc',
     token: '--stream-unaccounted',
   },
   idle: {
     label: 'Idle',
     meaning: 'All electric input while no actuator moves.',
     colour: '#722858',
+    dark: '#96619a',
     token: '--stream-idle',
   },
 }

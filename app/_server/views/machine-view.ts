@@ -8,7 +8,7 @@ import { findMachine } from '@/db/queries/machines'
 import { siteSettings } from '@/db/queries/sites'
 import type { LogRow, StoredChannel } from '@/db/schema/logs'
 import type { Machine } from '@/lib/contract/machine'
-import type { Result } from '@/lib/contract/result'
+import { analysisSchema, type Result } from '@/lib/contract/result'
 import type { Site } from '@/lib/contract/site'
 import { TankwardError } from '@/lib/errors'
 
@@ -65,6 +65,8 @@ export async function machineView(
   const rows = await listLogs(db, id)
   const row = rows.find((one) => one.id === wantedLog) ?? rows.find((one) => one.state === 'done') ?? null
   const found = row?.state === 'done' ? await findAnalysis(db, { machineId: id, logId: row.id }) : null
+  // An earlier engine stored fewer fields: its result is shown again once it has been brought up to date.
+  const readable = found && analysisSchema.safeParse(found.analysis).success ? found.analysis : null
   return {
     id,
     name: machine.name,
@@ -76,6 +78,6 @@ export async function machineView(
     chosen: row && logChoice(row),
     refreshing: isRefreshing(id),
     channels: row?.channels ?? [],
-    result: found && describe(found.analysis),
+    result: readable && describe(readable),
   }
 }

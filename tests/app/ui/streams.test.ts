@@ -57,12 +57,24 @@ const lightness = (hex: string) => lab(linear(hex))[0]
 const neighbours = (keys: readonly (keyof typeof DESTINATIONS)[]) =>
   keys.slice(1).map((key, index) => [keys[index], key] as const)
 
+const THEMES = ['colour', 'dark'] as const
+const DARK_SHEET = '#1b2023'
+/** WCAG 2.2, relative luminance and contrast ratio. */
+const luminance = (hex: string) => {
+  const [r, g, b] = linear(hex)
+  return 0.2126 * r + 0.7152 * g + 0.0722 * b
+}
+const contrast = (a: string, b: string) => {
+  const [high, low] = [luminance(a), luminance(b)].sort((p, q) => q - p)
+  return (high + 0.05) / (low + 0.05)
+}
+
 describe('the colours of the destinations of energy', () => {
   it('exist once each, for every stream, and are the same in the style sheet', () => {
     const css = readFileSync('app/globals.css', 'utf8')
     for (const stream of [...STREAMS, 'idle'] as const) {
-      const { colour, token } = DESTINATIONS[stream]
-      expect(css).toContain(`${token}: ${colour};`)
+      const { colour, dark, token } = DESTINATIONS[stream]
+      expect(css).toContain(`${token}: light-dark(${colour}, ${dark});`)
     }
     const colours = Object.values(DESTINATIONS).map(({ colour }) => colour)
     expect(new Set(colours).size).toBe(colours.length)
@@ -73,8 +85,10 @@ describe('the colours of the destinations of energy', () => {
     ['account without load pressure', STACK_JOINED],
   ] as const)('keep neighbours in the %s apart in grey print', (_, keys) => {
     for (const [a, b] of neighbours(keys)) {
-      const apart = Math.abs(lightness(DESTINATIONS[a].colour) - lightness(DESTINATIONS[b].colour))
-      expect(apart, `${a} beside ${b}`).toBeGreaterThan(18)
+      for (const theme of THEMES) {
+        const apart = Math.abs(lightness(DESTINATIONS[a][theme]) - lightness(DESTINATIONS[b][theme]))
+        expect(apart, `${a} beside ${b}, ${theme}`).toBeGreaterThan(18)
+      }
     }
   })
 
@@ -83,11 +97,20 @@ describe('the colours of the destinations of energy', () => {
       for (const a of keys) {
         for (const b of keys) {
           if (a === b) continue
-          const [p, q] = [a, b].map((key) => lab(seen(DESTINATIONS[key].colour, matrix)))
-          const apart = Math.hypot(p[0] - q[0], p[1] - q[1], p[2] - q[2])
-          expect(apart, `${a} against ${b}`).toBeGreaterThan(19)
+          for (const theme of THEMES) {
+            const [p, q] = [a, b].map((key) => lab(seen(DESTINATIONS[key][theme], matrix)))
+            const apart = Math.hypot(p[0] - q[0], p[1] - q[1], p[2] - q[2])
+            expect(apart, `${a} against ${b}, ${theme}`).toBeGreaterThan(19)
+          }
         }
       }
+    }
+  })
+
+  it('stand out from the sheet of a dark page by 3 : 1 (WCAG 2.2, 1.4.11)', () => {
+    expect(readFileSync('app/globals.css', 'utf8')).toContain(`--sheet: light-dark(#fdfcf9, ${DARK_SHEET})`)
+    for (const { dark, label } of Object.values(DESTINATIONS)) {
+      expect(contrast(dark, DARK_SHEET), label).toBeGreaterThan(3)
     }
   })
 })
