@@ -4,7 +4,7 @@ import type { Ledger } from '@/lib/ledger/ledger'
 import { CATALOGUE } from './catalogue'
 import { savingOf, worthOf, type YearBasis } from './judge'
 import type { OptionContext } from './option'
-import { electricJ, type Replayed } from './replay'
+import { electricJ, type Replayable, type Replayed } from './replay'
 import { sampleOf } from './sample'
 import type { SupplyChange, SupplyStep } from './supply'
 
@@ -56,15 +56,13 @@ const SHOWN_SETS = 3
 /** A set must save this much more than without any one of its options to be worth showing. */
 const LEAST_GAIN_SHARE = 0.002
 
-export interface FeasibleChange {
+export interface FeasibleChange extends Replayable {
   readonly id: OptionId
-  readonly change: SupplyChange
 }
 
 /** A set of options with the change they make together and the order to do them in. */
-export interface ChosenSet {
+export interface ChosenSet extends Replayable {
   readonly options: readonly OptionId[]
-  readonly change: SupplyChange
   readonly order: readonly OptionId[]
 }
 
@@ -82,6 +80,12 @@ function together(changes: readonly FeasibleChange[]): SupplyChange {
   const order = CATALOGUE.map((option) => option.id)
   const sorted = [...changes].sort((a, b) => order.indexOf(a.id) - order.indexOf(b.id))
   return (supply, model) => sorted.reduce<SupplyStep[]>((now, { change }) => change(now, model), [...supply])
+}
+
+/** A set is no surer than the least sure of its options. */
+function leastSure(set: readonly FeasibleChange[]): number | undefined {
+  const spreads = set.flatMap(({ replayShareSd }) => replayShareSd ?? [])
+  return spreads.length > 0 ? Math.max(...spreads) : undefined
 }
 
 /** What to do first, second …: each next step is the one that saves most after those already done. */
@@ -147,6 +151,7 @@ export function bestSets(
   return sets.slice(0, JUDGED_SETS).map(({ set }) => ({
     options: set.map(({ id }) => id),
     change: together(set),
+    replayShareSd: leastSure(set),
     order: orderOf(set, energyJ),
   }))
 }

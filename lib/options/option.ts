@@ -27,6 +27,8 @@ export interface OptionPlan {
   readonly change: SupplyChange | null
   readonly cycleTimeChangeShare: number
   readonly cautions: readonly Note[]
+  /** Misfit of the replay itself as a share of the saving (1 sd), where it is more than the usual one. */
+  readonly replayShareSd?: number
 }
 
 /** One way to save: a file in catalogue/, listed in catalogue.ts. */

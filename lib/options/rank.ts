@@ -19,11 +19,10 @@ export function rankOptions(
   const context = contextOf(ledger, year.site)
   const plans = CATALOGUE.map(({ id, plan }) => ({ id, plan: plan(context) }))
   const feasible = plans.flatMap(({ id, plan }): FeasibleChange[] =>
-    plan.change ? [{ id, change: plan.change }] : [],
+    plan.change ? [{ id, change: plan.change, replayShareSd: plan.replayShareSd }] : [],
   )
   const sets = bestSets(feasible, context)
-  const changes = [...feasible, ...sets].map(({ change }) => change)
-  const replayed = replayAll(ledger, changes, year.cycles)
+  const replayed = replayAll(ledger, [...feasible, ...sets], year.cycles)
 
   const options = plans.map(({ id, plan }) => {
     const index = feasible.findIndex((one) => one.id === id)

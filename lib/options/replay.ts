@@ -18,6 +18,12 @@ export interface Replayed {
   readonly lessHeatW: number
 }
 
+export interface Replayable {
+  readonly change: SupplyChange
+  /** Misfit of the replay itself (1 sd), where it is not the usual one. */
+  readonly replayShareSd?: number
+}
+
 /** Misfit of a replay itself beside its parameters, as a share of the saving (common practice, no source). */
 const REPLAY_SHARE_SD = 0.012
 
@@ -87,25 +93,27 @@ const shareOf = (beforeJ: number, afterJ: number) => (beforeJ > 0 ? (beforeJ - a
  */
 export function replayAll(
   ledger: Ledger,
-  changes: readonly SupplyChange[],
+  changes: readonly Replayable[],
   cycles: readonly Cycle[],
 ): Replayed[] {
   const sample = sampleOf(ledger.segmentation.steps, MOST_STEPS)
   const sharesUnder = (values: ParameterValues) => {
     const { supply, model } = supplyUnder(ledger, values, sample)
     const before = electricJ(supply, model)
-    return Float64Array.from(changes, (change) => shareOf(before, electricJ(change(supply, model), model)))
+    return Float64Array.from(changes, ({ change }) =>
+      shareOf(before, electricJ(change(supply, model), model)),
+    )
   }
   const sensitivityOfShares = sensitivity(sharesUnder, ledger.values, ledger.covariance)
   const { supply, model } = supplyUnder(ledger)
   const electricBeforeJ = electricJ(supply, model)
   const runningS = supply.reduce((sum, step) => sum + (step.motorOn ? step.durationS : 0), 0)
   const beforeJ = shaftJ(supply, model)
-  return changes.map((change, k) => {
+  return changes.map(({ change, replayShareSd }, k) => {
     const after = change(supply, model)
     const { below, above } = reachOfSum(sensitivityOfShares, new Map([[k, 1]]))
     const savedShare = shareOf(electricBeforeJ, electricJ(after, model))
-    const own = COVERAGE * REPLAY_SHARE_SD * savedShare
+    const own = COVERAGE * (replayShareSd ?? REPLAY_SHARE_SD) * savedShare
     return {
       savedShare,
       // Nothing saves more than all there is.

@@ -24,6 +24,9 @@ const MEAN_DEMAND_MARGIN = 1.1
 const MOST_GAS_LITRES = 200
 const LITRES_PER_M3 = 1000
 
+/** Real gas, heat and valves beyond the polytropic relation (common practice, no source). */
+const REPLAY_SHARE_SD = 0.02
+
 const CAUTIONS = [
   note('pressure-equipment'),
   note('lockout-stored-energy'),
@@ -96,6 +99,7 @@ export const accumulatorCharging: Option = {
         gasLitres: charging.gasM3 * LITRES_PER_M3,
       },
       change: chargedBy(charging),
+      replayShareSd: REPLAY_SHARE_SD,
       cycleTimeChangeShare: 0,
       cautions: CAUTIONS,
     }

@@ -6,6 +6,9 @@ import { cycleTimeChange, reUnited } from '../serve'
 /** A gain below this is within the rounding of a nameplate. */
 const LEAST_GAIN_SHARE = 0.002
 
+/** Motors of a class differ in where their losses arise (common practice, no source). */
+const REPLAY_SHARE_SD = 0.05
+
 const CAUTIONS = [
   note('motor-speed-rises'),
   note('motor-frame-and-protection'),
@@ -34,6 +37,7 @@ export const efficientMotor: Option = {
       reasons: [],
       settings,
       change,
+      replayShareSd: REPLAY_SHARE_SD,
       cycleTimeChangeShare: cycleTimeChange(supply, change(supply, model)),
       cautions: CAUTIONS,
     }

@@ -18,6 +18,9 @@ const BELOW_CRACKING_SHARE = 0.95
 /** Working time in which the pair would hunt between its two states, as a share, that is still called transition. */
 const UNSTEADY_LIMIT_SHARE = 0.02
 
+/** How a metering valve answers less flow than it asks for is not known: pressure falls little or much (common practice, no source). */
+const REPLAY_SHARE_SD = 0.04
+
 const CAUTIONS = [
   note('confirm-unlogged-loads'),
   note('force-at-high-pressure-slow'),
@@ -50,11 +53,12 @@ function onPair(
   if (step.kind === 'work-moving' || smallM3S < step.systemM3S) {
     const alonePa = Number.isNaN(step.loadPa) ? step.pressurePa : step.loadPa
     if (alonePa < reloadPa) return null
-    const pressurePa =
-      step.kind === 'work-moving'
-        ? step.pressurePa
-        : step.pressurePa - reliefSlope(model.relief) * Math.max(0, step.reliefM3S)
-    return atFlow({ ...served, pressurePa, reliefM3S: 0 }, Math.min(smallM3S, step.systemM3S))
+    const slow = atFlow({ ...served, reliefM3S: 0 }, Math.min(smallM3S, step.systemM3S))
+    if (step.kind === 'work-moving') return slow
+    // Starved of flow, a metering valve keeps its drop or opens wide: the middle of both pressures.
+    const keptPa = step.pressurePa - reliefSlope(model.relief) * Math.max(0, step.reliefM3S)
+    const wideOpenPa = Number.isNaN(step.loadPa) ? reloadPa : step.loadPa
+    return { ...slow, pressurePa: (keptPa + Math.min(keptPa, wideOpenPa)) / 2 }
   }
   // The small pump gives what is asked for; the rest of it passes the relief, lower on its line.
   const reliefM3S = smallM3S - Math.max(0, step.systemM3S)
@@ -128,6 +132,7 @@ export const highLowPumps: Option = {
         unloadBar: best.unloadPa / PA_PER_BAR,
       },
       change,
+      replayShareSd: REPLAY_SHARE_SD,
       cycleTimeChangeShare: longer,
       cautions: longer > 1e-6 ? [note('cycle-time-penalty', { share: longer }), ...CAUTIONS] : CAUTIONS,
     }

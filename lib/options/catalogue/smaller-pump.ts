@@ -6,6 +6,9 @@ import { CYCLE_TIME_LIMIT_SHARE, cycleTimeChange, reUnited } from '../serve'
 const SIZE_STEP = 0.05
 const LEAST_SIZE_SHARE = 0.3
 
+/** Efficiencies of another size differ a little (common practice, no source). */
+const REPLAY_SHARE_SD = 0.02
+
 const CAUTIONS = [
   note('confirm-unlogged-loads'),
   note('lockout-stored-energy'),
@@ -43,6 +46,7 @@ export const smallerPump: Option = {
       reasons: [],
       settings: { ...settings, pumpCm3: best.share * machine.pump.displacementCm3 },
       change,
+      replayShareSd: REPLAY_SHARE_SD,
       cycleTimeChangeShare: longer,
       cautions: longer > 1e-6 ? [note('cycle-time-penalty', { share: longer }), ...CAUTIONS] : CAUTIONS,
     }

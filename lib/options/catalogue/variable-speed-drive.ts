@@ -14,6 +14,9 @@ const TORQUE_LIMIT = 1.5
 /** The drive keeps the relief shut: not above its cracking pressure nor this much below its setting, unless the work needs more. */
 const BELOW_RELIEF_BAR = 10
 
+/** Drives and motors at low speed differ beyond the tables (common practice, no source). */
+const REPLAY_SHARE_SD = 0.025
+
 const CAUTIONS = [
   note('minimum-speed-suction'),
   note('drive-response'),
@@ -102,6 +105,7 @@ export const variableSpeedDrive: Option = {
       reasons: [],
       settings,
       change: speedControlled(MINIMUM_SPEED_SHARE),
+      replayShareSd: REPLAY_SHARE_SD,
       cycleTimeChangeShare: 0,
       cautions: CAUTIONS,
     }

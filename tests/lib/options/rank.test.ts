@@ -11,7 +11,7 @@ import { DUTY, ledgerOf, planOf, rankedFor, STROKE_KJ, STROKES, siteWith } from 
 const ledger = ledgerOf()
 const { supply, model } = supplyUnder(ledger)
 
-const replay = (change: SupplyChange) => replayAll(ledger, [change], [])[0]
+const replay = (change: SupplyChange) => replayAll(ledger, [{ change }], [])[0]
 
 describe('replay', () => {
   it('no change saves nothing, exactly, and is sure of it', () => {
