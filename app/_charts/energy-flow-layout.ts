@@ -14,11 +14,10 @@ export interface Branch {
 export interface FlowLayout {
   readonly scale: number
   readonly input: number
+  /** How long the trunk is: the width asked for, or more where the labels need it. */
+  readonly length: number
   readonly branches: readonly Branch[]
 }
-
-/** Room a label needs beneath its branch, in drawing units. */
-const SLOT = 96
 
 const FALLING: readonly Stream[] = [
   'motorLoss',
@@ -32,16 +31,20 @@ const FALLING: readonly Stream[] = [
 /**
  * Places the streams of an account as a trunk that narrows from the meter to the load.
  * Losses leave downwards in the order they occur, what is left arrives at the right.
+ * @param width drawing units the trunk is long at least
  * @param height drawing units the whole electric input is thick
+ * @param slot drawing units a label needs along the trunk
  */
-export function layoutFlow(ledger: LedgerKWh, width: number, height: number): FlowLayout {
+export function layoutFlow(ledger: LedgerKWh, width: number, height: number, slot = 96): FlowLayout {
   const input = ledger.electricIn.value
   const scale = input > 0 ? height / input : 0
   const arriving: Stream = ledger.work ? 'work' : 'intoSystem'
   const falling = FALLING.filter((stream) => (ledger[stream]?.value ?? 0) * scale > 0.2)
   const thicknessOf = (stream: Stream) => (ledger[stream]?.value ?? 0) * scale
-  const slots = falling.map((stream) => Math.max(SLOT, thicknessOf(stream) + SLOT / 3))
-  const spare = Math.max(0, width - slots.reduce((sum, slot) => sum + slot, 0)) / (falling.length + 1)
+  const slots = falling.map((stream) => Math.max(slot, thicknessOf(stream) + slot / 3))
+  const needed = slots.reduce((sum, one) => sum + one, 0)
+  const length = Math.max(width, needed)
+  const spare = (length - needed) / (falling.length + 1)
   let top = height
   let x = spare
   const branches: Branch[] = falling.map((stream, index) => {
@@ -52,6 +55,6 @@ export function layoutFlow(ledger: LedgerKWh, width: number, height: number): Fl
     return { stream, kWh: ledger[stream]?.value ?? 0, leaveX, top, thickness, falls: true }
   })
   const kWh = Math.max(0, ledger[arriving]?.value ?? 0)
-  branches.push({ stream: arriving, kWh, leaveX: width, top: 0, thickness: kWh * scale, falls: false })
-  return { scale, input, branches }
+  branches.push({ stream: arriving, kWh, leaveX: length, top: 0, thickness: kWh * scale, falls: false })
+  return { scale, input, length, branches }
 }

@@ -98,6 +98,16 @@ export function duration(seconds: number | null | undefined): string {
   return `${Math.floor(hours / 24)} d ${hours % 24} h`
 }
 
+const MONTHS_PER_YEAR = 12
+
+/** A time to wait in words: `under a month`, `5 months`, `2.4 years`. */
+export function years(value: number): string {
+  const months = value * MONTHS_PER_YEAR
+  if (months < 1) return 'under a month'
+  if (Math.round(months) === 1) return 'a month'
+  return value < 2 ? `${fixed(months, 0)} months` : `${fixed(value, 1)} years`
+}
+
 /** Elapsed `h:mm:ss` from the first sample, for logs without a date. */
 export function elapsed(seconds: number): string {
   const whole = Math.floor(seconds)

@@ -1,18 +1,9 @@
-import { LOCATIONS, QUANTITIES } from '@/lib/contract/machine'
 import type { Result } from '@/lib/contract/result'
 import { count, dateTime, duration, number } from '../format'
-import { LOCATION_NAMES, QUANTITY_NAMES } from '../labels'
+import { QUANTITY_NAMES } from '../labels'
 import { DESTINATIONS, type DestinationKey } from '../streams'
 import { sensorsOf } from './explanations'
-
-/** `pressure:load` as a person says it; anything else as it is. */
-function sensorWords(code: string): string {
-  const [first, second] = code.split(':')
-  const quantity = QUANTITIES.find((known) => known === first)
-  const location = LOCATIONS.find((known) => known === second)
-  if (!quantity) return code
-  return `a ${QUANTITY_NAMES[quantity].toLowerCase()} sensor${location ? `, ${LOCATION_NAMES[location]}` : ''}`
-}
+import { sensorWords } from './sensor-words'
 
 function unitOf({ log }: Result, column: string): string {
   const unit = log.channels.find((channel) => channel.column === column)?.unit

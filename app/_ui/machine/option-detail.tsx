@@ -1,112 +1,22 @@
 import { Scroll } from '@/app/_ui/scroll'
+import { QUANTITIES } from '@/lib/contract/machine'
 import type { Result } from '@/lib/contract/result'
 import { BasisLegend, EstimateCell } from '../estimate-cell'
 import { NO_DATA, number, percent } from '../format'
 import { OPTION_WORDS, SETTING_NAMES } from '../labels'
+import { sensorsOf } from './explanations'
+import { optionFigures } from './option-figures'
+import type { Option } from './option-groups'
 
-type Option = Result['options'][number]
-type Site = Result['site']
-
-/** An opened option: settings, every estimate with unit, reasons and cautions. */
-export function OptionDetail({ option, site }: { option: Option; site: Site }) {
-  const { currency } = site
-  const rows = [
-    { name: 'Share of electric input saved', unit: '%', value: option.savedShare, scale: 100 },
-    { name: 'Saved in this log', unit: 'kWh', value: option.savedKWhInLog },
-    { name: 'Saved in a year', unit: 'kWh/yr', value: option.savedKWhPerYear },
-    { name: 'Energy cost saved', unit: `${currency}/yr`, value: option.savedCostPerYear },
-    { name: 'CO₂ avoided', unit: 'kg/yr', value: option.savedKgCO2PerYear },
-    { name: 'Less heat into the oil', unit: 'kW', value: option.lessHeatKW },
-    {
-      name: option.investmentIsPlaceholder ? 'Investment (placeholder, no quote entered)' : 'Investment',
-      unit: currency,
-      value: option.investment,
-    },
-    { name: 'Net present value', unit: currency, value: option.netPresentValue },
-    { name: 'Simple payback', unit: 'years', value: option.paybackYears },
-  ]
-  const settings = Object.entries(option.settings)
-  const isEstimated = rows.some((row) => row.value !== null)
+/** An opened option: settings, every estimate with unit and formula, reasons and cautions. */
+export function OptionDetail({ option, result }: { option: Option; result: Result }) {
   return (
     <div className="body">
       <p>{OPTION_WORDS[option.id].whatItIs}</p>
-      <Reasons title={option.feasible ? 'Why it fits' : 'Why not'} notes={option.reasons} />
-      {settings.length ? (
-        <div>
-          <h3>Settings replayed</h3>
-          <dl className="pairs">
-            {settings.map(([key, value]) => {
-              const [name, unit] = SETTING_NAMES[key] ?? [key, '']
-              const text =
-                value === null ? NO_DATA : `${typeof value === 'number' ? number(value) : value} ${unit}`
-              return (
-                <div key={key} style={{ display: 'contents' }}>
-                  <dt>{name}</dt>
-                  <dd>{text}</dd>
-                </div>
-              )
-            })}
-          </dl>
-        </div>
-      ) : null}
-      {isEstimated ? (
-        <>
-          <Scroll label="Estimates of this option">
-            <table style={{ maxWidth: '44rem' }}>
-              <caption className="sr">Estimates of this option</caption>
-              <thead>
-                <tr>
-                  <th scope="col">Figure</th>
-                  <th scope="col">Unit</th>
-                  <th scope="col" className="num">
-                    Value, ± 95 %
-                  </th>
-                </tr>
-              </thead>
-              <tbody>
-                {rows.map((row) => (
-                  <tr key={row.name}>
-                    <th scope="row">{row.name}</th>
-                    <td>{row.unit}</td>
-                    <EstimateCell estimate={row.value} scale={row.scale} />
-                  </tr>
-                ))}
-                <tr>
-                  <th scope="row">Internal rate of return</th>
-                  <td>%/yr</td>
-                  <td className="num">{percent(option.internalRateOfReturn)}</td>
-                </tr>
-                <tr>
-                  <th scope="row">Chance of payback within {number(site.wantedPaybackYears)} years</th>
-                  <td>%</td>
-                  <td className="num">{percent(option.paybackProbability)}</td>
-                </tr>
-                <tr>
-                  <th scope="row">Change of cycle time</th>
-                  <td>%</td>
-                  <td className="num">{percent(option.cycleTimeChangeShare)}</td>
-                </tr>
-              </tbody>
-            </table>
-          </Scroll>
-          <BasisLegend />
-          <details className="twin">
-            <summary>How these are reached</summary>
-            <div className="explain">
-              <p>
-                Flow and pressure asked for by the load are fixed, sample by sample; the supply is replaced;
-                the same motor and pump models give the new electric input. Saving = model before − model
-                after. A year = the log scaled to {number(site.plannedHoursPerYear)} planned hours; cost at{' '}
-                {site.tariff?.bands.length
-                  ? 'the site’s time-of-use bands'
-                  : `${number(site.energyPricePerKWh)} ${currency}/kWh`}
-                ; CO₂ at {number(site.emissionKgPerKWh)} kg/kWh; net present value over{' '}
-                {number(site.lifetimeYears)} years at {percent(site.discountRate)}. Payback = investment ÷
-                yearly cost saved.
-              </p>
-            </div>
-          </details>
-        </>
+      <Reasons title={option.feasible ? 'To know' : 'Why not'} notes={option.reasons} />
+      <Settings settings={option.settings} />
+      {option.savedShare ? (
+        <OptionFigures option={option} result={result} />
       ) : (
         <p className="nodata">No saving was computed for this option on this log.</p>
       )}
@@ -117,6 +27,85 @@ export function OptionDetail({ option, site }: { option: Option; site: Site }) {
       ) : null}
     </div>
   )
+}
+
+function OptionFigures({ option, result }: { option: Option; result: Result }) {
+  return (
+    <>
+      <Scroll label="Estimates of this option">
+        <table className="reading">
+          <caption className="sr">Estimates of this option</caption>
+          <thead>
+            <tr>
+              <th scope="col">Figure</th>
+              <th scope="col" className="num">
+                Value, ± 95 %
+              </th>
+              <th scope="col">Unit</th>
+              <th scope="col">How it is reached</th>
+            </tr>
+          </thead>
+          <tbody>
+            {optionFigures(option, result).map((figure) => (
+              <tr key={figure.name}>
+                <th scope="row">{figure.name}</th>
+                {figure.text === undefined ? (
+                  <EstimateCell estimate={figure.estimate} scale={figure.scale} />
+                ) : (
+                  <td className="num">{figure.text}</td>
+                )}
+                <td>{figure.unit}</td>
+                <td className="soft small how">{figure.formula}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </Scroll>
+      <BasisLegend />
+      <details className="twin">
+        <summary>What the replay rests on</summary>
+        <div className="explain">
+          <p>
+            Flow and pressure asked for by the load are fixed, sample by sample; the supply is replaced; the
+            same motor and pump models give the new electric input, so that what is wrong with a model mostly
+            cancels in the difference. Sensors:
+          </p>
+          <ul>
+            {sensorsOf(result, QUANTITIES).map((line) => (
+              <li key={line}>{line}</li>
+            ))}
+          </ul>
+        </div>
+      </details>
+    </>
+  )
+}
+
+function Settings({ settings }: { settings: Option['settings'] }) {
+  const known = Object.entries(settings).filter(([, value]) => value !== null)
+  if (!known.length) return null
+  return (
+    <div>
+      <h3>Settings replayed</h3>
+      <dl className="pairs">
+        {known.map(([key, value]) => {
+          const [name, unit] = SETTING_NAMES[key] ?? [key, '']
+          return (
+            <div key={key} style={{ display: 'contents' }}>
+              <dt>{name}</dt>
+              <dd>{settingText(value, unit)}</dd>
+            </div>
+          )
+        })}
+      </dl>
+    </div>
+  )
+}
+
+function settingText(value: Option['settings'][string], unit: string): string {
+  if (value === null) return NO_DATA
+  if (typeof value === 'string') return value
+  return unit === '%' ? percent(value) : `${number(value)} ${unit}`
 }
 
 function Reasons({ title, notes }: { title: string; notes: Option['reasons'] }) {

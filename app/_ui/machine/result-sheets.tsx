@@ -11,6 +11,7 @@ import { LedgerExplained } from './ledger-explained'
 import { LedgerByPhase, LedgerTable, MeterShares } from './ledger-table'
 import { logClock } from './log-clock'
 import { LogFacts } from './log-facts'
+import { NextStep } from './next-step'
 import { OptionsList } from './options-list'
 import { ReliefFindings } from './relief-findings'
 import { tracePanels } from './trace-panels'
@@ -33,6 +34,7 @@ export function ResultSheets({
   )
   return (
     <>
+      <NextStep result={result} />
       <Headline result={result} />
       <section className="sheet" id="options" aria-labelledby="options-title">
         <h2 id="options-title">What would save most</h2>
