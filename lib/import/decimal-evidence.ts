@@ -8,13 +8,17 @@ const SINGLE = /^[+-]?\d*([.,])\d+(?:e[+-]?\d+)?$/i
 const GROUPS = /^[+-]?\d{1,3}(?:([.,])\d{3})(?:\1\d{3})+$/
 const BOTH = /^[+-]?\d{1,3}(?:[.,]\d{3})+([.,])\d+$/
 
+/** A number with the unit a logger writes behind it (`12.5 bar`). */
+const BARE = /^\s*([+-]?[\d.,]*\d)\s*[^\d\s.,:+-][^\d\s.,:]{0,8}\s*$/
+
 export function decimalEvidence(cell: string): DecimalEvidence {
   if (!cell.includes('.') && !cell.includes(',')) return 'none'
-  const text = cell.trim().replace(/(?<=\d)[\u0020\u00a0\u202f'’](?=\d{3})/g, '')
+  const bare = BARE.exec(cell)?.[1] ?? cell.trim()
+  const text = bare.replace(/(?<=\d)[\u0020\u00a0\u202f'’](?=\d{3})/g, '')
   const either = EITHER.exec(text)
   if (either !== null) {
     // A space or apostrophe already groups the thousands, so the other mark is the decimal one.
-    const settled = text !== cell.trim()
+    const settled = text !== bare
     if (either[1] === '.') return settled ? 'point' : 'either-point'
     return settled ? 'comma' : 'either-comma'
   }

@@ -1,11 +1,12 @@
 import type { ChannelDeclaration } from '@/lib/contract/machine'
 import type { ChannelPlan } from './channel-plan'
 import { cellUnitOf, columnIndexes, headerUnit, sampleOf } from './column-facts'
+import { columnKind } from './column-kind'
 import { importError } from './fail'
 import { readHeaderCell } from './header-cell'
 import type { ProblemLog } from './problem-log'
 import { locationOfName, normaliseName } from './quantity-words'
-import { columnKind, type Table } from './table'
+import type { Table } from './table'
 import { isUnitOf } from './unit-of'
 
 function loose(text: string): string {

@@ -1,5 +1,12 @@
-/** Numbers by which loggers say "no value" (common practice, no source). */
-const MARKS = [9999, -9999, 32767, -32768, 32768, 65535, 99999, -99999, 999999, -999, 9999.9, 999.9] as const
+/** Numbers by which loggers say "no value", among them the ends of a 16-bit count with its decimals (common practice, no source). */
+const MARKS: ReadonlySet<number> = new Set([
+  9999, -9999, 9999.9, -9999.9, 99999, -99999, 999999, -999, 999.9, -999.9, 32767, -32767, -32768, 32768,
+  65535, 3276.7, -3276.7, -3276.8, 327.67, -327.68, 6553.5, 655.35,
+])
+/** No sensor reads this much in any unit: the largest numbers of a format, written for "no value". */
+const BEYOND_ALL = 1e30
+
+const isMark = (value: number): boolean => MARKS.has(value) || Math.abs(value) > BEYOND_ALL
 const REPEATED = 3
 /** A mark this far outside the other values cannot be one of them. */
 const IMPLAUSIBLE = 1.5
@@ -14,7 +21,7 @@ export function dropOverflowMarks(
 ): { count: number; firstRow: number; mark: number } | null {
   let suspects = false
   for (const value of values) {
-    if (MARKS.includes(value as (typeof MARKS)[number])) {
+    if (isMark(value)) {
       suspects = true
       break
     }
@@ -24,7 +31,7 @@ export function dropOverflowMarks(
   let highest = 0
   let others = 0
   for (const value of values) {
-    if (MARKS.includes(value as (typeof MARKS)[number])) counts.set(value, (counts.get(value) ?? 0) + 1)
+    if (isMark(value)) counts.set(value, (counts.get(value) ?? 0) + 1)
     else if (!Number.isNaN(value)) {
       others++
       if (Math.abs(value) > highest) highest = Math.abs(value)
@@ -34,7 +41,7 @@ export function dropOverflowMarks(
   for (const [mark, count] of counts) {
     const far = Math.abs(mark) > highest * IMPLAUSIBLE
     const near = Math.abs(mark) > highest * 1.05
-    if (others === 0 || far || (near && count >= REPEATED)) bad.add(mark)
+    if (others === 0 || Math.abs(mark) > BEYOND_ALL || far || (near && count >= REPEATED)) bad.add(mark)
   }
   if (bad.size === 0) return null
   let count = 0

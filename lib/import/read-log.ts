@@ -9,6 +9,7 @@ import { importError } from './fail'
 import { fileZone } from './file-zone'
 import { finishChannels } from './finish-channels'
 import type { DecimalMark } from './number'
+import { OpenQuote } from './open-quote'
 import { type PreambleTime, readPreamble } from './preamble'
 import { ProblemLog } from './problem-log'
 import { recognisedChannels } from './recognised-channels'
@@ -104,14 +105,19 @@ async function readRows(
     const time = findTime(table, preamble, mark ?? '.', fileName)
     const plans = planChannels(table, time, options, problems)
     const reader = new RowReader(table, time, plans, mark, problems)
+    const rows = new OpenQuote(
+      (line) => reader.startsRow(line),
+      (line, number, cutOff) => reader.readLine(line, number, cutOff),
+    )
     for (let next: IteratorResult<LineBatch> = first; !next.done; next = await batches.next()) {
       const { lines, firstLine, lastLineOpen, bytesRead } = next.value
       const from = firstLine === 1 ? table.firstDataIndex : 0
       for (let i = from; i < lines.length; i++) {
-        reader.readLine(lines[i], firstLine + i, lastLineOpen && i === lines.length - 1)
+        rows.push(lines[i], firstLine + i, lastLineOpen && i === lines.length - 1)
       }
       options.onProgress?.(bytesRead, reader.rowsRead)
     }
+    rows.flush()
     if (reader.mark === null) assumeDecimalMark(reader, problems, table.firstDataIndex + 1)
     if (reader.rowsKept === 0) throw importError('no-usable-rows', { fileName, rows: reader.rowsRead })
     return { table, preamble, time, plans, reader }

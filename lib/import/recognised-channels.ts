@@ -1,9 +1,10 @@
 import type { Quantity } from '@/lib/contract/machine'
 import type { ChannelPlan } from './channel-plan'
 import { cellUnitOf, columnIndexes, headerUnit, sampleOf } from './column-facts'
+import { columnKind } from './column-kind'
 import type { ProblemLog } from './problem-log'
 import { locationOfName, normaliseName, quantityOfName } from './quantity-words'
-import { columnKind, type Table } from './table'
+import type { Table } from './table'
 
 /** Raw sensor signals: a pressure in mA or V needs a scale before it means anything. */
 const RAW = /^(?:mA|mV|V|Volt|volts?)$/i

@@ -10,6 +10,14 @@ import type { Table } from './table'
 import type { TimePlan } from './time-column'
 import { ValueColumn } from './value-column'
 
+const SPACE_CODE = 32
+
+/** True for what editors and memory cards leave at a file's end (blanks, NULs, an end mark): no row. */
+function isPadding(line: string): boolean {
+  for (let i = 0; i < line.length; i++) if (line.charCodeAt(i) > SPACE_CODE) return line.trim() === ''
+  return true
+}
+
 /** Reads the table's rows one by one into growing columns and counts what is wrong with them. */
 export class RowReader {
   rowsRead = 0
@@ -39,24 +47,65 @@ export class RowReader {
 
   readLine(line: string, number: number, cutOff: boolean): void {
     const cells = splitLine(line, this.table.delimiter)
-    if (cells.length <= 1 && line.trim() === '') return
+    if (cells.length <= 1 && isPadding(line)) return
     if (cells.length > 1 && cells.every((cell) => cell.trim() === '')) return
     if (this.isHeaderAgain(line)) {
-      this.problems.add('repeated-header', { line: number })
+      const { headerText } = this.table
+      if (headerText === null || line.trim() === headerText) {
+        this.problems.add('repeated-header', { line: number })
+      }
       return
     }
     this.rowsRead++
-    const excess = cells.length > this.width && cells.slice(this.width).some((cell) => cell.trim() !== '')
-    // The last cell of a line cut off by the file's end may have lost digits.
-    if (cutOff && cells.length < this.usualWidth) cells[cells.length - 1] = ''
+    // A line of one word among many columns is a note of the logger's: it has no cells to miss.
+    if (cells.length === 1 && this.width > 1 && cellKind(cells[0].trim()) === 'text') {
+      this.reject('row-rejected-time', number, { found: cells[0].trim().slice(0, 40) })
+      return
+    }
+    if (cutOff) this.distrustLast(cells)
+    else if (cells.length !== this.usualWidth && this.isMisplaced(cells)) {
+      // Which value belongs to which column is anyone's guess: none is read.
+      this.reject('row-rejected-columns', number, { actual: cells.length, expected: this.expectedWidth })
+      return
+    }
     if (this.mark === null) this.seekMark(cells)
-    this.readRow(cells, number, excess)
+    this.readRow(cells, number)
   }
 
   private isHeaderAgain(line: string): boolean {
     const first = line.charCodeAt(0)
     if (first >= 48 && first <= 57) return false
     return this.table.headerLines.has(line.trim())
+  }
+
+  /** True where a row has lost or gained separators, so that its values may stand in wrong columns. */
+  private isMisplaced(cells: readonly string[]): boolean {
+    const { constantWidth } = this.table
+    if (constantWidth !== null && cells.length < constantWidth) return true
+    return cells.length > this.width && cells.slice(this.width).some((cell) => cell.trim() !== '')
+  }
+
+  private get expectedWidth(): number {
+    return this.table.constantWidth ?? this.width
+  }
+
+  /** The last cell of a line cut off by the file's end may have lost digits: it is not read then. */
+  private distrustLast(cells: string[]): void {
+    const last = cells.length - 1
+    const decimals = (cell: string): number => /[.,](\d+)$/.exec(cell.trim())?.[1].length ?? 0
+    const usual = new Set(this.table.sample.slice(0, -1).map((row) => decimals(row[last] ?? '')))
+    const fewer = usual.size === 1 && !usual.has(decimals(cells[last]))
+    if (cells.length < this.usualWidth || fewer) cells[last] = ''
+  }
+
+  /** True where a line by itself has a row's time: it is no part of a cell begun above. */
+  startsRow(line: string): boolean {
+    const { time } = this
+    const cells = splitLine(line, this.table.delimiter)
+    if (cells.length < 2) return false
+    if (time.kind === 'row-number') return cells.length >= this.usualWidth
+    const kind = cellKind((cells[time.column] ?? '').trim())
+    return kind === 'number' || kind === 'datetime' || kind === 'date' || kind === 'time'
   }
 
   private seekMark(cells: readonly string[]): void {
@@ -74,13 +123,8 @@ export class RowReader {
     this.numericTime?.settle(mark)
   }
 
-  private readRow(cells: readonly string[], line: number, excess: boolean): void {
+  private readRow(cells: readonly string[], line: number): void {
     const { row, plans, columns, time } = this
-    // A line of one word among many columns is a note of the logger's: it has no cells to miss.
-    if (cells.length === 1 && this.width > 1 && cellKind(cells[0].trim()) === 'text') {
-      this.reject('row-rejected-time', line, { found: cells[0].trim().slice(0, 40) })
-      return
-    }
     let filled = 0
     for (let i = 0; i < plans.length; i++) {
       const value = columns[i].read(cells[plans[i].index] ?? '', line)
@@ -97,9 +141,7 @@ export class RowReader {
       stamp = this.numericTime.read(timeCell, line)
       timed = !Number.isNaN(stamp)
     }
-    if (excess) this.reject('row-rejected-columns', line, { actual: cells.length, expected: this.width })
-    else if (!timed)
-      this.reject('row-rejected-time', line, { found: (dateCell ?? timeCell).trim().slice(0, 40) })
+    if (!timed) this.reject('row-rejected-time', line, { found: (dateCell ?? timeCell).trim().slice(0, 40) })
     else if (filled === 0) this.reject('row-rejected-empty', line, {})
     else {
       this.stamps?.keep(dateCell ?? timeCell)

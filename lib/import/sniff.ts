@@ -73,7 +73,10 @@ export function sniffEncoding(head: Uint8Array, complete: boolean, fileName: str
 }
 
 function refuseOtherText(head: Uint8Array, fileName: string): void {
-  const sample = head.subarray(0, 65_536)
+  const first = head.subarray(0, 65_536)
+  // NULs behind the text are what a memory card had free, not damage.
+  const sample = first.subarray(0, first.findLastIndex((byte) => byte !== 0) + 1)
+  if (sample.length === 0) throw importError('file-binary', { fileName })
   let control = 0
   for (const byte of sample) if (byte < 9 || (byte > 13 && byte < 32) || byte === 127) control++
   // A few stray bytes are damage in a log; more than that is no text.

@@ -1,11 +1,19 @@
-import { type CellKind, cellKind } from './cell-kind'
 import { DELIMITERS, type Delimiter } from './delimiter'
 import { importError } from './fail'
+import { findFirstData } from './first-data'
 import { type HeaderCell, readHeaderCell } from './header-cell'
 import { splitLine } from './parse-rows'
+import {
+  constantWidth,
+  dataRows,
+  findShape,
+  MOST_COLUMNS,
+  type Shape,
+  scoringLines,
+  trimRow,
+} from './table-shape'
 import { isUnitText } from './unit-words'
 
-const MOST_COLUMNS = 2000
 const SAMPLE_ROWS = 500
 /** Lines over which quoted header cells may spread. */
 const MOST_FOLDED = 12
@@ -20,131 +28,12 @@ export interface Table {
   readonly headers: readonly HeaderCell[]
   /** Lines above the data, to know them again after a restart. */
   readonly headerLines: ReadonlySet<string>
+  /** The line of names as it stands in the file, trimmed; null where there is none. */
+  readonly headerText: string | null
+  /** Cells to a row where next to all rows have as many, else null. */
+  readonly constantWidth: number | null
   /** Data rows of the head sample, trimmed cells. */
   readonly sample: readonly (readonly string[])[]
-}
-
-interface Shape {
-  readonly delimiter: Delimiter
-  readonly width: number
-  readonly score: number
-}
-
-export function trimRow(cells: readonly string[]): string[] {
-  const trimmed = cells.map((cell) => cell.trim())
-  let length = trimmed.length
-  while (length > 0 && trimmed[length - 1] === '') length--
-  return trimmed.slice(0, length)
-}
-
-function isDataKind(kind: CellKind): boolean {
-  return kind === 'number' || kind === 'datetime' || kind === 'date' || kind === 'time'
-}
-
-/** Share of a row's non-empty cells that are data; a unit or word is none. */
-function dataShare(cells: readonly string[]): number {
-  let data = 0
-  let other = 0
-  for (const cell of cells) {
-    if (cell === '') continue
-    const kind = cellKind(cell)
-    if (isDataKind(kind)) data++
-    else if (kind === 'text') other++
-  }
-  return data === 0 ? 0 : data / (data + other)
-}
-
-function scoringLines(lines: readonly string[]): string[] {
-  const filled = lines.filter((line) => line.trim() !== '')
-  return filled.length <= 600 ? filled : [...filled.slice(0, 300), ...filled.slice(-300)]
-}
-
-/** The delimiter under which most lines become rows of equal width, full of data. */
-function findShape(lines: readonly string[]): Shape | null {
-  let best: Shape | null = null
-  for (const delimiter of DELIMITERS) {
-    const byWidth = new Map<number, number>()
-    for (const line of lines) {
-      const raw = splitLine(line, delimiter)
-      if (raw.length < 2 || raw.length > MOST_COLUMNS) continue
-      const share = dataShare(trimRow(raw))
-      if (share >= 0.5) byWidth.set(raw.length, (byWidth.get(raw.length) ?? 0) + share ** 4)
-    }
-    for (const [width, score] of byWidth) {
-      if (best === null || score > best.score * 1.02) best = { delimiter, width, score }
-    }
-  }
-  return best
-}
-
-/** The kind most cells of a column have; `missing` only where it has nothing else. */
-export function columnKind(cells: readonly string[]): CellKind {
-  const counts = new Map<CellKind, number>()
-  for (const cell of cells) {
-    const kind = cellKind(cell)
-    if (kind !== 'missing') counts.set(kind, (counts.get(kind) ?? 0) + 1)
-  }
-  if ((counts.get('datetime') ?? 0) > 0 && (counts.get('date') ?? 0) > 0) {
-    counts.set('datetime', (counts.get('datetime') ?? 0) + (counts.get('date') ?? 0))
-    counts.delete('date')
-  }
-  let kind: CellKind = 'missing'
-  let most = 0
-  for (const [candidate, count] of counts) if (count > most) [kind, most] = [candidate, count]
-  return kind
-}
-
-/** True where a row's cells fit the columns' kinds: none holds a word where numbers or times stand. */
-function fits(cells: readonly string[], kinds: readonly CellKind[]): boolean {
-  let data = 0
-  let wrong = 0
-  for (let i = 0; i < cells.length; i++) {
-    if (cells[i] === '') continue
-    const kind = cellKind(cells[i])
-    if (isDataKind(kind)) data++
-    else if (kind === 'text' && isDataKind(kinds[i] ?? 'text')) wrong++
-  }
-  return data > 0 && wrong <= data * 0.34
-}
-
-/**
- * The trimmed rows of the table's width that are as full of data as the last ones: lines above the
- * table may have its separators too, and mix words among their numbers.
- */
-function dataRows(lines: readonly string[], shape: Shape): string[][] {
-  const rows = lines
-    .map((line) => splitLine(line, shape.delimiter))
-    .filter((row) => row.length === shape.width)
-    .map((row) => row.map((cell) => cell.trim()))
-    .map((row) => ({ row, share: dataShare(row) }))
-    .filter(({ share }) => share >= 0.5)
-  const ending = rows
-    .slice(-10)
-    .map(({ share }) => share)
-    .sort((a, b) => a - b)
-  const least = (ending[ending.length >> 1] ?? 0) * 0.8
-  return rows.filter(({ share }) => share >= least).map(({ row }) => row)
-}
-
-function findFirstData(lines: readonly string[], shape: Shape): number {
-  const rows = dataRows(scoringLines(lines), shape)
-  const kinds = Array.from({ length: shape.width }, (_, c) => columnKind(rows.map((row) => row[c])))
-  const isRow = (index: number): boolean => {
-    const row = splitLine(lines[index], shape.delimiter)
-    return row.length === shape.width && fits(trimRow(row), kinds)
-  }
-  for (let i = 0; i < lines.length; i++) {
-    if (!isRow(i)) continue
-    let seen = 0
-    let good = 0
-    for (let k = i + 1; k < lines.length && seen < 6; k++) {
-      if (lines[k].trim() === '') continue
-      seen++
-      if (isRow(k)) good++
-    }
-    if (seen === 0 || good >= seen * 0.5) return i
-  }
-  return -1
 }
 
 /** The lines directly above the data that belong to the table: its names, its units. */
@@ -228,6 +117,8 @@ export function findTable(lines: readonly string[], fileName: string): Table {
     firstDataIndex: firstData,
     headers: headers(folded, headerIndex, unitsAt ?? null, shape, thinned, fileName),
     headerLines: new Set(lines.slice(0, firstData).map((line) => line.trim())),
+    headerText: headerIndex === null ? null : lines[headerIndex].trim(),
+    constantWidth: constantWidth(looked, shape.delimiter),
     sample: thinned,
   }
 }

@@ -1,8 +1,9 @@
 import type { CellKind } from './cell-kind'
+import { columnKind } from './column-kind'
 import { importError } from './fail'
 import { type DecimalMark, parseNumber } from './number'
 import type { PreambleTime } from './preamble'
-import { columnKind, type Table } from './table'
+import type { Table } from './table'
 
 /** How the rows are stamped. Numeric: `scaleMs` per unit of the number, `null` where still to be settled. */
 export type TimePlan =
