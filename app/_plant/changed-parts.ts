@@ -41,8 +41,12 @@ export function changedParts(spec: MachineSpec, change: Change | undefined): Mac
       return { ...spec, pump: { ...spec.pump, leakM3S } }
     }
     case 'replace-relief-valve': {
+      // Set as such valves are set: the whole flow passes at the pressure it had.
+      const { settingPa, ratedM3S, seatLeak } = spec.relief
       const crackRatio = Math.max(spec.relief.crackRatio, change.crackRatio)
-      return { ...spec, relief: { ...spec.relief, crackRatio, seatLeak: 0 } }
+      const leakShare = (seatLeak * settingPa) / ratedM3S
+      const fullFlowPa = settingPa * (1 - leakShare * (1 - spec.relief.crackRatio))
+      return { ...spec, relief: { ...spec.relief, settingPa: fullFlowPa, crackRatio, seatLeak: 0 } }
     }
     case 'efficient-motor':
       return { ...spec, motor: motorOfEfficiency(spec.motor, change.ratedEfficiency) }

@@ -109,7 +109,7 @@ export function createPowerUnit(asIs: MachineSpec, change?: Change): PowerUnit {
       const ramps = run.loadFrom !== run.loadTo
       const load = run.loadFrom + (run.loadTo - run.loadFrom) * (ramps ? progress : 0)
       const hangs = run.kind === 'work-holding' && !run.locked
-      const loadPa = hangs ? flows.pressurePa * HANGING_SHARE : load * spec.relief.settingPa
+      const loadPa = hangs ? flows.pressurePa * HANGING_SHARE : load * asIs.relief.settingPa
       // The way the oil goes in idle changes with the valves of the supply, not with those of the actuator.
       const g = restarts ? 1 : gain
       let moved = 0

@@ -83,8 +83,8 @@ function together(changes: readonly FeasibleChange[]): SupplyChange {
 }
 
 /** A set is no surer than the least sure of its options. */
-function leastSure(set: readonly FeasibleChange[]): number | undefined {
-  const spreads = set.flatMap(({ replayShareSd }) => replayShareSd ?? [])
+function leastSure(set: readonly FeasibleChange[], of: 'replayShareSd' | 'replaySd'): number | undefined {
+  const spreads = set.flatMap((one) => one[of] ?? [])
   return spreads.length > 0 ? Math.max(...spreads) : undefined
 }
 
@@ -151,7 +151,8 @@ export function bestSets(
   return sets.slice(0, JUDGED_SETS).map(({ set }) => ({
     options: set.map(({ id }) => id),
     change: together(set),
-    replayShareSd: leastSure(set),
+    replayShareSd: leastSure(set, 'replayShareSd'),
+    replaySd: leastSure(set, 'replaySd'),
     order: orderOf(set, energyJ),
   }))
 }

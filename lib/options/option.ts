@@ -29,6 +29,8 @@ export interface OptionPlan {
   readonly cautions: readonly Note[]
   /** Misfit of the replay itself as a share of the saving (1 sd), where it is more than the usual one. */
   readonly replayShareSd?: number
+  /** The same as a share of the input, where a small saving is the difference of two large changes. */
+  readonly replaySd?: number
 }
 
 /** One way to save: a file in catalogue/, listed in catalogue.ts. */

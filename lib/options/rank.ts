@@ -19,7 +19,9 @@ export function rankOptions(
   const context = contextOf(ledger, year.site)
   const plans = CATALOGUE.map(({ id, plan }) => ({ id, plan: plan(context) }))
   const feasible = plans.flatMap(({ id, plan }): FeasibleChange[] =>
-    plan.change ? [{ id, change: plan.change, replayShareSd: plan.replayShareSd }] : [],
+    plan.change
+      ? [{ id, change: plan.change, replayShareSd: plan.replayShareSd, replaySd: plan.replaySd }]
+      : [],
   )
   const sets = bestSets(feasible, context)
   const replayed = replayAll(ledger, [...feasible, ...sets], year.cycles)

@@ -22,6 +22,8 @@ export interface Replayable {
   readonly change: SupplyChange
   /** Misfit of the replay itself (1 sd), where it is not the usual one. */
   readonly replayShareSd?: number
+  /** The same as a share of the input (1 sd), where there is any beside. */
+  readonly replaySd?: number
 }
 
 /** Misfit of a replay itself beside its parameters, as a share of the saving (common practice, no source). */
@@ -109,11 +111,11 @@ export function replayAll(
   const electricBeforeJ = electricJ(supply, model)
   const runningS = supply.reduce((sum, step) => sum + (step.motorOn ? step.durationS : 0), 0)
   const beforeJ = shaftJ(supply, model)
-  return changes.map(({ change, replayShareSd }, k) => {
+  return changes.map(({ change, replayShareSd, replaySd }, k) => {
     const after = change(supply, model)
     const { below, above } = reachOfSum(sensitivityOfShares, new Map([[k, 1]]))
     const savedShare = shareOf(electricBeforeJ, electricJ(after, model))
-    const own = COVERAGE * (replayShareSd ?? REPLAY_SHARE_SD) * savedShare
+    const own = COVERAGE * Math.hypot((replayShareSd ?? REPLAY_SHARE_SD) * savedShare, replaySd ?? 0)
     return {
       savedShare,
       // Nothing saves more than all there is.

@@ -114,6 +114,47 @@ describe.each(drawn)('machine $seed that idles over its relief, case ($sensors)'
   })
 })
 
+/** Machines of case (c) with a part that is worn, and what mending it saves: an option of its own. */
+const FAULTY: readonly (readonly [string, Change['id'], (spec: MachineSpec) => MachineSpec])[] = [
+  [
+    'a pump that leaks twice as much as its plate says',
+    'restore-pump',
+    (spec) => ({ ...spec, pump: { ...spec.pump, leakM3S: 2 * spec.pump.leakM3S } }),
+  ],
+  [
+    'a relief that leaks a tenth of its rated flow',
+    'replace-relief-valve',
+    (spec) => ({
+      ...spec,
+      relief: { ...spec.relief, seatLeak: (0.1 * spec.relief.ratedM3S) / spec.relief.settingPa },
+    }),
+  ],
+  [
+    'a relief that opens at 60 % of its setting',
+    'replace-relief-valve',
+    (spec) => ({ ...spec, relief: { ...spec.relief, crackRatio: 0.6 } }),
+  ],
+]
+
+describe.each(FAULTY)('%s', (_fault, id, wear) => {
+  it.each([620, 621, 622])('machine %s: mending it saves what is found', async (seed) => {
+    const spec = wear(loaded(seed, 'c'))
+    const visit: Visit = { seed: seed + 7, durationS: 900, rateHz: 10, fineHz: 50 }
+    const csv = writeCsv(simulate(spec, visit).recording, 'comma-iso', '2026-08-17T06:00:00')
+    const analysis = await analyseCsv(csv, 'worn.csv', machineFile(spec))
+    const option = analysis.options.find((one) => one.id === id)
+    expect(option?.reasons.filter(({ code }) => code !== 'costs-energy')).toEqual([])
+    const change = option && changeOf(option, spec)
+    if (!change || !option.savedShare) throw new Error(`${id} is not feasible`)
+    const truth = savedShare(spec, visit, change)
+    const { value, low, high } = option.savedShare
+    printed.push(
+      `${spec.name} worn ${JSON.stringify(change)}: got ${value.toFixed(4)} (${low.toFixed(4)} to ${high.toFixed(4)}), truth ${truth.toFixed(4)}`,
+    )
+    expect(Math.abs(value - truth)).toBeLessThan(near(id))
+  })
+})
+
 describe('known truth: stamping-all-sensors', () => {
   const file = (end: string) =>
     new URL(`../../../shared/data/known-truth/stamping-all-sensors.${end}`, import.meta.url)

@@ -10,6 +10,12 @@ const THROTTLED_SHARE = 0.2
 /** What a leaking valve passes may be this share of a stroke's flow at most, else it is no leak. */
 const MOST_LOST_SHARE = 0.5
 
+/** No relief holds tight nearer to its setting (common practice, no source). */
+const MOST_CRACK_RATIO = 0.98
+
+/** Where the new valve will crack, and what part of the flow was a leak, moves the result by about this share of the input. */
+const REPLAY_SD = 0.01
+
 const CAUTIONS = [
   note('lockout-stored-energy'),
   note('setting-below-weakest-component'),
@@ -23,30 +29,54 @@ const isThrottled = (step: SupplyStep) =>
   !Number.isNaN(step.loadPa) &&
   step.pressurePa - step.loadPa > THROTTLED_SHARE * step.pressurePa
 
-function mended(step: SupplyStep, fitted: ReliefCurve, healthy: ReliefCurve, leakPerPa: number): SupplyStep {
-  const opens = fitted.crackingPa < healthy.crackingPa
+interface Mending {
+  /** Flow of the leak over pressure, m³/s per Pa. */
+  readonly leakPerPa: number
+  /** What the old valve passes beside its leak. */
+  readonly old: ReliefCurve
+  /** The sound valve, set to the same pressure with its rated flow passing. */
+  readonly sound: ReliefCurve
+}
+
+/**
+ * The log's line holds leak and opening together; without the leak the valve cracks later. A valve that still
+ * cracks early is replaced by one that cracks where the worst sound one of its kind does.
+ */
+function mendingOf(fitted: ReliefCurve, healthyRatio: number, leakPerPa: number): Mending {
+  const crackingPa = Math.min(
+    fitted.crackingPa / Math.max(0.1, 1 - leakPerPa * reliefSlope(fitted)),
+    MOST_CRACK_RATIO * fitted.settingPa,
+  )
+  const soundPa = Math.max(crackingPa, healthyRatio * fitted.settingPa)
+  return {
+    leakPerPa,
+    old: { ...fitted, crackingPa },
+    sound: { ...fitted, crackingPa: soundPa },
+  }
+}
+
+function mended(step: SupplyStep, fitted: ReliefCurve, { leakPerPa, old, sound }: Mending): SupplyStep {
   const moves = (step.kind === 'work-moving' || step.kind === 'work-metering') && !isThrottled(step)
-  if (moves && step.pressurePa < healthy.crackingPa) {
-    const early = opens ? reliefFlowM3S(fitted, step.pressurePa) : 0
+  if (moves && step.pressurePa < sound.crackingPa) {
     const passed =
-      step.kind === 'work-metering' ? Math.max(0, step.reliefM3S) : early + leakPerPa * step.pressurePa
+      step.kind === 'work-metering'
+        ? Math.max(0, step.reliefM3S)
+        : leakPerPa * step.pressurePa + reliefFlowM3S(old, step.pressurePa)
     const lost = Math.min(passed, MOST_LOST_SHARE * step.systemM3S)
     return atFlow({ ...step, reliefM3S: Math.max(0, step.reliefM3S - lost) }, step.systemM3S + lost)
   }
-  if (!opens || !(step.reliefM3S > 0) || step.kind === 'idle-unloaded' || step.kind === 'work-moving') {
-    return step
-  }
+  if (!(step.reliefM3S > 0) || step.kind === 'idle-unloaded' || step.kind === 'work-moving') return step
   // The same flow over a valve with a shorter span: a higher pressure, up to where both lines meet.
   const shortM3S = Math.max(0, fitted.ratedFlowM3S - step.reliefM3S)
-  return { ...step, pressurePa: step.pressurePa + shortM3S * (reliefSlope(fitted) - reliefSlope(healthy)) }
+  return { ...step, pressurePa: step.pressurePa + shortM3S * (reliefSlope(fitted) - reliefSlope(sound)) }
 }
 
 /** A relief that opens no earlier than its kind should and does not leak; strokes get the oil it lost. */
 function replaced(healthyRatio: number, leakPerPa: number): SupplyChange {
   return (supply, { relief }) => {
-    const healthy = { ...relief, crackingPa: Math.max(relief.crackingPa, healthyRatio * relief.settingPa) }
+    const mending = mendingOf(relief, healthyRatio, leakPerPa)
     return supply.map((step) =>
-      step.motorOn && !Number.isNaN(step.pressurePa) ? mended(step, relief, healthy, leakPerPa) : step,
+      step.motorOn && !Number.isNaN(step.pressurePa) ? mended(step, relief, mending) : step,
     )
   }
 }
@@ -69,6 +99,7 @@ export const replaceReliefValve: Option = {
       reasons: [],
       settings: {},
       change,
+      replaySd: REPLAY_SD,
       cycleTimeChangeShare: cycleTimeChange(supply, change(supply, model)),
       cautions: CAUTIONS,
     }

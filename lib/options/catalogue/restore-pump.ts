@@ -10,6 +10,9 @@ import { cycleTimeChange, reUnited } from '../serve'
  */
 const COPY_SPREAD_SHARE = 0.1
 
+/** How much of the leakage is wear and how much the oil moves the result by about this share of the input. */
+const REPLAY_SD = 0.004
+
 const CAUTIONS = [note('lockout-stored-energy'), note('hot-oil'), note('qualified-person')]
 
 /** The pump's leakage back to the nameplate's, where the whole interval of what the log shows lies above it. */
@@ -27,6 +30,7 @@ export const restorePump: Option = {
       reasons: [],
       settings,
       change,
+      replaySd: REPLAY_SD,
       cycleTimeChangeShare: cycleTimeChange(supply, change(supply, model)),
       cautions: CAUTIONS,
     }
