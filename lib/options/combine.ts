@@ -67,9 +67,9 @@ export interface ChosenSet extends Replayable {
 }
 
 /** Sets replayed at most: beyond, those that begin with the options that save least are left out. */
-const MOST_SETS = 400
+const MOST_SETS = 250
 /** Steps that sets are compared on; the sets that are shown are replayed on all. */
-const MOST_STEPS = 2500
+const MOST_STEPS = 1000
 
 function excludes(a: OptionId, b: OptionId): boolean {
   return EXCLUSIONS.some((pair) => pair.includes(a) && pair.includes(b))

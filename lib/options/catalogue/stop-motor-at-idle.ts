@@ -68,7 +68,7 @@ function startsPerHour(restartsS: readonly number[], loggedS: number): number {
 /** The motor stops in long idles after a waiting time, within the starts and rests its size allows. */
 export const stopMotorAtIdle: Option = {
   id: 'stop-motor-at-idle',
-  plan({ machine, supply, ledger, energyJ }) {
+  plan({ machine, supply }) {
     const limits = startLimits(machine.motor)
     const idles = idlesOf(supply)
     const loggedS = supply.reduce((sum, step) => sum + step.durationS, 0)
@@ -84,9 +84,10 @@ export const stopMotorAtIdle: Option = {
     ]
       .map(Math.ceil)
       .filter((wait) => wait >= LEAST_WAIT_S)
-    let best: { waitS: number; energy: number } | null = null
+    // The shortest wait that is allowed saves most: every stop is longer, and a stop with its rest outweighs its restart.
+    let best: number | null = null
     let blocked: 'idles-too-short' | 'rest-too-short' | 'too-many-starts' = 'idles-too-short'
-    for (const waitS of new Set(candidates)) {
+    for (const waitS of [...new Set(candidates)].sort((a, b) => a - b)) {
       const stops = idles.filter((idle) => idle.durationS > waitS)
       if (stops.length === 0) continue
       if (stops.some((idle) => idle.durationS - waitS < limits.restS)) {
@@ -102,10 +103,10 @@ export const stopMotorAtIdle: Option = {
         blocked = 'too-many-starts'
         continue
       }
-      const energy = energyJ(stopAfter(waitS)(supply, ledger.model))
-      if (!best || energy < best.energy) best = { waitS, energy }
+      best = waitS
+      break
     }
-    if (!best) {
+    if (best === null) {
       return refused(
         [note(blocked, { startsPerHour: limits.startsPerHour, restS: limits.restS })],
         settings,
@@ -115,8 +116,8 @@ export const stopMotorAtIdle: Option = {
     return {
       judged: true,
       reasons: [],
-      settings: { ...settings, waitS: best.waitS },
-      change: stopAfter(best.waitS),
+      settings: { ...settings, waitS: best },
+      change: stopAfter(best),
       cycleTimeChangeShare: 0,
       cautions: CAUTIONS,
     }
