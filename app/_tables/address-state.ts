@@ -1,17 +1,21 @@
-/** What a table keeps in the address: search, sort, choices, hidden and shown columns. */
+/** What a table keeps in the address: search, sort, choices, grouping, hidden and shown columns. */
 export interface AddressState {
   readonly search: string
   readonly sort: { readonly id: string; readonly desc: boolean } | null
   readonly choices: Readonly<Record<string, string>>
+  /** The column whose values part the rows into groups. */
+  readonly group: string | null
   readonly columns: readonly string[] | null
 }
 
 const COLUMN_LIST = 'columns'
+const GROUP = 'group'
 
 export function readAddress(params: URLSearchParams, columnIds: readonly string[]): AddressState {
   const sort = params.get('sort')
   const id = sort?.replace(/^-/, '') ?? ''
   const columns = params.get(COLUMN_LIST)?.split(',') ?? null
+  const group = params.get(GROUP)
   return {
     search: params.get('q') ?? '',
     sort: sort && columnIds.includes(id) ? { id, desc: sort.startsWith('-') } : null,
@@ -21,6 +25,7 @@ export function readAddress(params: URLSearchParams, columnIds: readonly string[
         return value ? [[column, value]] : []
       }),
     ),
+    group: group && columnIds.includes(group) ? group : null,
     columns: columns ? columns.filter((column) => columnIds.includes(column)) : null,
   }
 }
@@ -36,6 +41,7 @@ export function writeAddress(
   set('q', state.search)
   set('sort', state.sort ? `${state.sort.desc ? '-' : ''}${state.sort.id}` : '')
   for (const id of columnIds) set(id, state.choices[id] ?? '')
+  set(GROUP, state.group ?? '')
   set(COLUMN_LIST, state.columns?.join(',') ?? '')
   return next
 }

@@ -11,6 +11,10 @@ export interface Column<Row> {
   readonly numeric?: boolean
   /** Offers a choice of the values present. */
   readonly choice?: boolean
+  /** Rows can be grouped by it. */
+  readonly group?: boolean
+  /** What stands in this column for a whole group of rows. */
+  readonly total?: (rows: readonly Row[]) => ReactNode
   /** Left out until asked for. */
   readonly hidden?: boolean
   readonly help?: string

@@ -15,13 +15,14 @@ import {
   useTable,
 } from '@tanstack/react-table'
 import { useVirtualizer } from '@tanstack/react-virtual'
-import { useSearchParams } from 'next/navigation'
-import { useMemo, useRef, useState } from 'react'
+import { useMemo, useRef } from 'react'
 import { count } from '@/app/_ui/format'
 import { Scroll } from '@/app/_ui/scroll'
-import { type AddressState, readAddress, writeAddress } from './address-state'
 import type { Column } from './column'
-import { TableTools } from './table-tools'
+import { entriesOf } from './entries'
+import { GroupRow } from './group-row'
+import { ColumnTools, FilterTools } from './table-tools'
+import { type TableAddress, useAddress } from './use-address'
 
 const features = tableFeatures({
   columnFilteringFeature,
@@ -40,28 +41,25 @@ const ROW_HEIGHT = 33
 
 /**
  * The one table that sorts, searches, filters and lets columns be chosen; its state lives in the address.
- * Rows are plain data; `columns` must be stable between renders.
+ * Rows are plain data; `columns` must be stable between renders. With `address` its state is another's,
+ * who also shows the filters.
  */
 export function DataTable<Row extends object>({
   caption,
   columns,
   rows,
   rowKey,
+  address,
 }: {
   caption: string
   columns: readonly Column<Row>[]
   rows: readonly Row[]
   rowKey: (row: Row) => string
+  address?: TableAddress
 }) {
-  const params = useSearchParams()
   const ids = useMemo(() => columns.map((column) => column.id), [columns])
-  const [state, setState] = useState<AddressState>(() => readAddress(new URLSearchParams(params), ids))
-  const change = (part: Partial<AddressState>) => {
-    const next = { ...state, ...part }
-    setState(next)
-    const query = writeAddress(new URLSearchParams(window.location.search), next, ids).toString()
-    window.history.replaceState(null, '', query ? `?${query}` : window.location.pathname)
-  }
+  const own = useAddress(ids)
+  const { state, change } = address ?? own
   const visible = state.columns ?? columns.filter((column) => !column.hidden).map((column) => column.id)
 
   const definitions = useMemo(
@@ -95,32 +93,40 @@ export function DataTable<Row extends object>({
     },
   })
   const shown = table.getRowModel().rows
+  const grouping = columns.find((column) => column.id === state.group && column.group)
+  const entries = useMemo(
+    () => entriesOf(shown, grouping ? (row) => textOf(grouping.value(row.original)) : null, 'not stated'),
+    [shown, grouping],
+  )
   const scroller = useRef<HTMLDivElement>(null)
-  const isVirtual = shown.length > VIRTUAL_FROM
+  const isVirtual = entries.length > VIRTUAL_FROM
   const virtualizer = useVirtualizer({
-    count: shown.length,
+    count: entries.length,
     enabled: isVirtual,
     getScrollElement: () => scroller.current,
     estimateSize: () => ROW_HEIGHT,
     overscan: 20,
   })
   const items = virtualizer.getVirtualItems()
-  const inView = isVirtual ? items.map((item) => ({ row: shown[item.index], index: item.index })) : null
-  const drawn = inView ?? shown.map((row, index) => ({ row, index }))
+  const inView = isVirtual ? items.map((item) => ({ entry: entries[item.index], index: item.index })) : null
+  const drawn = inView ?? entries.map((entry, index) => ({ entry, index }))
   const before = isVirtual ? (items[0]?.start ?? 0) : 0
   const after = isVirtual ? virtualizer.getTotalSize() - (items.at(-1)?.end ?? 0) : 0
   const byId = new Map(columns.map((column) => [column.id, column]))
 
   return (
     <div>
-      <TableTools columns={columns} rows={rows} state={state} visible={visible} onChange={change} />
+      <div className="tools">
+        {address ? null : <FilterTools columns={columns} rows={rows} state={state} onChange={change} />}
+        <ColumnTools columns={columns} state={state} visible={visible} onChange={change} />
+      </div>
       <p className="small soft" aria-live="polite">
         {shown.length === rows.length
           ? `${count(rows.length)} rows`
           : `${count(shown.length)} of ${count(rows.length)} rows`}
       </p>
       <Scroll className="grid-scroll" scroller={scroller} label={caption}>
-        <table aria-rowcount={shown.length + 1}>
+        <table aria-rowcount={entries.length + 1}>
           <caption className="sr">{caption}</caption>
           <thead>
             {table.getHeaderGroups().map((group) => (
@@ -159,22 +165,32 @@ export function DataTable<Row extends object>({
           </thead>
           <tbody>
             <Spacer height={before} span={visible.length} />
-            {drawn.map(({ row, index }) => (
-              <tr key={row.id} aria-rowindex={index + 2}>
-                {row.getVisibleCells().map((cell, nth) => {
-                  const className = byId.get(cell.column.id)?.numeric ? 'num' : undefined
-                  return nth === 0 ? (
-                    <th scope="row" key={cell.id} className={className}>
-                      <table.FlexRender cell={cell} />
-                    </th>
-                  ) : (
-                    <td key={cell.id} className={className}>
-                      <table.FlexRender cell={cell} />
-                    </td>
-                  )
-                })}
-              </tr>
-            ))}
+            {drawn.map(({ entry, index }) =>
+              entry.kind === 'group' ? (
+                <GroupRow
+                  key={`group ${entry.name}`}
+                  name={entry.name}
+                  rows={entry.items.map((item) => item.original)}
+                  columns={columns.filter((column) => visible.includes(column.id))}
+                  rowIndex={index + 2}
+                />
+              ) : (
+                <tr key={entry.item.id} aria-rowindex={index + 2}>
+                  {entry.item.getVisibleCells().map((cell, nth) => {
+                    const className = byId.get(cell.column.id)?.numeric ? 'num' : undefined
+                    return nth === 0 ? (
+                      <th scope="row" key={cell.id} className={className}>
+                        <table.FlexRender cell={cell} />
+                      </th>
+                    ) : (
+                      <td key={cell.id} className={className}>
+                        <table.FlexRender cell={cell} />
+                      </td>
+                    )
+                  })}
+                </tr>
+              ),
+            )}
             <Spacer height={after} span={visible.length} />
           </tbody>
         </table>
@@ -185,6 +201,8 @@ export function DataTable<Row extends object>({
     </div>
   )
 }
+
+const textOf = (value: string | number | null) => (value === null ? null : String(value))
 
 function Spacer({ height, span }: { height: number; span: number }) {
   if (height <= 0) return null

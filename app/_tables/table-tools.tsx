@@ -2,23 +2,21 @@
 import type { AddressState } from './address-state'
 import type { Column } from './column'
 
-/** Search, choices and columns above a table. */
-export function TableTools<Row>({
+/** Search and choices that narrow the rows. */
+export function FilterTools<Row>({
   columns,
   rows,
   state,
-  visible,
   onChange,
 }: {
   columns: readonly Column<Row>[]
   rows: readonly Row[]
   state: AddressState
-  visible: readonly string[]
   onChange: (part: Partial<AddressState>) => void
 }) {
   const isNarrowed = state.search !== '' || Object.keys(state.choices).length > 0
   return (
-    <div className="tools">
+    <>
       <label>
         Search{' '}
         <input
@@ -59,6 +57,41 @@ export function TableTools<Row>({
           Clear
         </button>
       ) : null}
+    </>
+  )
+}
+
+/** How the rows are laid out: grouped by what, and with which columns. */
+export function ColumnTools<Row>({
+  columns,
+  state,
+  visible,
+  onChange,
+}: {
+  columns: readonly Column<Row>[]
+  state: AddressState
+  visible: readonly string[]
+  onChange: (part: Partial<AddressState>) => void
+}) {
+  const groups = columns.filter((column) => column.group)
+  return (
+    <>
+      {groups.length ? (
+        <label>
+          Group by{' '}
+          <select
+            value={state.group ?? ''}
+            onChange={(event) => onChange({ group: event.target.value || null })}
+          >
+            <option value="">nothing</option>
+            {groups.map((column) => (
+              <option key={column.id} value={column.id}>
+                {column.header.toLowerCase()}
+              </option>
+            ))}
+          </select>
+        </label>
+      ) : null}
       <details>
         <summary>Columns</summary>
         <fieldset className="actions" style={{ border: 0, margin: 0 }}>
@@ -81,6 +114,6 @@ export function TableTools<Row>({
           ))}
         </fieldset>
       </details>
-    </div>
+    </>
   )
 }

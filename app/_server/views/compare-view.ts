@@ -7,7 +7,19 @@ import type { OptionId } from '@/lib/contract/result'
 import type { Site } from '@/lib/contract/site'
 import { machineMonth } from '@/lib/months/month'
 import { WASTE_KINDS } from '@/lib/months/waste'
+import { bestOption } from './best-option'
 import { groupBy } from './group-by'
+
+/** What shares and rates of a machine are made of, so that a line's can be made of its machines'. */
+export interface CompareSums {
+  readonly inputKWh: number
+  readonly wasteKWh: number
+  readonly idleKWh: number
+  /** Null where the figures come from a log without a date, which no tariff can price. */
+  readonly cost: number | null
+  readonly runningHours: number | null
+  readonly plannedHours: number | null
+}
 
 /** A machine on equal terms with the others; null where nothing is known. */
 export interface CompareRow {
@@ -22,6 +34,7 @@ export interface CompareRow {
   readonly costPerHourRun: number | null
   readonly kWhPerCycle: number | null
   readonly coverageShare: number | null
+  readonly sums: CompareSums | null
   readonly bestOption: OptionId | null
   readonly bestSavedKWhPerYear: number | null
   readonly modelTrusted: boolean | null
@@ -39,7 +52,7 @@ export interface CompareView {
 
 type Figures = Pick<
   CompareRow,
-  'month' | 'wasteShare' | 'idleShare' | 'costPerHourRun' | 'kWhPerCycle' | 'coverageShare'
+  'month' | 'wasteShare' | 'idleShare' | 'costPerHourRun' | 'kWhPerCycle' | 'coverageShare' | 'sums'
 >
 
 const UNKNOWN: Figures = {
@@ -49,6 +62,7 @@ const UNKNOWN: Figures = {
   costPerHourRun: null,
   kWhPerCycle: null,
   coverageShare: null,
+  sums: null,
 }
 
 const over = (part: number, whole: number) => (whole > 0 ? part / whole : null)
@@ -67,6 +81,14 @@ function monthFigures(rows: readonly MonthTotalsRow[], site: Site): Figures {
     costPerHourRun: over(measured.electric.cost, measured.runningHours),
     kWhPerCycle: over(measured.electric.kWh, cycles),
     coverageShare,
+    sums: {
+      inputKWh: measured.electric.kWh,
+      wasteKWh: waste,
+      idleKWh: measured.electricByClass.idle.kWh,
+      cost: measured.electric.cost,
+      runningHours: measured.runningHours,
+      plannedHours: summary.plannedHours,
+    },
   }
 }
 
@@ -74,11 +96,20 @@ function monthFigures(rows: readonly MonthTotalsRow[], site: Site): Figures {
 function logFigures({ meterSharesKWh, ledgerKWh, cycles }: AnalysisDigest): Figures {
   const input = ledgerKWh.electricIn.value
   const { idle, overRelief, metering } = meterSharesKWh
+  const waste = idle.value + overRelief.value + (metering?.value ?? 0)
   return {
     ...UNKNOWN,
-    wasteShare: over(idle.value + overRelief.value + (metering?.value ?? 0), input),
+    wasteShare: over(waste, input),
     idleShare: over(idle.value, input),
     kWhPerCycle: cycles.kWhPerCycle?.value ?? null,
+    sums: {
+      inputKWh: input,
+      wasteKWh: waste,
+      idleKWh: idle.value,
+      cost: null,
+      runningHours: null,
+      plannedHours: null,
+    },
   }
 }
 
@@ -90,7 +121,7 @@ export async function compareView(db: Database): Promise<CompareView> {
   const rows = (await listMachines(db)).map(({ id, name, line, trade }): CompareRow => {
     const latest = digests.get(id)
     const months = totals.get(id)
-    const best = latest?.digest.options.find((option) => option.feasible && option.judged) ?? null
+    const best = bestOption(latest?.digest.options ?? [])
     return {
       id,
       name,

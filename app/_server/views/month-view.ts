@@ -3,12 +3,15 @@ import type { Database } from '@/db/client'
 import { listMachines } from '@/db/queries/machines'
 import { listMonths, listMonthTotals } from '@/db/queries/month-totals'
 import { DEFAULT_SITE_ID, siteSettings } from '@/db/queries/sites'
+import { listLatestDigests } from '@/db/queries/views-compare'
 import { listMonthQuality } from '@/db/queries/views-quality'
 import type { MonthTotalsRow } from '@/db/schema/month-totals'
+import type { OptionResult } from '@/lib/contract/result'
 import type { Site } from '@/lib/contract/site'
 import { type ChangeSplit, monthChange } from '@/lib/months/change'
 import { type MachineMonth, machineMonth } from '@/lib/months/month'
 import type { WasteKind } from '@/lib/months/waste'
+import { bestOption } from './best-option'
 import { groupBy } from './group-by'
 
 export interface MachineMonthView {
@@ -19,6 +22,8 @@ export interface MachineMonthView {
   /** Against the month before; null where that month holds nothing of this machine. */
   readonly change: Readonly<Record<'electric' | WasteKind, ChangeSplit | null>> | null
   readonly logs: readonly QualityView[]
+  /** What to do first with it, from its latest log; null where no option saves. */
+  readonly best: OptionResult | null
 }
 
 export interface QualityView {
@@ -64,6 +69,7 @@ export async function monthView(db: Database, month: string): Promise<MonthView>
   const last = byMachine(await listMonthTotals(db, DEFAULT_SITE_ID, before(month)))
   const quality = groupBy(await listMonthQuality(db, DEFAULT_SITE_ID, month), (log) => log.machineId)
   const known = await listMachines(db)
+  const digests = new Map((await listLatestDigests(db)).map((one) => [one.machineId, one.digest]))
   const machines = known.flatMap(({ id, name, line }): MachineMonthView[] => {
     const summary = machineMonth(now.get(id) ?? [], site)
     if (!summary) return []
@@ -80,7 +86,8 @@ export async function monthView(db: Database, month: string): Promise<MonthView>
         problems: log.problems.map((problem) => describeProblem(problem).message),
       }),
     )
-    return [{ machineId: id, name, line, summary, change: old && monthChange(old, summary), logs }]
+    const best = bestOption(digests.get(id)?.options ?? [])
+    return [{ machineId: id, name, line, summary, change: old && monthChange(old, summary), logs, best }]
   })
   const at = months.indexOf(month)
   return {

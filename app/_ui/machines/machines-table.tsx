@@ -6,6 +6,8 @@ import type { Column } from '@/app/_tables/column'
 import { DataTable } from '@/app/_tables/data-table'
 import { dateOnly, monthName, number, percent, rough } from '../format'
 import { OPTION_WORDS } from '../labels'
+import { ratioOfSums, savedTogether } from './group-totals'
+import { MachinesExplained } from './machines-explained'
 
 const none = <span className="nodata">no data</span>
 const figure = (value: number | null) => (value === null ? none : number(value))
@@ -19,11 +21,19 @@ function columnsFor(currency: string, timeZone: string): readonly Column<Compare
       value: (row) => row.name,
       cell: (row) => <Link href={`/machines/${row.id}`}>{row.name}</Link>,
     },
-    { id: 'line', header: 'Line', choice: true, value: (row) => row.line, cell: (row) => row.line ?? '–' },
+    {
+      id: 'line',
+      header: 'Line',
+      choice: true,
+      group: true,
+      value: (row) => row.line,
+      cell: (row) => row.line ?? '–',
+    },
     {
       id: 'trade',
       header: 'What it does',
       choice: true,
+      group: true,
       value: (row) => row.trade,
       cell: (row) => row.trade ?? '–',
     },
@@ -35,6 +45,7 @@ function columnsFor(currency: string, timeZone: string): readonly Column<Compare
       help: 'Idle, over relief, unloading and metering at the meter; what sensors cannot separate is left out',
       value: (row) => row.wasteShare,
       cell: (row) => share(row.wasteShare),
+      total: (rows) => share(ratioOfSums(rows, 'wasteKWh', 'inputKWh')),
     },
     {
       id: 'idle',
@@ -43,6 +54,7 @@ function columnsFor(currency: string, timeZone: string): readonly Column<Compare
       numeric: true,
       value: (row) => row.idleShare,
       cell: (row) => share(row.idleShare),
+      total: (rows) => share(ratioOfSums(rows, 'idleKWh', 'inputKWh')),
     },
     {
       id: 'cost',
@@ -51,6 +63,7 @@ function columnsFor(currency: string, timeZone: string): readonly Column<Compare
       numeric: true,
       value: (row) => row.costPerHourRun,
       cell: (row) => figure(row.costPerHourRun),
+      total: (rows) => figure(ratioOfSums(rows, 'cost', 'runningHours')),
     },
     {
       id: 'cycle',
@@ -68,11 +81,13 @@ function columnsFor(currency: string, timeZone: string): readonly Column<Compare
       help: 'Logged running hours over planned hours of the month',
       value: (row) => row.coverageShare,
       cell: (row) => share(row.coverageShare),
+      total: (rows) => share(ratioOfSums(rows, 'runningHours', 'plannedHours')),
     },
     {
       id: 'best',
       header: 'Best option',
       choice: true,
+      group: true,
       value: (row) => row.bestOption && OPTION_WORDS[row.bestOption].title,
       cell: (row) =>
         row.bestOption ? (
@@ -92,6 +107,7 @@ function columnsFor(currency: string, timeZone: string): readonly Column<Compare
       numeric: true,
       value: (row) => row.bestSavedKWhPerYear,
       cell: (row) => (row.bestSavedKWhPerYear === null ? none : rough(row.bestSavedKWhPerYear)),
+      total: (rows) => rough(savedTogether(rows)),
     },
     {
       id: 'trust',
@@ -133,5 +149,10 @@ export function MachinesTable({
   timeZone: string
 }) {
   const columns = useMemo(() => columnsFor(currency, timeZone), [currency, timeZone])
-  return <DataTable caption="Machines compared" columns={columns} rows={rows} rowKey={(row) => row.id} />
+  return (
+    <>
+      <DataTable caption="Machines compared" columns={columns} rows={rows} rowKey={(row) => row.id} />
+      <MachinesExplained />
+    </>
+  )
 }

@@ -2,14 +2,22 @@ import type { MonthView } from '@/app/_server/views/month-view'
 import { Figure } from '../figure'
 import { NO_DATA, number, percent, rough } from '../format'
 import { DESTINATIONS } from '../streams'
-import { sumMonth } from './month-sum'
+import { type Picked, sumMonth } from './month-sum'
 
 const signed = (value: number) => `${value > 0 ? '+' : ''}${rough(value)}`
 
-/** The month in six figures, measured and scaled kept apart. */
-export function MonthFigures({ view }: { view: MonthView }) {
-  const { site, machines, previous } = view
-  const sums = sumMonth(machines)
+/** The month in five figures, measured and scaled kept apart. */
+export function MonthFigures({
+  site,
+  previous,
+  picked,
+}: {
+  site: MonthView['site']
+  previous: string | null
+  picked: readonly Picked[]
+}) {
+  const sums = sumMonth(picked)
+  const machines = picked.map(({ machine }) => machine)
   const { currency } = site
   const left = sums.missing.length
     ? `Left out where the sensors could not separate it: ${sums.missing.map((kind) => DESTINATIONS[kind].label.toLowerCase()).join(', ')}.`
@@ -71,11 +79,11 @@ export function MonthFigures({ view }: { view: MonthView }) {
         {number(sums.loggedHours)} h logged
       </Figure>
       <Figure
-        name="Input against the month before"
+        name="Waste against the month before"
         text={sums.changeKWh === null ? NO_DATA : signed(sums.changeKWh)}
         unit="kWh"
         explanation={{
-          formula: 'Whole month’s input now − the month before, for machines logged in both',
+          formula: 'Whole month’s waste now − the month before, for machines logged in both',
           note: 'The table splits the change into hours run and energy per hour.',
         }}
       >

@@ -1,6 +1,5 @@
 import type { MachineMonthView } from '@/app/_server/views/month-view'
 import type { Amount, WasteKind } from '@/lib/months/waste'
-import { WASTE_KINDS } from '@/lib/months/waste'
 
 const NOTHING: Amount = { kWh: 0, cost: 0, kgCO2: 0 }
 
@@ -20,12 +19,18 @@ export interface MonthSums {
   readonly plannedHours: number
   /** Kinds of waste that some machine's sensors could not separate; they are missing from the sums. */
   readonly missing: readonly WasteKind[]
-  /** Change of the whole input against the month before, of machines known in both. */
+  /** Change of the whole month's waste of these kinds against the month before, of machines known in both. */
   readonly changeKWh: number | null
 }
 
-/** Sums of a month over the machines shown. */
-export function sumMonth(machines: readonly MachineMonthView[]): MonthSums {
+/** A machine of the month with the kinds of its waste that are looked at. */
+export interface Picked {
+  readonly machine: MachineMonthView
+  readonly kinds: readonly WasteKind[]
+}
+
+/** Sums of a month over the machines and kinds of waste shown. */
+export function sumMonth(picked: readonly Picked[]): MonthSums {
   let input = NOTHING
   let waste = NOTHING
   let wholeInput = NOTHING
@@ -33,22 +38,24 @@ export function sumMonth(machines: readonly MachineMonthView[]): MonthSums {
   let loggedHours = 0
   let plannedHours = 0
   let changeKWh: number | null = null
-  let isScaled = machines.length > 0
+  let isScaled = picked.length > 0
   const missing = new Set<WasteKind>()
-  for (const { summary, change } of machines) {
+  for (const { machine, kinds } of picked) {
+    const { summary, change } = machine
     input = add(input, summary.measured.electric)
     loggedHours += summary.measured.runningHours
     plannedHours += summary.plannedHours
     if (summary.whole) wholeInput = add(wholeInput, summary.whole.electric)
     else isScaled = false
-    for (const kind of WASTE_KINDS) {
+    for (const kind of kinds) {
       const measured = summary.measured.waste[kind]
       if (measured) waste = add(waste, measured)
       else missing.add(kind)
       const whole = summary.whole?.waste[kind]
       if (whole) wholeWaste = add(wholeWaste, whole)
+      const split = change?.[kind]
+      if (split) changeKWh = (changeKWh ?? 0) + split.change
     }
-    if (change?.electric) changeKWh = (changeKWh ?? 0) + change.electric.change
   }
   return {
     input,

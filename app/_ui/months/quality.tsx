@@ -2,10 +2,14 @@ import Link from 'next/link'
 import type { MonthView } from '@/app/_server/views/month-view'
 import { count, dateOnly, duration, percent } from '../format'
 
+/** More machines than this are counted, not named. */
+const MOST_NAMED = 3
+
 /** What a reader should know before believing the month: coverage, trust, problems of each log. */
 export function Quality({ view }: { view: MonthView }) {
   const { machines, unlogged, site } = view
   const thin = machines.filter((machine) => machine.summary.thinCoverage)
+  const shares = thin.map((machine) => machine.summary.coverageShare)
   const logs = machines.flatMap((machine) => machine.logs.map((log) => ({ ...log, machine })))
   const suspicious = logs.filter((log) => log.problems.length > 0 || !log.modelTrusted)
   return (
@@ -14,9 +18,13 @@ export function Quality({ view }: { view: MonthView }) {
       {thin.length ? (
         <div className="note warn">
           <p>
-            Thin coverage, under a tenth of the planned hours:{' '}
-            {thin.map((machine) => `${machine.name} (${percent(machine.summary.coverageShare)})`).join(', ')}.
-            Their scaled figures stand on thin ground.
+            Thin coverage: under a tenth of the planned hours was logged on{' '}
+            {thin.length > MOST_NAMED
+              ? `${thin.length === machines.length ? 'all' : `${count(thin.length)} of`} ${count(machines.length)} machines (${percent(Math.min(...shares))} to ${percent(Math.max(...shares))}; the table shows each)`
+              : thin
+                  .map((machine) => `${machine.name} (${percent(machine.summary.coverageShare)})`)
+                  .join(', ')}
+            . Scaled figures stand on thin ground.
           </p>
         </div>
       ) : null}

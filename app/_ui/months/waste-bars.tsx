@@ -1,21 +1,15 @@
-import type { MachineMonthView } from '@/app/_server/views/month-view'
 import { WASTE_KINDS } from '@/lib/months/waste'
 import { number, percent } from '../format'
 import { Key } from '../key'
 import { Scroll } from '../scroll'
 import { DESTINATIONS } from '../streams'
+import type { Picked } from './month-sum'
 
 /** Waste of each machine as a bar of its kinds, largest first, all on one scale. */
-export function WasteBars({
-  machines,
-  currency,
-}: {
-  machines: readonly MachineMonthView[]
-  currency: string
-}) {
-  const bars = machines
-    .map((machine) => {
-      const parts = WASTE_KINDS.map((kind) => ({ kind, amount: machine.summary.measured.waste[kind] }))
+export function WasteBars({ picked, currency }: { picked: readonly Picked[]; currency: string }) {
+  const bars = picked
+    .map(({ machine, kinds }) => {
+      const parts = kinds.map((kind) => ({ kind, amount: machine.summary.measured.waste[kind] }))
       return {
         machine,
         parts,

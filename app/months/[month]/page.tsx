@@ -4,11 +4,8 @@ import { notFound } from 'next/navigation'
 import { database } from '@/app/_server/database'
 import { monthView } from '@/app/_server/views/month-view'
 import { monthName } from '@/app/_ui/format'
-import { MonthFigures } from '@/app/_ui/months/month-figures'
+import { MonthReview } from '@/app/_ui/months/month-review'
 import { Quality } from '@/app/_ui/months/quality'
-import { WasteBars } from '@/app/_ui/months/waste-bars'
-import { wasteRows } from '@/app/_ui/months/waste-rows'
-import { WasteTable } from '@/app/_ui/months/waste-table'
 import { PageHead } from '@/app/_ui/page-head'
 
 export const dynamic = 'force-dynamic'
@@ -60,19 +57,7 @@ export default async function MonthPage({ params }: Props) {
       ) : (
         <>
           <Quality view={view} />
-          <MonthFigures view={view} />
-          <section className="sheet" aria-labelledby="bars">
-            <h2 id="bars">Where it went, by machine</h2>
-            <WasteBars machines={view.machines} currency={view.site.currency} />
-          </section>
-          <section className="sheet" aria-labelledby="table">
-            <h2 id="table">Waste by machine and kind</h2>
-            <p className="soft">
-              Measured and scaled are kept apart: the scaled part is what the unlogged planned hours would add
-              at the measured rate.
-            </p>
-            <WasteTable rows={wasteRows(view.machines)} currency={view.site.currency} />
-          </section>
+          <MonthReview view={view} />
         </>
       )}
     </>

@@ -8,6 +8,7 @@ it('brings a table back from its address', () => {
     search: 'press 4',
     sort: { id: 'cost', desc: true },
     choices: { kind: 'Over relief' },
+    group: 'kind',
     columns: ['name', 'cost'],
   }
   const address = writeAddress(new URLSearchParams(), state, IDS)
@@ -15,7 +16,7 @@ it('brings a table back from its address', () => {
 })
 
 it('keeps what belongs to others and drops what was cleared', () => {
-  const cleared = { search: '', sort: null, choices: {}, columns: null }
+  const cleared = { search: '', sort: null, choices: {}, group: null, columns: null }
   const address = writeAddress(new URLSearchParams('log=7&q=old&kind=Idle&sort=cost'), cleared, IDS)
   expect(address.toString()).toBe('log=7')
 })

@@ -1,6 +1,7 @@
 import { expect, it } from 'vitest'
 import type { MachineMonthView } from '@/app/_server/views/month-view'
 import { sumMonth } from '@/app/_ui/months/month-sum'
+import { pick } from '@/app/_ui/months/pick'
 import { wasteRows } from '@/app/_ui/months/waste-rows'
 import { siteSchema } from '@/lib/contract/site'
 import { machineMonth } from '@/lib/months/month'
@@ -32,11 +33,13 @@ function machine(id: string, idleKWh: number, meteringKWh: number | null): Machi
   }
   const summary = machineMonth([idle, work], site)
   if (!summary) throw new Error('rows make a month')
-  return { machineId: id, name: id, line: null, summary, change: null, logs: [] }
+  return { machineId: id, name: id, line: null, summary, change: null, logs: [], best: null }
 }
 
+const all = (machines: readonly MachineMonthView[]) => pick(machines, { search: '', choices: {} })
+
 it('adds machines up and names what is missing from the sum', () => {
-  const sums = sumMonth([machine('a', 5, 4), machine('b', 3, null)])
+  const sums = sumMonth(all([machine('a', 5, 4), machine('b', 3, null)]))
   expect(sums.input.kWh).toBeCloseTo(28, 9)
   // 5 + 3 idle, and half of a’s working input goes into metering (4 of 8 kWh hydraulic).
   expect(sums.waste.kWh).toBeCloseTo(5 + 3 + 5, 9)
@@ -56,4 +59,17 @@ it('lists the largest waste first and what is not separable last, never as zero'
     measuredKWh: null,
     shareOfInput: null,
   })
+})
+
+it('sums what search and choices leave over, as the rows of the table do', () => {
+  const machines = [machine('press', 5, 4), { ...machine('baler', 3, null), line: 'Line A' }]
+  const kWh = (search: string, choices: Record<string, string>) =>
+    sumMonth(pick(machines, { search, choices })).waste.kWh
+  expect(kWh('', { kind: 'Idle' })).toBeCloseTo(8, 9)
+  expect(kWh('', { line: 'Line A' })).toBeCloseTo(3, 9)
+  expect(kWh('PRESS', {})).toBeCloseTo(10, 9)
+  expect(kWh('metering', { machine: 'press' })).toBeCloseTo(5, 9)
+  expect(pick(machines, { search: 'nothing like it', choices: {} })).toEqual([])
+  // Input and hours belong to the machine, whichever kind of waste is looked at.
+  expect(sumMonth(pick(machines, { search: '', choices: { kind: 'Idle' } })).input.kWh).toBeCloseTo(28, 9)
 })

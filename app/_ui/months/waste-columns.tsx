@@ -1,8 +1,5 @@
-'use client'
 import Link from 'next/link'
-import { useMemo } from 'react'
 import type { Column } from '@/app/_tables/column'
-import { DataTable } from '@/app/_tables/data-table'
 import { number, percent, rough } from '../format'
 import { Key } from '../key'
 import { DESTINATIONS } from '../streams'
@@ -15,12 +12,22 @@ const apart = <span className="nodata">not separable</span>
 const known = (value: number | null) => (value === null ? apart : number(value))
 const scaled = (value: number | null) => (value === null ? apart : rough(value))
 
-function columnsFor(currency: string): readonly Column<WasteRow>[] {
+type Summed = 'measuredKWh' | 'measuredCost' | 'measuredCO2' | 'scaledKWh' | 'scaledCost' | 'changeKWh'
+
+/** A group's sum over the rows that have the figure; null where none has. */
+function total(rows: readonly WasteRow[], key: Summed): number | null {
+  const values = rows.flatMap((row) => row[key] ?? [])
+  return values.length ? values.reduce((sum, value) => sum + value, 0) : null
+}
+
+/** The columns of waste by machine and kind. */
+export function wasteColumns(currency: string): readonly Column<WasteRow>[] {
   return [
     {
       id: 'machine',
       header: 'Machine',
       choice: true,
+      group: true,
       value: (row) => row.machine,
       cell: (row) => <Link href={`/machines/${row.machineId}`}>{row.machine}</Link>,
     },
@@ -28,6 +35,7 @@ function columnsFor(currency: string): readonly Column<WasteRow>[] {
       id: 'kind',
       header: 'Kind of waste',
       choice: true,
+      group: true,
       value: (row) => DESTINATIONS[row.kind].label,
       cell: (row) => (
         <>
@@ -40,6 +48,7 @@ function columnsFor(currency: string): readonly Column<WasteRow>[] {
       id: 'line',
       header: 'Line',
       choice: true,
+      group: true,
       hidden: true,
       value: (row) => row.line,
       cell: (row) => row.line ?? '–',
@@ -51,6 +60,7 @@ function columnsFor(currency: string): readonly Column<WasteRow>[] {
       numeric: true,
       value: (row) => row.measuredKWh,
       cell: (row) => known(row.measuredKWh),
+      total: (rows) => known(total(rows, 'measuredKWh')),
     },
     {
       id: 'cost',
@@ -59,6 +69,7 @@ function columnsFor(currency: string): readonly Column<WasteRow>[] {
       numeric: true,
       value: (row) => row.measuredCost,
       cell: (row) => known(row.measuredCost),
+      total: (rows) => known(total(rows, 'measuredCost')),
     },
     {
       id: 'co2',
@@ -67,6 +78,7 @@ function columnsFor(currency: string): readonly Column<WasteRow>[] {
       numeric: true,
       value: (row) => row.measuredCO2,
       cell: (row) => known(row.measuredCO2),
+      total: (rows) => known(total(rows, 'measuredCO2')),
     },
     {
       id: 'share',
@@ -84,6 +96,7 @@ function columnsFor(currency: string): readonly Column<WasteRow>[] {
       help: 'Unlogged planned hours at the measured rate, in addition to what was measured',
       value: (row) => row.scaledKWh,
       cell: (row) => scaled(row.scaledKWh),
+      total: (rows) => scaled(total(rows, 'scaledKWh')),
     },
     {
       id: 'scaledcost',
@@ -92,6 +105,7 @@ function columnsFor(currency: string): readonly Column<WasteRow>[] {
       numeric: true,
       value: (row) => row.scaledCost,
       cell: (row) => scaled(row.scaledCost),
+      total: (rows) => scaled(total(rows, 'scaledCost')),
     },
     {
       id: 'change',
@@ -101,6 +115,7 @@ function columnsFor(currency: string): readonly Column<WasteRow>[] {
       help: 'Whole months compared, measured and scaled together',
       value: (row) => row.changeKWh,
       cell: (row) => signed(row.changeKWh),
+      total: (rows) => signed(total(rows, 'changeKWh')),
     },
     {
       id: 'hours',
@@ -129,17 +144,4 @@ function columnsFor(currency: string): readonly Column<WasteRow>[] {
       cell: (row) => percent(row.coverageShare),
     },
   ]
-}
-
-/** Waste by machine and kind, to sort and filter; what is shown is in the address. */
-export function WasteTable({ rows, currency }: { rows: readonly WasteRow[]; currency: string }) {
-  const columns = useMemo(() => columnsFor(currency), [currency])
-  return (
-    <DataTable
-      caption="Waste by machine and kind"
-      columns={columns}
-      rows={rows}
-      rowKey={(row) => `${row.machineId} ${row.kind}`}
-    />
-  )
 }

@@ -1,0 +1,31 @@
+import { count } from '@/app/_ui/format'
+import type { Column } from './column'
+
+/** The head of a group: its name, how many rows it holds, and what stands for all of them. */
+export function GroupRow<Row>({
+  name,
+  rows,
+  columns,
+  rowIndex,
+}: {
+  name: string
+  rows: readonly Row[]
+  columns: readonly Column<Row>[]
+  rowIndex: number
+}) {
+  return (
+    <tr className="group" aria-rowindex={rowIndex}>
+      {columns.map((column, nth) =>
+        nth === 0 ? (
+          <th scope="row" key={column.id}>
+            {name} <span className="soft small">({count(rows.length)})</span>
+          </th>
+        ) : (
+          <td key={column.id} className={column.numeric ? 'num' : undefined}>
+            {column.total?.(rows)}
+          </td>
+        ),
+      )}
+    </tr>
+  )
+}

@@ -1,0 +1,61 @@
+import Link from 'next/link'
+import type { MachineMonthView, MonthView } from '@/app/_server/views/month-view'
+import { EstimateCell } from '../estimate-cell'
+import { OPTION_WORDS } from '../labels'
+import { Scroll } from '../scroll'
+
+/** Each machine's best option, the largest saving first: what is worth a visit. */
+export function FirstToDo({
+  machines,
+  site,
+}: {
+  machines: readonly MachineMonthView[]
+  site: MonthView['site']
+}) {
+  const rows = machines
+    .flatMap(({ machineId, name, best }) => (best ? [{ machineId, name, best }] : []))
+    .sort((a, b) => (b.best.savedKWhPerYear?.value ?? 0) - (a.best.savedKWhPerYear?.value ?? 0))
+  if (!rows.length) return <p className="nodata">No option saves on the machines shown.</p>
+  const placeholders = rows.some(({ best }) => best.investmentIsPlaceholder)
+  return (
+    <Scroll label="What to do first">
+      <table>
+        <caption>
+          The best option of each machine, replayed on its latest log; cautions and what to confirm stand on
+          its page.{placeholders ? ' * rests on a placeholder investment, not on a quote.' : ''}
+        </caption>
+        <thead>
+          <tr>
+            <th scope="col">Machine</th>
+            <th scope="col">Best option</th>
+            <th scope="col" className="num">
+              Saves <span className="unit">kWh/yr, ± 95 %</span>
+            </th>
+            <th scope="col" className="num">
+              Saves <span className="unit">{site.currency}/yr, ± 95 %</span>
+            </th>
+            <th scope="col" className="num">
+              Payback <span className="unit">years</span>
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map(({ machineId, name, best }) => (
+            <tr key={machineId}>
+              <th scope="row">
+                <Link href={`/machines/${machineId}`}>{name}</Link>
+              </th>
+              <td>
+                {OPTION_WORDS[best.id].title}
+                {best.investmentIsPlaceholder ? '*' : ''}
+              </td>
+              <EstimateCell estimate={best.savedKWhPerYear} />
+              <EstimateCell estimate={best.savedCostPerYear} />
+              <EstimateCell estimate={best.paybackYears} />
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </Scroll>
+  )
+}

@@ -1,0 +1,64 @@
+'use client'
+import { useMemo } from 'react'
+import type { MonthView } from '@/app/_server/views/month-view'
+import { DataTable } from '@/app/_tables/data-table'
+import { FilterTools } from '@/app/_tables/table-tools'
+import { useAddress } from '@/app/_tables/use-address'
+import { count } from '../format'
+import { FirstToDo } from './first-to-do'
+import { MonthExplained } from './month-explained'
+import { MonthFigures } from './month-figures'
+import { pick } from './pick'
+import { WasteBars } from './waste-bars'
+import { wasteColumns } from './waste-columns'
+import { wasteRows } from './waste-rows'
+
+/** The month's figures, bars and table under one set of filters. */
+export function MonthReview({ view }: { view: MonthView }) {
+  const { site, machines, previous } = view
+  const columns = useMemo(() => wasteColumns(site.currency), [site.currency])
+  const ids = useMemo(() => columns.map((column) => column.id), [columns])
+  const address = useAddress(ids)
+  const rows = useMemo(() => wasteRows(machines), [machines])
+  const picked = useMemo(() => pick(machines, address.state), [machines, address.state])
+  return (
+    <>
+      <section className="sheet filters" aria-label="What is shown">
+        <div className="tools">
+          <FilterTools columns={columns} rows={rows} state={address.state} onChange={address.change} />
+          <span className="soft small" aria-live="polite">
+            Figures, bars and tables show {count(picked.length)} of {count(machines.length)} machines.
+          </span>
+        </div>
+      </section>
+      <MonthFigures site={site} previous={previous} picked={picked} />
+      <section className="sheet" aria-labelledby="bars">
+        <h2 id="bars">Where it went, by machine</h2>
+        {picked.length ? (
+          <WasteBars picked={picked} currency={site.currency} />
+        ) : (
+          <p className="nodata">Nothing matches. Clear the search or the choices above.</p>
+        )}
+      </section>
+      <section className="sheet" aria-labelledby="first">
+        <h2 id="first">What to do first</h2>
+        <FirstToDo machines={picked.map(({ machine }) => machine)} site={site} />
+      </section>
+      <section className="sheet" aria-labelledby="table">
+        <h2 id="table">Waste by machine and kind</h2>
+        <p className="soft">
+          Measured and scaled are kept apart: the scaled part is what the unlogged planned hours would add at
+          the measured rate.
+        </p>
+        <DataTable
+          caption="Waste by machine and kind"
+          columns={columns}
+          rows={rows}
+          rowKey={(row) => `${row.machineId} ${row.kind}`}
+          address={address}
+        />
+        <MonthExplained site={site} />
+      </section>
+    </>
+  )
+}
