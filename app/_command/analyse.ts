@@ -70,6 +70,7 @@ async function readOne(
   path: string,
   machine: ReturnType<typeof machineSchema.parse>,
   site: Site,
+  isPart: boolean,
 ): Promise<ReadLog> {
   const fileName = path === '-' ? 'standard input' : basename(path)
   if (path !== '-' && !existsSync(here(path))) throw new TankwardError('file-missing', { fileName: path })
@@ -79,6 +80,7 @@ async function readOne(
     fileName,
     machine,
     timeZone: site.timeZone,
+    isPart,
     onProgress: (_bytes, rows) => {
       if (showProgress) process.stderr.write(`\r${fileName}: ${rows} rows`)
     },
@@ -92,8 +94,8 @@ async function run(args: string[]): Promise<void> {
   const machine = readJson(wanted.machine, machineSchema, 'machine-invalid')
   const site = wanted.site ? readJson(wanted.site, siteSchema, 'site-invalid') : siteSchema.parse({})
   const logs: ReadLog[] = []
-  for (const path of wanted.logs) logs.push(await readOne(path, machine, site))
-  const { analysis } = analyse(logs.length === 1 ? logs[0] : joinLogs(logs), machine, site)
+  for (const path of wanted.logs) logs.push(await readOne(path, machine, site, wanted.logs.length > 1))
+  const { analysis } = analyse(joinLogs(logs), machine, site)
   const json = `${JSON.stringify(describe(analysis), null, 1)}\n`
   if (wanted.out) writeFileSync(here(wanted.out), json)
   else process.stdout.write(json)

@@ -9,6 +9,8 @@ export const IMPORT_PROBLEM_CODES = [
   'rows-out-of-order',
   'rows-reversed',
   'clock-set-back',
+  'clock-set-forward',
+  'clock-unset',
   'midnight-same-day',
   'shared-stamps-spread',
   'dst-autumn-repeat',

@@ -11,7 +11,8 @@ import { isUnitOf } from './unit-of'
 
 function loose(text: string): string {
   return text
-    .normalize('NFKC')
+    .normalize('NFKD')
+    .replace(/\p{M}/gu, '')
     .toLowerCase()
     .replace(/[\s_\ufffd°º]+/g, '')
 }
@@ -23,6 +24,16 @@ function findColumn(table: Table, taken: ReadonlySet<number>, wanted: string): n
   if (exact >= 0) return exact
   const close = table.headers.findIndex((header, i) => free(i) && loose(header.column) === loose(trimmed))
   if (close >= 0) return close
+  // A name whose accents were lost on the way between two encodings.
+  const bare = (text: string): string =>
+    text
+      .normalize('NFC')
+      .toLowerCase()
+      .replace(/[\s_]|[^ -~]/g, '')
+  const ascii = table.headers
+    .map((header, i) => ({ header, i }))
+    .filter(({ header, i }) => free(i) && bare(header.column) === bare(trimmed))
+  if (ascii.length === 1 && bare(trimmed) !== '') return ascii[0].i
   // A name without its unit finds its column where only one carries that name.
   const names = new Set([loose(trimmed), loose(readHeaderCell(trimmed).name)])
   const named = table.headers
@@ -81,6 +92,8 @@ function plan(
 
 /**
  * The machine's own declaration of its channels, matched to the file's columns by name.
+ * @param absent takes the columns that the file does not have, where others of the recording may; null
+ *   where it is the only one
  * @throws TankwardError naming the first column that the file does not have, with those it has
  */
 export function declaredChannels(
@@ -89,6 +102,7 @@ export function declaredChannels(
   timeColumns: ReadonlySet<number>,
   problems: ProblemLog,
   fileName: string,
+  absent: string[] | null,
 ): ChannelPlan[] {
   const taken = new Set(timeColumns)
   const nameless = table.headerIndex === null
@@ -101,10 +115,14 @@ export function declaredChannels(
     const order = channels.map((channel) => channel.column).join(' | ')
     problems.add('assumed-columns-in-order', { line: table.firstDataIndex + 1, values: { columns: order } })
   }
-  return channels.map((channel, i) => {
+  return channels.flatMap((channel, i) => {
     const index = inOrder ? free[i] : findColumn(table, taken, channel.column)
     if (index < 0) {
       const known = findColumn(table, new Set(timeColumns), channel.column)
+      if (absent !== null && known < 0) {
+        absent.push(channel.column)
+        return []
+      }
       throw importError(known >= 0 ? 'channel-column-twice' : 'channel-column-not-found', {
         fileName,
         line: table.headerIndex === null ? null : table.headerIndex + 1,

@@ -105,14 +105,32 @@ function mergeSideBySide(placed: readonly Placed[]): Placed[] {
   return result
 }
 
+/** A declared column may be missing in some files, never in all. */
+function refuseAbsent(logs: readonly ReadLog[]): void {
+  const [first, ...others] = logs.map(({ report }) => report.absentColumns ?? [])
+  const column = first.find((name) => others.every((names) => names.includes(name)))
+  if (column === undefined) return
+  const columns = logs.flatMap(({ report }) => [
+    ...report.channels.map((channel) => channel.column),
+    ...report.unusedColumns,
+  ])
+  const fileName = logs.map(({ report }) => report.fileName).join(', ')
+  throw importError('channel-column-not-found', {
+    fileName,
+    column,
+    columns: columns.join(' | ').slice(0, 600),
+  })
+}
+
 /**
  * Several files of one machine as one record, joined in time: ordered by start, gaps between them
  * kept as gaps, rows that two files share used once and counted as rejected. Files of different
  * channels over the same time are laid side by side. Counts are summed over the files.
- * @throws TankwardError where some files carry a date and others none
+ * @throws TankwardError where some files carry a date and others none, or no file has a declared column
  */
 export function joinLogs(logs: readonly ReadLog[]): ReadLog {
   if (logs.length === 0) throw importError('no-files', {})
+  refuseAbsent(logs)
   if (logs.length === 1) return logs[0]
   const problems = new ProblemLog()
   const placed = mergeSideBySide(place(logs, problems))

@@ -1,4 +1,4 @@
-import { MS_PER_S } from './clock'
+import { LONGEST_PAUSE_MS, MS_PER_S } from './clock'
 import type { ProblemLog } from './problem-log'
 import { inSequence } from './rows'
 
@@ -25,32 +25,6 @@ export function typicalStepMs(stamps: Float64Array): number {
   }
   if (count === 0) return MS_PER_S
   return steps.subarray(0, count).sort()[count >> 1]
-}
-
-/**
- * Rows of which a single stamp leaps away and the next row comes back: that one time is wrong.
- * @returns flags, or null where there is none
- */
-export function leapingRows(stamps: Float64Array, stepMs: number): Uint8Array | null {
-  let flags: Uint8Array | null = null
-  const far = 100 * stepMs
-  const near = 3 * stepMs
-  const last = stamps.length - 1
-  for (let i = 0; i <= last && last >= 2; i++) {
-    const before = i === 0 ? Number.NaN : stamps[i] - stamps[i - 1]
-    const after = i === last ? Number.NaN : stamps[i + 1] - stamps[i]
-    const leap =
-      i === 0
-        ? Math.abs(after) > far && after < 0 && stamps[2] >= stamps[1] && stamps[2] - stamps[1] <= near
-        : i === last
-          ? false
-          : Math.abs(before) > far && Math.abs(after) > far && Math.abs(stamps[i + 1] - stamps[i - 1]) <= near
-    if (!leap) continue
-    flags ??= new Uint8Array(stamps.length)
-    flags[i] = 1
-    i++
-  }
-  return flags
 }
 
 function isReversed(stamps: Float64Array): boolean {
@@ -110,6 +84,14 @@ export function orderRows(
   let setBacks = 0
   for (let i = 0; i < n; ) {
     const latest = risingCount === 0 ? Number.NEGATIVE_INFINITY : rising[risingCount - 1]
+    if (shift > 0 && stamps[i] >= latest && stamps[i] - stamps[i - 1] > shift / 2) {
+      // The clock that had been set back is right again.
+      problems.add('clock-set-forward', {
+        line: lineOf(rows[i]),
+        values: { seconds: (stamps[i] - stamps[i - 1]) / MS_PER_S },
+      })
+      shift = 0
+    }
     const stamp = stamps[i] + shift
     if (stamp >= latest) {
       rising[risingCount] = stamp
@@ -130,7 +112,9 @@ export function orderRows(
       repeats.push(isRepeat)
       if (isRepeat) repeated++
       const distance = Math.min(at < 0 ? stepMs : wanted - rising[at], rising[at + 1] - wanted)
-      if (distance >= stepMs * 0.25) vacant++
+      // Nothing was written years before its neighbours: such a clock has lost its date.
+      const lost = at < 0 && rising[0] - wanted > LONGEST_PAUSE_MS
+      if (distance >= stepMs * 0.25 && !lost) vacant++
     }
     const length = end - i
     if (repeated < length * 0.9 && vacant < length * 0.5 && setBacks < MOST_SET_BACKS) {

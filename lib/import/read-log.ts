@@ -28,6 +28,8 @@ export interface ReadOptions {
   readonly machine: Machine | null
   /** IANA name of the site's zone, which loggers without a zone of their own follow. */
   readonly timeZone: string
+  /** True for one of several files of a recording: a declared column may stand in another of them. */
+  readonly isPart?: boolean
   readonly onProgress?: (bytesRead: number, rowsRead: number) => void
 }
 
@@ -45,7 +47,8 @@ function voteMark(table: Table): DecimalMark | null {
 
 function timeColumnsOf(time: TimePlan): Set<number> {
   if (time.kind === 'row-number') return new Set()
-  const columns = time.kind === 'stamp' ? [time.column, time.dateColumn, time.msColumn] : [time.column]
+  const columns =
+    time.kind === 'stamp' ? [time.column, time.dateColumn, time.msColumn] : [time.column, time.dayColumn]
   return new Set(columns.filter((column) => column !== null))
 }
 
@@ -54,12 +57,20 @@ function planChannels(
   time: TimePlan,
   options: ReadOptions,
   problems: ProblemLog,
+  absent: string[],
 ): ChannelPlan[] {
   const declared = options.machine?.channels
   const timeColumns = timeColumnsOf(time)
   const plans =
     declared !== undefined && declared.length > 0
-      ? declaredChannels(table, declared, timeColumns, problems, options.fileName)
+      ? declaredChannels(
+          table,
+          declared,
+          timeColumns,
+          problems,
+          options.fileName,
+          options.isPart ? absent : null,
+        )
       : recognisedChannels(table, timeColumns, problems)
   if (plans.length > 0) return plans
   throw importError('no-usable-channel', {
@@ -87,6 +98,8 @@ interface Understood {
   readonly time: TimePlan
   readonly plans: readonly ChannelPlan[]
   readonly reader: RowReader
+  /** Declared columns that the file does not have. */
+  readonly absent: readonly string[]
 }
 
 /** Decides the dialect from the first batch, then reads every row. */
@@ -103,7 +116,8 @@ async function readRows(
     const preamble = readPreamble(table.preamble)
     const mark = voteMark(table)
     const time = findTime(table, preamble, mark ?? '.', fileName)
-    const plans = planChannels(table, time, options, problems)
+    const absent: string[] = []
+    const plans = planChannels(table, time, options, problems, absent)
     const reader = new RowReader(table, time, plans, mark, problems)
     const rows = new OpenQuote(
       (line) => reader.startsRow(line),
@@ -120,7 +134,7 @@ async function readRows(
     rows.flush()
     if (reader.mark === null) assumeDecimalMark(reader, problems, table.firstDataIndex + 1)
     if (reader.rowsKept === 0) throw importError('no-usable-rows', { fileName, rows: reader.rowsRead })
-    return { table, preamble, time, plans, reader }
+    return { table, preamble, time, plans, reader, absent }
   } finally {
     // Closes the source where reading stopped early.
     await batches.return(undefined)
@@ -139,7 +153,7 @@ export async function readLog(source: AsyncIterable<Uint8Array>, options: ReadOp
   checkZone(timeZone)
   const problems = new ProblemLog()
   const { encoding, batches } = await readLines(source, fileName)
-  const { table, preamble, time, plans, reader } = await readRows(batches, options, problems)
+  const { table, preamble, time, plans, reader, absent } = await readRows(batches, options, problems)
   const columns = reader.columns.map((column) => column.take())
   const timeColumn = time.kind === 'row-number' ? '' : table.headers[time.column].column
   const settled = settleTime(rawTime(time, reader), {
@@ -194,6 +208,7 @@ export async function readLog(source: AsyncIterable<Uint8Array>, options: ReadOp
       unusedColumns: table.headers
         .filter((_, i) => !inUse.has(i) && !timeColumns.has(i))
         .map((header) => header.column),
+      ...(absent.length === 0 ? {} : { absentColumns: absent }),
       gaps,
       problems: problems.list(),
     },

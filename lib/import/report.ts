@@ -23,6 +23,8 @@ export interface ImportReport {
   readonly channels: readonly ChannelDeclaration[]
   /** Header cells that no channel uses. */
   readonly unusedColumns: readonly string[]
+  /** Declared columns that the file does not have, where it is one of several. */
+  readonly absentColumns?: readonly string[]
   readonly gaps: readonly Gap[]
   readonly problems: readonly Problem[]
 }

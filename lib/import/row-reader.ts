@@ -1,7 +1,7 @@
 import { cellKind } from './cell-kind'
 import type { ChannelPlan } from './channel-plan'
 import { decimalEvidence } from './decimal-evidence'
-import type { DecimalMark } from './number'
+import { type DecimalMark, parseNumber } from './number'
 import { splitLine } from './parse-rows'
 import type { ProblemLog } from './problem-log'
 import { RowLines } from './rows'
@@ -38,7 +38,7 @@ export class RowReader {
     private readonly problems: ProblemLog,
   ) {
     this.columns = plans.map((plan) => new ValueColumn(mark, plan.cellUnit, plan.isSwitch))
-    this.stamps = time.kind === 'stamp' ? new StampColumn() : null
+    this.stamps = time.kind === 'stamp' ? new StampColumn(time.form) : null
     this.numericTime = time.kind === 'numeric' ? new ValueColumn(mark, null, false) : null
     this.row = new Float64Array(plans.length)
     this.width = table.headers.length
@@ -139,6 +139,9 @@ export class RowReader {
     if (this.stamps !== null) timed = this.stamps.read(timeCell, dateCell, msCell)
     else if (this.numericTime !== null) {
       stamp = this.numericTime.read(timeCell, line)
+      if (time.kind === 'numeric' && time.dayColumn !== null) {
+        stamp += parseNumber((cells[time.dayColumn] ?? '').trim(), this.mark ?? '.')
+      }
       timed = !Number.isNaN(stamp)
     }
     if (!timed) this.reject('row-rejected-time', line, { found: (dateCell ?? timeCell).trim().slice(0, 40) })

@@ -1,7 +1,8 @@
 import { MS_PER_DAY, MS_PER_HOUR, MS_PER_S } from './clock'
+import { leapingRows, mendUnsetClock } from './clock-faults'
 import { settleDayOrder } from './day-order'
 import { settleNumericTime } from './numeric-time'
-import { leapingRows, orderRows, typicalStepMs } from './order-rows'
+import { orderRows, typicalStepMs } from './order-rows'
 import type { PreambleTime } from './preamble'
 import type { ProblemLog } from './problem-log'
 import { mendMidnight, unwrap } from './rollover'
@@ -146,6 +147,7 @@ export function settleTime(raw: RawTime, context: TimeContext): SettledTime {
   const total = stamps.stampsMs.length
   const { stampsMs, rows } = dropBad(stamps, context)
   const lineOf = (row: number): number => context.lineOf(rows[row])
+  if (stamps.kind === 'local' || stamps.kind === 'instant') mendUnsetClock(stampsMs, context.problems, lineOf)
   if (stamps.kind === 'local') {
     mendMidnight(stampsMs, context.problems, lineOf)
     localToInstants(stampsMs, context.timeZone, context.problems, lineOf)

@@ -1,6 +1,7 @@
 import { MS_PER_MINUTE } from './clock'
 import { GrowableFloat64 } from './growable'
-import { newStamp, readStamp } from './stamp'
+import { newStamp, readStamp, readTimeOfDay } from './stamp'
+import type { TimeForm } from './time-forms'
 
 /** What the whole column of stamps says of the order of day and month. */
 export interface OrderVotes {
@@ -24,11 +25,13 @@ export class StampColumn {
   private pendingDay = Number.NaN
   private pendingMonth = Number.NaN
 
+  constructor(private readonly form: TimeForm | null) {}
+
   /** Reads a row's cells; false where they give no time. Nothing is stored until `keep`. */
   read(cell: string, dateCell: string | null, msCell: string | null): boolean {
     const stamp = this.stamp
     const text = cell.trim()
-    if (text === '' || !readStamp(text, stamp)) return false
+    if (text === '' || !this.readCell(text)) return false
     let date = stamp
     if (dateCell !== null) {
       const dateText = dateCell.trim()
@@ -49,6 +52,10 @@ export class StampColumn {
       this.pendingMonth = date.monthFirstMs + stamp.timeMs - zone
     }
     return true
+  }
+
+  private readCell(text: string): boolean {
+    return this.form === null ? readStamp(text, this.stamp) : readTimeOfDay(text, this.form, this.stamp)
   }
 
   keep(dateCell: string): void {

@@ -1,4 +1,5 @@
 import { MS_PER_DAY, MS_PER_HOUR, MS_PER_MINUTE, MS_PER_S } from './clock'
+import type { TimeForm } from './time-forms'
 
 /** One time cell. Days are local ms since 1970-01-01; NaN where that reading gives no date. */
 export interface Stamp {
@@ -15,17 +16,26 @@ export interface Stamp {
   zoneMinutes: number
 }
 
-const YMD = /^(\d{4})([-/.])(\d{1,2})\2(\d{1,2})(?=$|[T\s,])/
-const BASIC = /^((?:19|20)\d{2})(\d{2})(\d{2})(?=$|T|\s|\d{4,6}$)/
-const PAIR = /^(\d{1,2})\s?([-/.])\s?(\d{1,2})\s?\2\s?(\d{4}|\d{2})(?=$|[T\s,])/
+const YMD = /^(\d{4})([-/.])(\d{1,2})\2(\d{1,2})(?=$|[T\s,_]|[-:]\d{1,2}:)/
+const BASIC = /^((?:19|20)\d{2})(\d{2})(\d{2})(?=$|T|\s|_|-\d{4}|\d{4,6}(?:[.,]\d{1,9})?$|\d{9}$)/
+const PAIR = /^(\d{1,2})\s?([-/.])\s?(\d{1,2})\s?\2\s?(\d{4}|\d{2})(?=$|[T\s,_]|[-:]\d{1,2}:)/
 const DAY_NAMED =
-  /^(?:[a-zäöü]{2,10}\.?,?\s+)?(\d{1,2})[-\s./]*([a-zäéûôàèç]{3,10})\.?[-\s,./]*(\d{4}|\d{2})(?=$|[T\s,])/i
+  /^(?:[a-zäöü]{2,10}\.?,?\s+)?(\d{1,2})[-\s./]*([a-zäéûôàèç]{3,10})\.?[-\s,./]*(\d{4}|\d{2})(?=$|[T\s,_]|[-:]\d{1,2}:)/i
 const MONTH_NAMED =
   /^(?:[a-z]{3,9},\s*)?([a-z]{3,9})\.?[-\s]*(\d{1,2})(?:st|nd|rd|th)?,?[-\s]+(\d{4})(?=$|[T\s,])/i
 const TIME =
   /^(\d{1,5}):(\d{1,2})(?::(\d{1,2}))?(?:([.,:])(\d{1,9}))?\s*(?:([ap])(?:\.?\s?m\.?)?(?![a-z]))?\s*(Z|[a-z]{2,4}|(?:UTC|GMT)?\s?[+-]\d{1,2}(?::?\d{2})?)?$/i
 const BASIC_TIME = /^(\d{2})(\d{2})(\d{2})?(?:[.,](\d{1,9}))?(Z|[+-]\d{2}:?\d{2})?$/
 const DOTTED_TIME = /^(\d{1,2})\.(\d{2})\.(\d{2})(?:([.,])(\d{1,9}))?$/
+/** `06h15`, `06 h 15 min 30,5 s`. */
+const LETTERED_TIME =
+  /^(\d{1,2})\s?h\s?(\d{1,2})(?:\s?(?:m(?:n|in)?\.?|:|')\s?(?:(\d{1,2})(?:([.,])(\d{1,9}))?\s?(?:s(?:ec)?\.?|")?)?)?$/i
+/** Whole days before a clock: `1 06:15:30`, `1d 06:15:30`, `1.06:15:30`. */
+const DAYS_AHEAD =
+  /^(\d{1,4})(?:\s?(?:d|days?|tage?|j|jours?|g|giorni?)\.?,?\s*|\s+|\.)(?=\d{1,2}:\d{1,2}:\d{1,2})/i
+/** `Mon Mar 2 06:15:30 2026` and with a zone before the year. */
+const YEAR_LAST =
+  /^(?:[a-z]{3},?\s+)?([a-z]{3,4})\s+(\d{1,2})\s+(\d{1,2}:\d{2}:\d{2}\S*)\s+(?:([a-z]{3,4})\s+)?(\d{4})$/i
 const HOUR_LOST = /^(\d{1,2}):(\d{1,2})[.,](\d{1,9})$/
 
 /** First letters of month names in English, German, French, Spanish and Italian. */
@@ -117,12 +127,19 @@ function readTime(text: string, out: Stamp, alone: boolean): boolean {
     out.hourLost = true
     return true
   }
-  const match = TIME.exec(text) ?? basicTime(text, alone) ?? (alone ? null : DOTTED_TIME.exec(text))
+  const days = alone ? DAYS_AHEAD.exec(text) : null
+  if (days !== null) {
+    if (!readTime(text.slice(days[0].length), out, false)) return false
+    out.timeMs += Number(days[1]) * MS_PER_DAY
+    return true
+  }
+  const match =
+    TIME.exec(text) ?? basicTime(text, alone) ?? LETTERED_TIME.exec(text) ?? DOTTED_TIME.exec(text)
   if (match === null) return false
   let hour = Number(match[1])
   const minute = Number(match[2])
   const second = Number(match[3] ?? 0)
-  if (minute > 59 || second > 60 || (!alone && hour > 24)) return false
+  if (minute > 59 || second > 60 || ((!alone || !text.includes(':')) && hour > 24)) return false
   if (match[6] !== undefined) {
     if (hour < 1 || hour > 12) return false
     hour = (hour % 12) + (/p/i.test(match[6]) ? 12 : 0)
@@ -139,7 +156,7 @@ function readTime(text: string, out: Stamp, alone: boolean): boolean {
 
 function basicTime(text: string, alone: boolean): RegExpExecArray | null {
   if (alone) return null
-  const match = BASIC_TIME.exec(text)
+  const match = BASIC_TIME.exec(/^\d{9}$/.test(text) ? `${text.slice(0, 6)}.${text.slice(6)}` : text)
   if (match === null) return null
   const [whole, hour, minute, second, fraction, zone] = match
   const groups = [whole, hour, minute, second, '.', fraction, undefined, zone]
@@ -175,28 +192,49 @@ export function newStamp(): Stamp {
   }
 }
 
-/**
- * Reads a trimmed cell that holds a date, a time of day or both into `out`.
- * @returns false where the cell is none of them
- */
-export function readStamp(cell: string, out: Stamp): boolean {
+function yearFirst([, month, day, time, zone = '', year]: RegExpExecArray): string {
+  return `${month} ${day}, ${year} ${time} ${zone}`.trimEnd()
+}
+
+/** Reads a cell of a column known to hold times of day (`06.15.30`, `061530`) into `out`. */
+export function readTimeOfDay(cell: string, form: TimeForm, out: Stamp): boolean {
+  clear(out)
+  out.hasTime = readTime(
+    form === 'compact' ? cell.replace(/^\d+/, (digits) => digits.padStart(6, '0')) : cell,
+    out,
+    false,
+  )
+  return out.hasTime
+}
+
+function clear(out: Stamp): void {
   out.date = 'none'
+  out.dayFirstMs = Number.NaN
+  out.monthFirstMs = Number.NaN
   out.hasTime = false
   out.timeMs = 0
   out.hourLost = false
   out.twelveHour = false
   out.zoneMinutes = Number.NaN
+}
+
+/**
+ * Reads a trimmed cell that holds a date, a time of day or both into `out`.
+ * @returns false where the cell is none of them
+ */
+export function readStamp(cell: string, out: Stamp): boolean {
+  clear(out)
   const date = readDateCached(cell)
   if (date === null) {
-    out.dayFirstMs = Number.NaN
-    out.monthFirstMs = Number.NaN
+    const turned = YEAR_LAST.exec(cell)
+    if (turned !== null) return readStamp(yearFirst(turned), out)
     out.hasTime = readTime(cell, out, true)
     return out.hasTime
   }
   out.date = date.date
   out.dayFirstMs = date.dayFirstMs
   out.monthFirstMs = date.monthFirstMs
-  const rest = cell.slice(date.length).replace(/^(?:T|,?\s+|,)/i, '')
+  const rest = cell.slice(date.length).replace(/^(?:T|,?\s+|[,_:-])/i, '')
   if (rest === '') return true
   out.hasTime = readTime(rest, out, false)
   return out.hasTime

@@ -4,6 +4,14 @@ import { importError } from './fail'
 import { type DecimalMark, parseNumber } from './number'
 import type { PreambleTime } from './preamble'
 import type { Table } from './table'
+import {
+  isCompactStamp,
+  isCompactTime,
+  isDottedTime,
+  isMidnightOnly,
+  serialParts,
+  type TimeForm,
+} from './time-forms'
 
 /** How the rows are stamped. Numeric: `scaleMs` per unit of the number, `null` where still to be settled. */
 export type TimePlan =
@@ -12,8 +20,16 @@ export type TimePlan =
       readonly column: number
       readonly dateColumn: number | null
       readonly msColumn: number | null
+      /** Null where each cell shows by itself what it is. */
+      readonly form: TimeForm | null
     }
-  | { readonly kind: 'numeric'; readonly column: number; readonly unitText: string | null }
+  | {
+      readonly kind: 'numeric'
+      readonly column: number
+      /** A column of whole days to be added. */
+      readonly dayColumn: number | null
+      readonly unitText: string | null
+    }
   | { readonly kind: 'row-number'; readonly intervalMs: number }
 
 const TIME_WORDS =
@@ -48,19 +64,40 @@ export function findTime(
   const columns = table.headers.map((_, c) => table.sample.map((row) => row[c] ?? ''))
   const kinds: CellKind[] = columns.map(columnKind)
   const named = table.headers.map((header) => TIME_WORDS.test(header.name))
+  columns.forEach((cells, c) => {
+    if (kinds[c] === 'number' && (named[c] || c === 0) && isCompactStamp(cells)) kinds[c] = 'datetime'
+  })
+  const dotted = columns.map((cells, c) => kinds[c] !== 'number' && isDottedTime(cells))
+  dotted.forEach((yes, c) => {
+    if (yes) kinds[c] = 'time'
+  })
   const first = (test: (c: number) => boolean): number => {
     const hit = kinds.findIndex((_, c) => named[c] && test(c))
     return hit >= 0 ? hit : kinds.findIndex((_, c) => test(c))
   }
   const both = first((c) => kinds[c] === 'datetime')
   const msColumn = findMilliseconds(table, kinds)
-  if (both >= 0) return { kind: 'stamp', column: both, dateColumn: null, msColumn }
-  const date = first((c) => kinds[c] === 'date')
   const time = first((c) => kinds[c] === 'time')
-  if (date >= 0 && time >= 0) return { kind: 'stamp', column: time, dateColumn: date, msColumn }
-  if (date < 0 && time >= 0) {
-    const basicDate = kinds.findIndex((kind, c) => kind === 'number' && named[c] && isBasicDate(columns[c]))
-    return { kind: 'stamp', column: time, dateColumn: basicDate >= 0 ? basicDate : null, msColumn }
+  const dateAtMidnight = both >= 0 && time >= 0 && isMidnightOnly(columns[both])
+  if (both >= 0 && !dateAtMidnight) {
+    return { kind: 'stamp', column: both, dateColumn: null, msColumn, form: null }
+  }
+  const basicDate = kinds.findIndex((kind, c) => kind === 'number' && named[c] && isBasicDate(columns[c]))
+  const plainDate = dateAtMidnight ? both : first((c) => kinds[c] === 'date')
+  const date = plainDate >= 0 ? plainDate : basicDate
+  const dateColumn = date >= 0 ? date : null
+  if (time >= 0) {
+    return { kind: 'stamp', column: time, dateColumn, msColumn, form: dotted[time] ? 'dotted' : null }
+  }
+  const compact = kinds.findIndex(
+    (kind, c) => kind === 'number' && c !== date && named[c] && isCompactTime(columns[c]),
+  )
+  if (date >= 0 && compact >= 0) {
+    return { kind: 'stamp', column: compact, dateColumn, msColumn, form: 'compact' }
+  }
+  const serial = serialParts(columns, kinds, named)
+  if (serial !== null) {
+    return { kind: 'numeric', column: serial.share, dayColumn: serial.day, unitText: null }
   }
   const unitOf = (c: number): string | null => {
     const unit = table.headers[c].unitText
@@ -77,11 +114,13 @@ export function findTime(
   const numeric = kinds.findIndex(
     (kind, c) => kind === 'number' && named[c] && isTimeUnit(c) && !ROW_WORDS.test(table.headers[c].name),
   )
-  if (numeric >= 0) return { kind: 'numeric', column: numeric, unitText: unitOf(numeric) }
+  if (numeric >= 0) {
+    return { kind: 'numeric', column: numeric, dayColumn: null, unitText: unitOf(numeric) }
+  }
   if (preamble.intervalMs !== null) return { kind: 'row-number', intervalMs: preamble.intervalMs }
   const unnamed = table.headerIndex === null || /^Column \d+$/.test(table.headers[0].column)
   if (unnamed && kinds[0] === 'number' && risesIn(columns[0], mark)) {
-    return { kind: 'numeric', column: 0, unitText: null }
+    return { kind: 'numeric', column: 0, dayColumn: null, unitText: null }
   }
   const cells = table.headers.map((header) => header.column).join(' | ')
   throw importError('time-column-not-found', {

@@ -31,14 +31,18 @@ export const importProblems: Pick<Dictionary['problems'], ImportProblemCode> = {
   'rows-reversed': () => 'The file runs from the newest row to the oldest; it was turned round.',
   'clock-set-back': (said) =>
     `The logger’s clock was set back ${said.things('time', 'times')} within the log${said.part('seconds', (s) => `, by ${s} s`)}. The rows were kept in the file’s order; check the times there.`,
+  'clock-set-forward': (said) =>
+    `The logger’s clock was put right ${said.things('time', 'times')} after it had been set back${said.part('seconds', (s) => `, by ${s} s`)}. The times from there on are its own again.`,
+  'clock-unset': (said) =>
+    `The logger’s clock was not set for the first ${said.things('row', 'rows')}; they were moved${said.part('seconds', (s) => ` by ${s} s`)} up to the row that follows, as if no time had passed between.`,
   'midnight-same-day': (said) =>
     `${said.things('row after midnight carries', 'rows after midnight carry')} the date of the day before; the day was counted on.`,
   'shared-stamps-spread': (said) =>
     `${said.things('row shares its time stamp with another', 'rows share their time stamp with others')}; they were spread evenly${said.part('stepS', (s) => `, ${s} s apart`)}${said.part('resolutionS', (s) => `, as the stamps count by ${s} s`)}.`,
   'dst-autumn-repeat': (said) =>
-    `${said.things('row lies', 'rows lie')} in the hour that the autumn clock change${said.part('timeZone', (zone) => ` in ${zone}`)} repeats; the file’s order decides which is which.`,
+    `The logger’s clock was put back with the autumn clock change${said.part('timeZone', (zone) => ` in ${zone}`)}; the hour that comes twice was counted twice, in the file’s order.`,
   'dst-spring-skip': (said) =>
-    `${said.things('row lies', 'rows lie')} in the hour that the spring clock change${said.part('timeZone', (zone) => ` in ${zone}`)} skips; the logger’s clock was not put forward there.`,
+    `The logger’s clock was put forward with the spring clock change${said.part('timeZone', (zone) => ` in ${zone}`)}; the hour it skips is no gap in the log.`,
   'clock-ignores-dst': (said) =>
     `The logger’s clock did not follow the change between summer and winter time${said.part('timeZone', (zone) => ` in ${zone}`)}; its times were kept as they run on.`,
   'hour-lost': (said) =>
@@ -58,7 +62,7 @@ export const importProblems: Pick<Dictionary['problems'], ImportProblemCode> = {
   'unit-differs-from-header': (said) =>
     `The machine’s data say ${said.value('declared')}, the header says ${said.value('header')}; the machine’s data were followed.`,
   'implausible-range': (said) =>
-    `The readings${said.part('low', (low) => ` from ${low}`)}${said.part('high', (high) => ` to ${high}`)} are hardly possible for this quantity. Check unit, scale and column.`,
+    `The readings reach ${said.value('high')}${said.part('unit', (unit) => ` ${unit}`)}${said.part('nameplate', (rated) => `, the machine’s data speak of ${rated}`)}${said.part('unit', (unit) => ` ${unit}`)}${said.percent('share', (share) => (share === '0%' ? '' : `; ${share} of the samples lie far above`))}. Check unit, scale, sensor range and column.`,
   'assumed-day-order': assumed(
     'The dates can be read day first or month first',
     'Choose the order on the upload page if it is the other one.',
