@@ -10,6 +10,7 @@ export default function ErrorPage({
 }) {
   return (
     <div className="sheet" role="alert">
+      <title>Error · Tankward</title>
       <h1>This page could not be shown</h1>
       <p style={{ marginTop: '.6rem' }}>
         Nothing stored was changed. If the database is held by another process, stop that one and try again;

@@ -1,4 +1,7 @@
+import type { Metadata } from 'next'
 import Link from 'next/link'
+
+export const metadata: Metadata = { title: 'Not here' }
 
 /** For an address that leads nowhere. */
 export default function NotFound() {

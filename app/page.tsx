@@ -1,3 +1,4 @@
+import type { Metadata } from 'next'
 import { redirect } from 'next/navigation'
 import { database } from '@/app/_server/database'
 import { latestMonth } from '@/app/_server/views/month-view'
@@ -5,6 +6,7 @@ import { FirstSteps } from '@/app/_ui/first-steps'
 import { listMachines } from '@/db/queries/machines'
 
 export const dynamic = 'force-dynamic'
+export const metadata: Metadata = { title: 'First steps' }
 
 /** The review of the latest month with logs; without any, what to do first. */
 export default async function HomePage() {

@@ -26,6 +26,13 @@ export function LedgerExplained({ result }: { result: Result }) {
               </dd>
             </div>
           ))}
+          <dt>At the meter</dt>
+          <dd>
+            electric input of each sample, shared over the hydraulic streams in proportion to their power; all
+            of it is idle while no actuator moves
+          </dd>
+          <dt>By phase</dt>
+          <dd>the same sums over the samples of each phase; mean input = electric input ÷ time</dd>
         </dl>
       </div>
     </details>

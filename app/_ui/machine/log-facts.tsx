@@ -3,6 +3,7 @@ import { count, dateTime, duration, number } from '../format'
 import { QUANTITY_NAMES } from '../labels'
 import { DESTINATIONS, type DestinationKey } from '../streams'
 import { sensorsOf } from './explanations'
+import { ProblemPlace } from './problem-place'
 import { sensorWords } from './sensor-words'
 
 function unitOf({ log }: Result, column: string): string {
@@ -22,11 +23,7 @@ export function LogFacts({ result }: { result: Result }) {
           {log.problems.map((problem) => (
             <li key={`${problem.code}-${problem.line}-${problem.column}`}>
               {problem.message}
-              <span className="soft small">
-                {' '}
-                ({count(problem.count)}×{problem.line === null ? '' : `, first in line ${problem.line}`}
-                {problem.column === null ? '' : `, column ${problem.column}`})
-              </span>
+              <ProblemPlace problem={problem} />
             </li>
           ))}
         </ul>
@@ -65,13 +62,19 @@ export function LogFacts({ result }: { result: Result }) {
             ? `${count(log.gaps.length)}, ${duration(log.gaps.reduce((sum, gap) => sum + gap.endS - gap.startS, 0))} in all; never bridged`
             : 'none'}
         </dd>
-        <dt>Offsets taken off</dt>
+        <dt>Sensor offsets found and taken off</dt>
         <dd>
           {log.offsets.length
             ? log.offsets
                 .map(({ column, offset }) => `${column}: ${number(offset)}${unitOf(result, column)}`)
                 .join('; ')
             : 'none'}
+          {log.offsets.length ? (
+            <span className="how">
+              What a sensor shows at rest (motor stopped, relief closed), judged by all sensors together
+              within the accuracy of each; every figure here is without it, the traces show what was logged.
+            </span>
+          ) : null}
         </dd>
         <dt>Scaled with</dt>
         <dd>

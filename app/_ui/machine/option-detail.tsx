@@ -37,25 +37,26 @@ function OptionFigures({ option, result }: { option: Option; result: Result }) {
           <caption className="sr">Estimates of this option</caption>
           <thead>
             <tr>
-              <th scope="col">Figure</th>
+              <th scope="col">Figure, and how it is reached</th>
               <th scope="col" className="num">
                 Value, ± 95 %
               </th>
               <th scope="col">Unit</th>
-              <th scope="col">How it is reached</th>
             </tr>
           </thead>
           <tbody>
             {optionFigures(option, result).map((figure) => (
               <tr key={figure.name}>
-                <th scope="row">{figure.name}</th>
+                <th scope="row">
+                  {figure.name}
+                  <span className="how">{figure.formula}</span>
+                </th>
                 {figure.text === undefined ? (
                   <EstimateCell estimate={figure.estimate} scale={figure.scale} />
                 ) : (
                   <td className="num">{figure.text}</td>
                 )}
                 <td>{figure.unit}</td>
-                <td className="soft small how">{figure.formula}</td>
               </tr>
             ))}
           </tbody>

@@ -1,6 +1,6 @@
 import type { Estimate } from '@/lib/contract/estimate'
 import type { Result } from '@/lib/contract/result'
-import { duration, estimate, number, percent } from '../format'
+import { duration, estimate, NO_DATA, number, percent, tick } from '../format'
 import type { Option } from './option-groups'
 
 /** A figure of an option with the formula it comes from. */
@@ -13,6 +13,9 @@ export interface OptionFigure {
   readonly text?: string
   readonly formula: string
 }
+
+/** A share as the bare number of percent; the unit stands beside it. */
+const inPercent = (share: number | null) => (share === null ? NO_DATA : percent(share).replace(' %', ''))
 
 /** Every figure of an option, in the order a reader asks for them, with inputs as they were used. */
 export function optionFigures(option: Option, result: Result): OptionFigure[] {
@@ -72,7 +75,7 @@ export function optionFigures(option: Option, result: Result): OptionFigure[] {
       name: 'Net present value',
       unit: currency,
       estimate: option.netPresentValue,
-      formula: `cost saved over ${number(site.lifetimeYears)} years, discounted at ${percent(site.discountRate)} a year, − investment`,
+      formula: `cost saved over ${tick(site.lifetimeYears)} years, discounted at ${percent(site.discountRate)} a year, − investment`,
     },
     {
       name: 'Simple payback',
@@ -83,19 +86,19 @@ export function optionFigures(option: Option, result: Result): OptionFigure[] {
     {
       name: 'Internal rate of return',
       unit: '%/yr',
-      text: percent(option.internalRateOfReturn),
+      text: inPercent(option.internalRateOfReturn),
       formula: 'the discount rate at which the net present value is nil',
     },
     {
-      name: `Chance of payback within ${number(site.wantedPaybackYears)} years`,
+      name: `Chance of payback within ${tick(site.wantedPaybackYears)} years`,
       unit: '%',
-      text: percent(option.paybackProbability),
+      text: inPercent(option.paybackProbability),
       formula: 'share of draws of saving and investment whose payback is shorter',
     },
     {
       name: 'Change of cycle time',
       unit: '%',
-      text: percent(option.cycleTimeChangeShare),
+      text: inPercent(option.cycleTimeChangeShare),
       formula: 'working time after ÷ before − 1; a caution says so where cycles get longer',
     },
   ]

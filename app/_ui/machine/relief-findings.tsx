@@ -1,5 +1,7 @@
 import type { Result } from '@/lib/contract/result'
+import { Explain } from '../figure'
 import { estimate, percent } from '../format'
+import { sensorsOf } from './explanations'
 
 /** What the relief's fit says: cracking, setting, override, and findings with their cost. */
 export function ReliefFindings({ result }: { result: Result }) {
@@ -36,6 +38,20 @@ export function ReliefFindings({ result }: { result: Result }) {
       ) : (
         <p style={{ marginTop: '.6rem' }}>Nothing found: the valve behaves as its kind should.</p>
       )}
+      <details className="twin">
+        <summary>How these are reached</summary>
+        <Explain
+          explanation={{
+            formula:
+              'Pump pressure = cracking pressure + override × flow over the relief, fitted robustly to means of stretches in which the relief passes; no flow below cracking. Setting = the fitted pressure at rated flow.',
+            inputs: [
+              `${fit.findings.length} findings: a finding needs its whole 95 % interval outside what the valve’s kind should hold`,
+            ],
+            sensors: sensorsOf(result, ['pressure', 'flow', 'current', 'power']),
+            note: 'Cost of a finding = its energy per logged hour × planned hours × energy price.',
+          }}
+        />
+      </details>
     </>
   )
 }

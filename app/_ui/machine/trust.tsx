@@ -1,5 +1,8 @@
+import { QUANTITIES } from '@/lib/contract/machine'
 import type { Result } from '@/lib/contract/result'
+import { Explain } from '../figure'
 import { duration, percent } from '../format'
+import { sensorsOf } from './explanations'
 
 /** Whether the machine model reproduces the logged input, and against what. */
 export function Trust({ result }: { result: Result }) {
@@ -25,10 +28,21 @@ export function Trust({ result }: { result: Result }) {
         <dt>Compared with</dt>
         <dd>{model.againstMeasuredPower ? 'measured electric power' : 'power estimated from current'}</dd>
       </dl>
-      <p className="small soft" style={{ marginTop: '.5rem' }}>
-        Definitions: ASHRAE Guideline 14. Limits by averaging interval: ± 5 % and 15 % monthly, ± 10 % and 30
-        % hourly.
-      </p>
+      <details className="twin">
+        <summary>How these are reached</summary>
+        <Explain
+          explanation={{
+            formula:
+              'NMBE = Σ(modelled − logged input) ÷ Σ logged input; CV(RMSE) = root mean square of the differences ÷ mean logged input, both over averaging intervals.',
+            inputs: [
+              'modelled: pump and motor model fed with the logged pressures and flows',
+              `logged: ${model.againstMeasuredPower ? 'measured power' : 'power from the motor’s current'}`,
+            ],
+            sensors: sensorsOf(result, QUANTITIES),
+            note: 'Definitions: ASHRAE Guideline 14. Limits by averaging interval: ± 5 % and 15 % monthly, ± 10 % and 30 % hourly.',
+          }}
+        />
+      </details>
     </>
   )
 }

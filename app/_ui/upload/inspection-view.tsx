@@ -1,6 +1,7 @@
 import { Scroll } from '@/app/_ui/scroll'
 import { count, dateTime, duration, percent } from '../format'
 import { LOCATION_NAMES, QUANTITY_NAMES } from '../labels'
+import { ProblemPlace } from '../machine/problem-place'
 import type { Inspection } from './upload-state'
 
 const MARKS: Readonly<Record<string, string>> = {
@@ -85,11 +86,7 @@ export function InspectionView({ inspection, timeZone }: { inspection: Inspectio
             {problems.map((problem) => (
               <li key={`${problem.code} ${problem.line} ${problem.column}`}>
                 {problem.message}
-                <span className="small">
-                  {' '}
-                  ({count(problem.count)}×{problem.line === null ? '' : `, first in line ${problem.line}`}
-                  {problem.column ? `, column ${problem.column}` : ''})
-                </span>
+                <ProblemPlace problem={problem} />
               </li>
             ))}
           </ul>

@@ -8,10 +8,18 @@ import { MachineForm } from '@/app/_ui/setup/machine-form'
 import { findMachine } from '@/db/queries/machines'
 
 export const dynamic = 'force-dynamic'
-export const metadata: Metadata = { title: 'Set-up' }
+
+interface Props {
+  params: Promise<{ id: string }>
+}
+
+export async function generateMetadata({ params }: Props): Promise<Metadata> {
+  const machine = await findMachine(await database(), (await params).id)
+  return { title: machine ? `${machine.name}: set-up` : 'Set-up' }
+}
 
 /** Set-up of one machine. */
-export default async function SetupPage({ params }: { params: Promise<{ id: string }> }) {
+export default async function SetupPage({ params }: Props) {
   const { id } = await params
   const machine = await findMachine(await database(), id)
   if (!machine) notFound()
