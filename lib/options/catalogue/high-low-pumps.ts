@@ -2,7 +2,7 @@ import type { MachineModel } from '@/lib/machine/machine-model'
 import { scaledPump } from '@/lib/machine/pump'
 import { reliefSlope } from '@/lib/machine/relief'
 import { PA_PER_BAR } from '@/lib/units'
-import { note, type Option, refused } from '../option'
+import { note, notJudged, type Option, refused } from '../option'
 import { atFlow, CYCLE_TIME_LIMIT_SHARE, cycleTimeChange } from '../serve'
 import type { SupplyChange, SupplyStep } from '../supply'
 import { type PowerUnit, replacing, unitFlowM3S } from '../unit'
@@ -19,7 +19,7 @@ const BELOW_CRACKING_SHARE = 0.95
 const UNSTEADY_LIMIT_SHARE = 0.02
 
 /** How a metering valve answers less flow than it asks for is not known: pressure falls little or much (common practice, no source). */
-const REPLAY_SHARE_SD = 0.04
+const REPLAY_SHARE_SD = 0.05
 
 const CAUTIONS = [
   note('confirm-unlogged-loads'),
@@ -51,14 +51,15 @@ function onPair(
   const smallM3S = unitFlowM3S(unit, step.pressurePa)
   const served = { ...step, unit }
   if (step.kind === 'work-moving' || smallM3S < step.systemM3S) {
-    const alonePa = Number.isNaN(step.loadPa) ? step.pressurePa : step.loadPa
-    if (alonePa < reloadPa) return null
+    // A stroke's own pressure is about its load's; what metering meets only a sensor tells.
+    const moves = step.kind === 'work-moving'
+    const alonePa = moves && Number.isNaN(step.loadPa) ? step.pressurePa : step.loadPa
+    if (!(alonePa >= reloadPa)) return null
     const slow = atFlow({ ...served, reliefM3S: 0 }, Math.min(smallM3S, step.systemM3S))
-    if (step.kind === 'work-moving') return slow
+    if (moves) return slow
     // Starved of flow, a metering valve keeps its drop or opens wide: the middle of both pressures.
     const keptPa = step.pressurePa - reliefSlope(model.relief) * Math.max(0, step.reliefM3S)
-    const wideOpenPa = Number.isNaN(step.loadPa) ? reloadPa : step.loadPa
-    return { ...slow, pressurePa: (keptPa + Math.min(keptPa, wideOpenPa)) / 2 }
+    return { ...slow, pressurePa: (keptPa + Math.min(keptPa, alonePa)) / 2 }
   }
   // The small pump gives what is asked for; the rest of it passes the relief, lower on its line.
   const reliefM3S = smallM3S - Math.max(0, step.systemM3S)
@@ -102,7 +103,7 @@ export const highLowPumps: Option = {
     const settings = { smallPumpCm3: null, unloadBar: null, cycleTimeLimitShare: CYCLE_TIME_LIMIT_SHARE }
     if (machine.pump.kind !== 'fixed') return refused([note('pump-already-compensated')], settings)
     if (!points.some((step) => step.kind.startsWith('work'))) {
-      return refused([note('no-work-logged')], settings)
+      return notJudged(note('no-work-logged'), settings)
     }
     const workS = points.reduce((sum, step) => sum + (step.kind.startsWith('work') ? step.durationS : 0), 0)
     let best: (Pair & { energy: number }) | null = null

@@ -10,6 +10,9 @@ const LEAST_STEP_BAR = 5
 /** Low settings tried are whole multiples of this: nobody sets a valve finer. */
 const SETTING_STEP_BAR = 5
 
+/** Which steps stay below the setting hangs on a bar or two of load: about this share of the input. */
+const REPLAY_SD = 0.004
+
 const CAUTIONS = [
   note('confirm-unlogged-loads'),
   note('raised-load-unsupported'),
@@ -68,6 +71,7 @@ export const secondReliefSetting: Option = {
       reasons: [],
       settings: { lowSettingBar: best, marginBar: MARGIN_BAR },
       change: lowSetting(best * PA_PER_BAR, settingPa),
+      replaySd: REPLAY_SD,
       cycleTimeChangeShare: 0,
       cautions: CAUTIONS,
     }

@@ -1,5 +1,5 @@
 import { scaledPump } from '@/lib/machine/pump'
-import { note, type Option, refused } from '../option'
+import { note, notJudged, type Option, refused } from '../option'
 import { CYCLE_TIME_LIMIT_SHARE, cycleTimeChange, reUnited } from '../serve'
 
 /** Sizes tried are whole multiples of this share of the present displacement. */
@@ -29,6 +29,9 @@ export const smallerPump: Option = {
   plan({ machine, supply, points, model, energyJ }) {
     const settings = { pumpCm3: null, cycleTimeLimitShare: CYCLE_TIME_LIMIT_SHARE }
     if (machine.pump.kind !== 'fixed') return refused([note('pump-already-compensated')], settings)
+    if (!points.some((step) => step.kind.startsWith('work'))) {
+      return notJudged(note('no-work-logged'), settings)
+    }
     let best: { share: number; energy: number } | null = null
     const nowJ = energyJ(points)
     for (let steps = Math.round(1 / SIZE_STEP) - 1; steps * SIZE_STEP >= LEAST_SIZE_SHARE - 1e-9; steps--) {
