@@ -6,6 +6,7 @@ export const ENGINE_PROBLEM_CODES = [
   'readings-contradict',
   'no-electric-channel',
   'sensors-silent',
+  'pressure-spike',
   'unknown-option-cost',
 ] as const
 

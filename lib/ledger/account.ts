@@ -108,6 +108,7 @@ export function accountSeries(
   model: MachineModel,
   curve: ReliefCurve,
   values: ParameterValues,
+  currentLimitA: number,
 ): AccountSeries {
   const series = Object.fromEntries(
     ACCOUNT_KEYS.map((key) => [key, new Float64Array(sensors.count)]),
@@ -133,7 +134,7 @@ export function accountSeries(
   const powerOffset = values[at('powerOffset')]
   const shares = loadShares(steps, values)
   for (const step of steps) {
-    const frame = stepFrame(step, shares, model, curve, values, sensors.current?.limit ?? 0)
+    const frame = stepFrame(step, shares, model, curve, values, currentLimitA)
     const mean = corrected(step.means, values)
     for (let i = step.from; i < step.to; i++) {
       read.pumpPressurePa = readingAt(pumpPressure, i, pumpPressureOffset, mean.pumpPressurePa)

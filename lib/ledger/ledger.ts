@@ -5,16 +5,20 @@ import type { ReliefCurve } from '@/lib/machine/relief'
 import { type Segmentation, segment } from '@/lib/phases/segment'
 import { readSensors, type Sensors } from '@/lib/samples/sensors'
 import type { Trace } from '@/lib/samples/trace'
+import { PA_PER_BAR } from '@/lib/units'
 import { type AccountSeries, accountSeries } from './account'
+import { withLowestCurrent } from './default-no-load'
 import { edgeCovariance } from './edges'
 import { at, modelWith, type ParameterValues, priorSd } from './parameters'
-import { type Sensitivity, sensitivity } from './propagate'
+import { COVERAGE, type Sensitivity, sensitivity } from './propagate'
 import { reconcile } from './reconcile'
 import { fitRelief, type ReliefLine } from './relief-fit'
 import { totalsOfSeries, totalsOfSteps } from './totals'
 
 /** Everything known of one recording: phases, models fitted to it, the account and how sure it is. */
 export interface Ledger {
+  /** The machine as its file describes it, and with what the log says of its no-load current. */
+  readonly plate: Machine
   readonly machine: Machine
   readonly trace: Trace
   readonly sensors: Sensors
@@ -25,6 +29,8 @@ export interface Ledger {
   readonly reliefLine: ReliefLine | null
   readonly values: ParameterValues
   readonly covariance: Matrix
+  /** How well the current is known as a witness of power, 95 %, A. */
+  readonly currentLimitA: number
   readonly series: AccountSeries
   /** Energies in J, laid out as in totals.ts. */
   readonly totals: Float64Array
@@ -50,23 +56,40 @@ function withRelief(covariance: Matrix, line: ReliefLine | null, prior: Float64A
   return out
 }
 
+/** No relief of a sound machine lets the pressure rise this far over its setting (common practice, no source). */
+const HIGHEST_PRESSURE_SHARE = 2.5
+
+/** A pressure reading above it is a spike of the sensor, Pa. */
+export const highestPressurePa = (machine: Machine) =>
+  HIGHEST_PRESSURE_SHARE * machine.relief.settingBar * PA_PER_BAR
+
+/** How well the current is known as a witness of power, 95 %, A: the clamp's offset and the no-load current's. */
+function limitOfCurrentA(sensors: Sensors, model: MachineModel, covariance: Matrix): number {
+  if (!sensors.current) return 0
+  const noLoadSd = Math.sqrt(covariance.get(at('noLoadCurrent'), at('noLoadCurrent')))
+  return Math.hypot(sensors.current.limit, COVERAGE * noLoadSd * model.motor.noLoadCurrentA)
+}
+
 /**
  * Accounts for every watt of a recording: sensors, phases, reconciliation, relief, account, intervals.
  * @throws TankwardError `needs-pump-pressure`
  */
-export function accountFor(trace: Trace, machine: Machine): Ledger {
-  const sensors = readSensors(trace)
+export function accountFor(trace: Trace, plate: Machine): Ledger {
+  const sensors = readSensors(trace, highestPressurePa(plate))
+  const machine = withLowestCurrent(plate, sensors, trace)
   const segmentation = segment(sensors, trace, machineModel(machine))
   const { steps } = segmentation
-  const reconciled = reconcile(steps, sensors, machine)
+  const prior = priorSd(sensors, plate)
+  const reconciled = reconcile(steps, sensors, machine, prior)
   const { values } = reconciled
   const model = modelWith(machine, values)
   const reliefLine = fitRelief(steps, model, values)
   const curve = reliefLine?.curve ?? model.relief
-  const covariance = withRelief(reconciled.covariance, reliefLine, priorSd(sensors, machine))
-  const limitA = sensors.current?.limit ?? 0
-  const series = accountSeries(steps, sensors, model, curve, values)
+  const covariance = withRelief(reconciled.covariance, reliefLine, prior)
+  const currentLimitA = limitOfCurrentA(sensors, model, covariance)
+  const series = accountSeries(steps, sensors, model, curve, values, currentLimitA)
   return {
+    plate,
     machine,
     trace,
     sensors,
@@ -76,10 +99,12 @@ export function accountFor(trace: Trace, machine: Machine): Ledger {
     reliefLine,
     values,
     covariance,
+    currentLimitA,
     series,
     totals: totalsOfSeries(steps, series, trace.holdS, model),
     sensitivity: sensitivity(
-      (moved) => totalsOfSteps(steps, modelWith(machine, moved), curveWith(curve, moved), moved, limitA),
+      (moved) =>
+        totalsOfSteps(steps, modelWith(machine, moved), curveWith(curve, moved), moved, currentLimitA),
       values,
       covariance,
       edgeCovariance(steps, series, trace.sampleIntervalS),

@@ -111,7 +111,9 @@ export function nodeFlows(
         ? systemFlowM3S + returnFlowM3S
         : deadHeaded && model.isFixed
           ? returnFlowM3S
-          : fullFlowM3S(model, read.pumpPressurePa)
+          : model.isFixed
+            ? fullFlowM3S(model, read.pumpPressurePa)
+            : partStrokeFlowM3S(model, read)
     return balance(out, pump, pump - returnFlowM3S, returnFlowM3S)
   }
   if (known(systemFlowM3S)) {
@@ -128,8 +130,7 @@ export function nodeFlows(
       ? fullFlowM3S(model, read.pumpPressurePa)
       : partStrokeFlowM3S(model, read)
   if (closed) return balance(out, pump, pump, 0)
-  const whole = deadHeaded && (curve.deadHeadSeen || kind === 'idle-loaded')
-  const relief = whole ? pump : Math.min(pump, reliefFlowM3S(curve, reliefPa))
+  const relief = deadHeaded && curve.deadHeadSeen ? pump : Math.min(pump, reliefFlowM3S(curve, reliefPa))
   return balance(out, pump, pump - relief, relief)
 }
 

@@ -53,7 +53,7 @@ export function priorSd(sensors: Sensors, machine: Machine): Float64Array {
     currentOffset: limit(sensors.current),
     powerOffset: limit(sensors.power),
     displacement: 0.012,
-    leakage: 0.35,
+    leakage: 0.5,
     lossTorque: 0.2,
     constantShare: 0.1,
     noLoadLossShare: 0.2 * LIMIT_TO_SD,

@@ -1,5 +1,6 @@
 import type { Problem } from '@/lib/contract/result'
-import type { Ledger } from './ledger'
+import { PA_PER_BAR } from '@/lib/units'
+import { highestPressurePa, type Ledger } from './ledger'
 
 /** A motor above this share of rated input for a noticeable time is worth a word. */
 const OVERLOAD_SHARE = 1.25
@@ -29,6 +30,12 @@ export function ledgerProblems(ledger: Ledger): Problem[] {
       if (Math.abs(series.unaccounted[i]) > 0.01 * model.motor.ratedInputW) contradicted++
     }
   }
+  const limitPa = highestPressurePa(machine)
+  for (const channel of ledger.trace.channels) {
+    if (channel.quantity !== 'pressure') continue
+    const spikes = channel.values.reduce((count, value) => (value > limitPa ? count + 1 : count), 0)
+    add('pressure-spike', channel.column, spikes, { limitBar: limitPa / PA_PER_BAR })
+  }
   add('sensors-silent', null, silent, { seconds: silent * ledger.trace.sampleIntervalS })
   if (current) {
     add('current-clamped-to-no-load', current.column, belowNoLoad, {
@@ -41,7 +48,7 @@ export function ledgerProblems(ledger: Ledger): Problem[] {
   if (contradicted > NOTICEABLE_SHARE * running) {
     add('readings-contradict', null, contradicted, { share: contradicted / running })
   }
-  if (!machine.motor.noLoadCurrentA && !power) {
+  if (!ledger.plate.motor.noLoadCurrentA && !power) {
     add('default-no-load-current', null, 1, { noLoadCurrentA: model.motor.noLoadCurrentA })
   }
   if (!current && !power) add('no-electric-channel', null, 1)

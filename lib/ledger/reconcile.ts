@@ -4,7 +4,7 @@ import { fullFlowM3S, pumpShaftW } from '@/lib/machine/machine-model'
 import type { Step } from '@/lib/phases/stretch'
 import type { Sensors } from '@/lib/samples/sensors'
 import { type Group, groupSteps } from './groups'
-import { LIMIT_TO_SD, modelWith, PARAMETERS, type ParameterValues, priorSd } from './parameters'
+import { LIMIT_TO_SD, modelWith, PARAMETERS, type ParameterValues } from './parameters'
 import { corrected } from './readings'
 
 /** One thing that must hold: how far the readings miss it, and how far they may (1 sd, same unit). */
@@ -32,6 +32,7 @@ const FLOW_MODEL_SHARE = 0.007
 const NIL_FLOW_SHARE = 0.008
 const SHAFT_SHARE = 0.015
 const SHAFT_RATED_SHARE = 0.01
+const AMPERE_SHARE = 0.004
 const LEAST_REST_S = 1
 /** Misfits beyond this many standard deviations lose weight (Huber). */
 const HUBER = 2.5
@@ -92,9 +93,8 @@ function runningMisfits(group: Group, values: ParameterValues, sensors: Sensors,
     add(model.motor.shaftFromInputW(group.means.powerW) - shaftW, Math.hypot(shaftSd, meterSd))
   } else if (!Number.isNaN(read.currentA)) {
     // In amperes: near no load a small current error is a large power error, never the other way round.
-    const ampSd = shaftSd / model.motor.shaftPerAmpere(shaftW) + 0.004 * model.motor.ratedCurrentA
-    const slope = model.motor.shaftPerAmpere(shaftW)
-    add((model.motor.shaftFromCurrentW(read.currentA) - shaftW) / slope, ampSd)
+    const ampSd = shaftSd / model.motor.shaftPerAmpere(shaftW) + AMPERE_SHARE * model.motor.ratedCurrentA
+    add(read.currentA - model.motor.currentA(shaftW), ampSd)
   }
   return misfits
 }
@@ -115,8 +115,12 @@ function misfits(groups: readonly Group[], values: ParameterValues, sensors: Sen
  * and system flow one, dead-headed oil does not move a load, shaft power is what the pump takes.
  * Returns parameter values and their covariance (GUM, JCGM 100:2008, linear propagation).
  */
-export function reconcile(steps: readonly Step[], sensors: Sensors, machine: Machine): Reconciled {
-  const prior = priorSd(sensors, machine)
+export function reconcile(
+  steps: readonly Step[],
+  sensors: Sensors,
+  machine: Machine,
+  prior: Float64Array,
+): Reconciled {
   const groups = groupSteps(
     steps,
     BAND_SHARE * modelWith(machine, new Float64Array(PARAMETERS.length)).relief.settingPa,

@@ -57,14 +57,14 @@ function binSteps(steps: readonly Step[], model: MachineModel, values: Parameter
 }
 
 /**
- * Whether some stretch is sure to have the whole flow over the relief: a loaded idle, a hold that a signal or
- * the load pressure shows, or a split that meters measure. A hold told by its length alone may be metering
- * on a machine that unloads when idle.
+ * Whether some stretch is sure to have the whole flow over the relief: shown by a signal, the load pressure
+ * or meters, or because the machine has no other way to idle. On a machine that unloads when idle, pressure
+ * alone does not tell a hold from metering.
  */
 function isDeadHeadSeen(steps: readonly Step[], model: MachineModel): boolean {
   if (model.machine.unloading.kind === 'none') return true
-  return steps.some(({ kind, means }) => {
-    if (kind === 'idle-loaded') return true
+  if (!steps.some(({ kind }) => kind === 'idle-unloaded')) return true
+  return steps.some(({ means }) => {
     const told = [means.systemFlowM3S, means.returnFlowM3S, means.loadPressurePa, means.cycleActive]
     return told.some((value) => !Number.isNaN(value))
   })

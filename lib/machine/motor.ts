@@ -104,7 +104,7 @@ export function motorModel(plate: MotorNameplate, deviation: MotorDeviation = {}
     ratedVoltageV: plate.ratedVoltageV,
     synchronousRadS,
     lossW,
-    currentA,
+    currentA: (shaftW) => currentA(Math.max(0, shaftW - bend(shaftW))),
     shaftFromCurrentW,
     shaftFromInputW: (inputW) =>
       inputW <= noLoadInputW

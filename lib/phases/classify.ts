@@ -53,6 +53,7 @@ export function classify(
   if ((before === 'stopped' || before === 'starting') && isRunningUp(stretch, model)) return 'starting'
   if (Number.isNaN(pumpPressurePa)) return before
   const unloads = model.machine.unloading.kind
+  if (pumpPressurePa < levels.standbyPa) return 'dead-headed'
   const part = share(stretch)
   const low = pumpPressurePa < levels.unloadedBelowPa
   if (unloads === 'open-centre' && low) return 'idle-unloaded'

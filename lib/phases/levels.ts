@@ -19,6 +19,8 @@ export interface Levels {
   readonly reliefOpenPa: number
   /** At and above it, where no flow tells, the whole flow passes the relief, Pa. */
   readonly deadHeadFromPa: number
+  /** Below it a load-sensing pump stands by, Pa; nil for other pumps, or where a flow meter tells. */
+  readonly standbyPa: number
   /** Shares of full flow into the system: below the first none moves, above the second all. */
   readonly noFlowShare: number
   readonly fullFlowShare: number
@@ -83,6 +85,9 @@ function longestAtS(stretches: readonly Stretch[], pressurePa: number): number {
   return longest
 }
 
+/** Below this share of its setting a sound relief is closed. */
+const opensRatioOf = ({ machine }: MachineModel) => (machine.relief.kind === 'pilot-operated' ? 0.88 : 0.72)
+
 /** Two meters see a valve open that opens far too early; one meter and a pump model would take it for a worn pump. */
 const WORN_OPENS_SHARE = 0.4
 
@@ -99,7 +104,7 @@ export function systemShareOf(model: MachineModel, stretches: readonly Stretch[]
   const calibrate = (flow: (stretch: Stretch) => number) => {
     const low = stretches.filter(
       (stretch) =>
-        stretch.means.pumpPressurePa < 0.85 * model.relief.settingPa &&
+        stretch.means.pumpPressurePa < opensRatioOf(model) * model.relief.settingPa &&
         flow(stretch) > 0.6 * full(stretch) &&
         flow(stretch) < 1.3 * full(stretch),
     )
@@ -122,11 +127,31 @@ export function systemShareOf(model: MachineModel, stretches: readonly Stretch[]
       const backM3S = Number.isNaN(returnFlowM3S) ? 0 : returnFlowM3S
       return (pumpFlowM3S - backM3S) / full(stretch)
     }
-    if (Number.isNaN(returnFlowM3S)) {
-      return model.isFixed ? Number.NaN : partStrokeFlowM3S(model, stretch.means) / full(stretch)
-    }
+    if (!model.isFixed) return partStrokeFlowM3S(model, stretch.means) / full(stretch)
+    if (Number.isNaN(returnFlowM3S)) return Number.NaN
     return 1 - returnFlowM3S / (pumpFlowM3S > 0 ? pumpFlowM3S : full(stretch) * back)
   }
+}
+
+/** A load-sensing pump stands by within this share above the lowest level it runs at, and well below its setting. */
+const STANDBY_SPREAD = 1.25
+const HIGHEST_STANDBY_SHARE = 0.25
+
+function standbyOf(model: MachineModel, stretches: readonly Stretch[]): number {
+  if (model.machine.pump.kind !== 'load-sensing') return 0
+  const running = stretches.filter(({ means, durationS }) => {
+    const metered = !Number.isNaN(means.pumpFlowM3S) || !Number.isNaN(means.systemFlowM3S)
+    const turns = !(
+      means.powerW < 0.5 * model.motor.noLoadInputW || means.currentA < 0.5 * model.motor.noLoadCurrentA
+    )
+    return !metered && turns && durationS >= LEVEL_STRETCH_S
+  })
+  const lowest = weightedQuantile(
+    running.map((s) => s.means.pumpPressurePa),
+    running.map((s) => s.durationS),
+    0.05,
+  )
+  return lowest < HIGHEST_STANDBY_SHARE * model.relief.settingPa ? STANDBY_SPREAD * lowest : 0
 }
 
 /** Finds the levels from the log's own steady stretches; nobody types a threshold for a first result. */
@@ -135,11 +160,13 @@ export function findLevels(model: MachineModel, stretches: readonly Stretch[], s
   const setting = relief.settingPa
   const runningCurrentA = 0.5 * motor.noLoadCurrentA
   const runningPowerW = 0.5 * motor.noLoadInputW
-  const opensRatio = machine.relief.kind === 'pilot-operated' ? 0.88 : 0.72
+  const opensRatio = opensRatioOf(model)
   const openRatio = machine.relief.kind === 'pilot-operated' ? 0.96 : 0.88
 
   const expectedPa = reliefPressurePa(relief, fullFlowM3S(model, setting))
-  const told = stretches.filter((s) => share(s) < 0.1 && s.means.pumpPressurePa > 0.5 * setting)
+  const told = stretches.filter(
+    (s) => share(s) < 0.1 && s.means.pumpPressurePa > 0.5 * setting && s.durationS >= LEVEL_STRETCH_S,
+  )
   const high = stretches.filter((s) => s.means.pumpPressurePa > 0.8 * setting)
   const weigh = (list: Stretch[], part: number) =>
     weightedQuantile(
@@ -176,6 +203,7 @@ export function findLevels(model: MachineModel, stretches: readonly Stretch[], s
     reliefOpensPa: (splitIsMeasured(stretches) ? WORN_OPENS_SHARE : opensRatio) * deadHeadPa,
     reliefOpenPa: openRatio * deadHeadPa,
     deadHeadFromPa: belowDeadHead(stretches, deadHeadPa),
+    standbyPa: standbyOf(model, stretches),
     noFlowShare: widestGap(shares, 0.03, 0.15, 0.07),
     fullFlowShare: widestGap(topShares, 0.9, 0.98, 0.95),
   }

@@ -72,12 +72,18 @@ function powerFrom(current: Sensor, voltage: Sensor, powerFactor: Sensor): Senso
   }
 }
 
+/** Readings up to a limit; those beyond it are no readings. */
+function below(values: Float64Array, limit: number): Float64Array {
+  return Number.isFinite(limit) ? values.map((value) => (value > limit ? Number.NaN : value)) : values
+}
+
 /**
- * Sorts a trace's channels by what they mean. Several load pressures give the highest, which is what
+ * Sorts a trace's channels by what they mean. Pressures above `highestPa` are spikes of the sensor and count as
+ * missing. Several load pressures give the highest, which is what
  * the supply must reach; measured power outranks current with voltage and power factor.
  * @throws TankwardError `needs-pump-pressure` where no pump pressure is logged
  */
-export function readSensors(trace: Trace): Sensors {
+export function readSensors(trace: Trace, highestPa = Number.POSITIVE_INFINITY): Sensors {
   const all = (quantity: Quantity, location?: Location): Sensor[] =>
     trace.channels
       .filter(
@@ -86,7 +92,10 @@ export function readSensors(trace: Trace): Sensors {
       )
       .map((channel) => ({
         column: channel.column,
-        values: holdMissing(channel.values, trace),
+        values: holdMissing(
+          quantity === 'pressure' ? below(channel.values, highestPa) : channel.values,
+          trace,
+        ),
         limit: offsetLimit(channel),
       }))
   const one = (quantity: Quantity, location?: Location) => all(quantity, location)[0] ?? null

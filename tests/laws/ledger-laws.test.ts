@@ -125,9 +125,10 @@ function part(trace: Trace, from: number, to: number): Trace {
 describe('splitting a trace in two', () => {
   it('leaves its energies unchanged to rounding, with the same parameters', () => {
     const ledger = account(SUITES[4])
-    const { segmentation, sensors, model, curve, values, trace, totals } = ledger
-    const totalsOf = (steps: readonly Step[]) =>
-      totalsOfSeries(steps, accountSeries(steps, sensors, model, curve, values), trace.holdS, model)
+    const { segmentation, sensors, model, curve, values, trace, totals, currentLimitA } = ledger
+    const seriesOf = (steps: readonly Step[]) =>
+      accountSeries(steps, sensors, model, curve, values, currentLimitA)
+    const totalsOf = (steps: readonly Step[]) => totalsOfSeries(steps, seriesOf(steps), trace.holdS, model)
     for (const share of [0.1, 0.37, 0.5, 0.9]) {
       const at = Math.floor(share * segmentation.steps.length)
       const first = totalsOf(segmentation.steps.slice(0, at))

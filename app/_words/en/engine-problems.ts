@@ -16,4 +16,6 @@ export const engineProblems: Pick<Dictionary['problems'], EngineProblemCode> = {
     `The site’s costs name “${said.value('option')}”, which is no option; this cost was not used. Check the spelling.`,
   'sensors-silent': (said) =>
     `Pressure, current and power are all missing at ${said.things('sample', 'samples')}${said.part('seconds', (s) => ` (${s} s)`)}. They count as stopped and add nothing: the real input was higher if the motor ran.`,
+  'pressure-spike': (said) =>
+    `${said.things('reading lies', 'readings lie')} far above what the relief lets through${said.part('limitBar', (bar) => ` (over ${bar} bar)`)} and were taken as missing. Check sensor and cable.`,
 }

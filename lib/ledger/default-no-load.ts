@@ -1,0 +1,24 @@
+import type { Machine } from '@/lib/contract/machine'
+import { machineModel } from '@/lib/machine/machine-model'
+import { weightedQuantile } from '@/lib/numeric/weighted-quantile'
+import type { Sensors } from '@/lib/samples/sensors'
+import type { Trace } from '@/lib/samples/trace'
+
+/** Below this share of the default a current is a stopped motor's. */
+const RUNNING_SHARE = 0.5
+/** The lowest running current is read a little above the extreme, which noise makes. */
+const LOW_QUANTILE = 0.02
+
+/**
+ * The machine with its default no-load current held at or below the lowest running current of the log: a
+ * turning motor never draws less. Unchanged where the plate states it or no current is logged.
+ */
+export function withLowestCurrent(machine: Machine, sensors: Sensors, trace: Pick<Trace, 'holdS'>): Machine {
+  if (machine.motor.noLoadCurrentA || !sensors.current) return machine
+  const defaultA = machineModel(machine).motor.noLoadCurrentA
+  const currents = sensors.current.values
+  const weights = currents.map((amps, i) => (amps > RUNNING_SHARE * defaultA ? trace.holdS[i] : 0))
+  const lowestA = weightedQuantile(currents, weights, LOW_QUANTILE)
+  if (!(lowestA < defaultA)) return machine
+  return { ...machine, motor: { ...machine.motor, noLoadCurrentA: lowestA } }
+}
