@@ -38,7 +38,7 @@ export function TraceTwin({
       <p className="small soft" style={{ maxWidth: '140ch' }}>
         {lines.join('; ')}.
       </p>
-      <details className="twin">
+      <details className="twin screen-only">
         <summary>As a table</summary>
         <Scroll label="Means at">
           <table>

@@ -75,13 +75,17 @@ export function Explain({
         {inputs?.length ? (
           <>
             <dt>Inputs</dt>
-            <dd>{inputs.join('; ')}</dd>
+            <dd>
+              <Lines of={inputs} />
+            </dd>
           </>
         ) : null}
         {sensors ? (
           <>
             <dt>Sensors</dt>
-            <dd>{sensors.length ? sensors.join('; ') : 'none fitted for this'}</dd>
+            <dd>
+              <Lines of={sensors.length ? sensors : ['none fitted for this']} />
+            </dd>
           </>
         ) : null}
         {estimate ? (
@@ -116,4 +120,12 @@ export function Explain({
       </dl>
     </div>
   )
+}
+
+function Lines({ of }: { of: readonly string[] }) {
+  return of.map((line) => (
+    <span key={line} className="line">
+      {line}
+    </span>
+  ))
 }

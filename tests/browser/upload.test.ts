@@ -84,7 +84,12 @@ describe.skipIf(!chromium)('a technician with a browser', () => {
     const id = new URL(page.url()).searchParams.get('log')
     const result = (await (await fetch(`${app.address}/api/logs/${id}`)).json()) as Result
     const shown = await list.locator('> li').evaluateAll((items) => items.map((item) => item.dataset.option))
-    expect(shown).toEqual(result.options.map((option) => option.id))
+    const fits = result.options.filter((option) => option.feasible && option.judged)
+    expect(shown).toEqual(fits.map((option) => option.id))
+    // The others are folded away, and none is left out.
+    expect(await page.locator('#options-title, li[data-option]').count()).toBe(1 + result.options.length)
+    const next = await page.locator('.next').textContent()
+    expect(next).toContain(OPTION_WORDS[result.options[0].id].title)
     expect(result.options[0].feasible).toBe(true)
 
     const best = list.locator('> li').first()
@@ -149,5 +154,20 @@ describe.skipIf(!chromium)('a technician with a browser', () => {
     }
     await page.goto(`${app.address}/machines?q=press`)
     await page.getByRole('link', { name: 'Deep-drawing press 4' }).waitFor()
+    expect(await page.title()).toBe('Machines · Tankward')
+  })
+
+  it('narrows the month, and figures, bars and table follow', async () => {
+    const month = readFileSync(`${SAMPLE}.csv`, 'utf8').split('\n')[1].slice(0, 'YYYY-MM'.length)
+    await page.goto(`${app.address}/months/${month}`)
+    const waste = page.locator('.figure', { hasText: 'Waste, measured' }).locator('.value')
+    const all = await waste.textContent()
+    await page.getByLabel('Kind of waste').selectOption('Metering')
+    await expect.poll(() => waste.textContent()).not.toBe(all)
+    expect(await page.locator('section:has(#table) tbody tr').count()).toBe(1)
+    expect(new URL(page.url()).searchParams.get('kind')).toBe('Metering')
+    await page.getByLabel('Search').fill('no such machine')
+    await page.getByText('Figures, bars and tables show 0 of 1 machines.').waitFor()
+    expect(await seriousFaults()).toEqual([])
   })
 })

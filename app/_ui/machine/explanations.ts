@@ -1,7 +1,7 @@
 import type { Quantity } from '@/lib/contract/machine'
 import { type Result, STREAMS, type Stream } from '@/lib/contract/result'
 import type { Explanation } from '../figure'
-import { estimate, number, percent } from '../format'
+import { estimate, number, percent, tick } from '../format'
 import { LOCATION_NAMES, QUANTITY_NAMES } from '../labels'
 
 /** `P1 [bar]: pressure, pump outlet, 0.5 % of 250 bar`, for the quantities a figure rests on. */
@@ -11,11 +11,12 @@ export function sensorsOf(result: Result, quantities: readonly Quantity[]): stri
     .map((channel) => {
       const { accuracy, unit = '' } = channel
       const place = channel.location ? `, ${LOCATION_NAMES[channel.location]}` : ''
+      if (channel.quantity === 'signal') return `${channel.column}: signal${place}`
       const limit = !accuracy
         ? 'accuracy not declared: 1 % of the largest reading assumed'
         : 'percentOfFullScale' in accuracy
-          ? `± ${number(accuracy.percentOfFullScale)} % of ${number(accuracy.fullScale)} ${unit}`
-          : `± ${number(accuracy.percentOfReading)} % of reading`
+          ? `± ${tick(accuracy.percentOfFullScale)} % of ${tick(accuracy.fullScale)} ${unit}`
+          : `± ${tick(accuracy.percentOfReading)} % of reading`
       return `${channel.column}: ${QUANTITY_NAMES[channel.quantity].toLowerCase()}${place}, ${limit}`
     })
 }

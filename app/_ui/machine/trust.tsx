@@ -33,7 +33,7 @@ export function Trust({ result }: { result: Result }) {
         <Explain
           explanation={{
             formula:
-              'NMBE = Σ(modelled − logged input) ÷ Σ logged input; CV(RMSE) = root mean square of the differences ÷ mean logged input, both over averaging intervals.',
+              'NMBE = Σ(modelled − logged) ÷ ((n − 1) × mean logged); CV(RMSE) = √(Σ(modelled − logged)² ÷ (n − 1)) ÷ mean logged; mean electric power in n averaging intervals.',
             inputs: [
               'modelled: pump and motor model fed with the logged pressures and flows',
               `logged: ${model.againstMeasuredPower ? 'measured power' : 'power from the motor’s current'}`,

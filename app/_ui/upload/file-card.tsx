@@ -39,6 +39,15 @@ export function FileCard({
           {failure}
         </div>
       ) : null}
+      {stage === 'refused' ? (
+        <p className="soft">
+          Is this the machine that was logged? Choose another above, or{' '}
+          <Link href={`/machines/${encodeURIComponent(machineId)}/setup`}>
+            correct the sensors of this one
+          </Link>
+          .
+        </p>
+      ) : null}
       {inspection && (stage === 'inspected' || stage === 'failed') ? (
         <InspectionView inspection={inspection} timeZone={timeZone} />
       ) : null}

@@ -9,6 +9,7 @@ import {
   percent,
   rough,
   tick,
+  years,
 } from '@/app/_ui/format'
 import type { Estimate } from '@/lib/contract/estimate'
 
@@ -80,4 +81,11 @@ describe('ticks of an axis', () => {
   it('carry no digits they do not need', () => {
     expect([0, 50, 0.5, 2.5, -20, 1200].map(tick)).toEqual(['0', '50', '0.5', '2.5', '−20', '1,200'])
   })
+})
+
+it('says a time to wait as a person does', () => {
+  expect(years(0.05)).toBe('under a month')
+  expect(years(1 / 12)).toBe('a month')
+  expect(years(0.55)).toBe('7 months')
+  expect(years(2.44)).toBe('2.4 years')
 })

@@ -1,0 +1,97 @@
+import { describe, expect, it } from 'vitest'
+import { optionFigures } from '@/app/_ui/machine/option-figures'
+import { type Option, optionGroups } from '@/app/_ui/machine/option-groups'
+import { sensorWords } from '@/app/_ui/machine/sensor-words'
+import { toConfirm } from '@/app/_ui/machine/to-confirm'
+import { cautions } from '@/app/_words/en/cautions'
+import { OPTION_IDS, type Result } from '@/lib/contract/result'
+import { siteSchema } from '@/lib/contract/site'
+
+const note = (code: string) => ({ code, values: {}, message: `${code} in words` })
+const option = (id: Option['id'], part: Partial<Option>): Option => ({
+  id,
+  feasible: true,
+  judged: true,
+  reasons: [],
+  settings: {},
+  savedShare: null,
+  savedKWhInLog: null,
+  savedKWhPerYear: null,
+  savedCostPerYear: null,
+  savedKgCO2PerYear: null,
+  lessHeatKW: null,
+  cycleTimeChangeShare: null,
+  investment: null,
+  investmentIsPlaceholder: true,
+  netPresentValue: null,
+  paybackYears: null,
+  internalRateOfReturn: null,
+  paybackProbability: null,
+  cautions: [],
+  ...part,
+})
+
+describe('the list of options', () => {
+  it('shows every option once, in the order of the ranking, and says a shared reason once', () => {
+    const options = OPTION_IDS.map((id, index) =>
+      option(id, {
+        judged: index % 3 !== 1,
+        feasible: index % 3 === 0,
+        reasons: index % 3 === 0 ? [] : [note(index % 3 === 1 ? 'needs-load-pressure' : 'no-idle-time')],
+      }),
+    )
+    const { ranked, notForIt, notJudged } = optionGroups(options)
+    expect(ranked.map(({ id }) => id)).toEqual(OPTION_IDS.filter((_, index) => index % 3 === 0))
+    expect(notJudged).toHaveLength(1)
+    expect(notJudged[0].reason).toBe('needs-load-pressure in words')
+    const all = [...ranked, ...notForIt, ...notJudged.flatMap((one) => one.options)].map(({ id }) => id)
+    expect(all.sort()).toEqual([...OPTION_IDS].sort())
+  })
+
+  it('asks to confirm what hurts most first, and at most two things', () => {
+    const codes = [
+      'qualified-person',
+      'motor-starts-limit',
+      'confirm-unlogged-loads',
+      'raised-load-unsupported',
+    ]
+    const asked = toConfirm(codes.map(note))
+    expect(asked).toHaveLength(2)
+    expect(asked[0]).toContain('raised load')
+    expect(asked[1]).toContain('not logged')
+    expect(toConfirm([note('qualified-person'), note('hot-oil')])).toEqual([])
+  })
+
+  it('finds something to confirm for every caution that asks for it, and no other', () => {
+    const silent = Object.keys(cautions).filter((code) => toConfirm([note(code)]).length === 0)
+    // Those call for care while working, not for finding something out before ordering.
+    expect(silent.sort()).toEqual(
+      [
+        'drive-response',
+        'hot-oil',
+        'lockout-stored-energy',
+        'motor-cooling-low-speed',
+        'motor-speed-rises',
+        'qualified-person',
+        'safety-reassessment',
+      ].sort(),
+    )
+  })
+
+  it('gives every figure of an option a formula and a unit, unknown ones as no data', () => {
+    const result = {
+      site: siteSchema.parse({}),
+      log: { durationS: 3600 },
+      ledgerKWh: { electricIn: { value: 10, low: 9, high: 11, basis: 'measured' } },
+    } as unknown as Result
+    const figures = optionFigures(option('smaller-pump', { paybackProbability: 0.5 }), result)
+    expect(figures.every(({ formula, unit }) => formula.length > 5 && unit.length > 0)).toBe(true)
+    expect(figures.find(({ name }) => name.startsWith('Chance'))?.text).toBe('50')
+    expect(figures.find(({ name }) => name.startsWith('Internal'))?.text).toBe('no data')
+  })
+
+  it('names a sensor as a person does', () => {
+    expect(sensorWords('pressure:load')).toMatch(/^a pressure sensor: load/)
+    expect(sensorWords('something else')).toBe('something else')
+  })
+})
