@@ -157,7 +157,7 @@ function noTable(lines: readonly string[], fileName: string): Error {
   if (lines.some((line) => line.length > 100_000)) {
     const widest = Math.max(...DELIMITERS.map((mark) => splitLine(lines[0], mark).length))
     if (widest > MOST_COLUMNS)
-      return importError('too-many-columns', { fileName, count: widest, limit: MOST_COLUMNS })
+      return importError('too-many-columns', { fileName, line: 1, count: widest, limit: MOST_COLUMNS })
   }
   const filled = lines.filter((line) => line.trim() !== '')
   if (filled.length === 0) return importError('file-empty', { fileName })

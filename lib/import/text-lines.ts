@@ -5,6 +5,7 @@ import { sniffEncoding } from './sniff'
 export const HEAD_BYTES = 256 * 1024
 /** No logger writes a longer line; a file that does is no log. */
 const LONGEST_LINE = 1 << 20
+const FEWEST_LINES = 16
 
 export interface LineBatch {
   readonly lines: readonly string[]
@@ -93,6 +94,7 @@ async function* lineBatches(
   const decoder = new TextDecoder(encoding)
   let text = decoder.decode(head, { stream: !headIsAll })
   const split = splitter(text)
+  const lineEnd = !text.includes('\n') && text.includes('\r') ? '\r' : '\n'
   let open = ''
   let firstLine = 1
   let bytesRead = head.length
@@ -103,13 +105,18 @@ async function* lineBatches(
       const holdCr = !done && text.endsWith('\r')
       const lines = split(open + (holdCr ? text.slice(0, -1) : text))
       open = done ? '' : (lines.pop() ?? '') + (holdCr ? '\r' : '')
+      // One long line may fill the whole head: the dialect is decided from several.
+      const tooFew = firstLine === 1 && !done && lines.length < FEWEST_LINES && open.length <= LONGEST_LINE
       if (open.length > LONGEST_LINE || lines.some((line) => line.length > LONGEST_LINE)) {
         throw importError('line-too-long', { fileName, line: firstLine + lines.length, limit: LONGEST_LINE })
       }
       const lastLineOpen = done && lines.at(-1) !== ''
-      if (lines.length > 0) yield { lines, firstLine, lastLineOpen, bytesRead }
-      if (done) return
-      firstLine += lines.length
+      if (tooFew) open = [...lines, open].join(lineEnd)
+      else {
+        if (lines.length > 0) yield { lines, firstLine, lastLineOpen, bytesRead }
+        if (done) return
+        firstLine += lines.length
+      }
       const next = await chunks.next()
       if (next.done) {
         done = true

@@ -37,6 +37,7 @@ const cases: readonly (readonly [string, string, Uint8Array])[] = [
   ['prose', 'file-without-table', utf8('Dear colleague\n\nplease find the log attached\n\nregards\n')],
   ['only a header', 'file-header-only', utf8(HEAD)],
   ['one line of 2 MB', 'line-too-long', utf8('1,2,'.repeat(600_000))],
+  ['one line of 2 MB below a header', 'line-too-long', utf8(`a,b\n${'1,2,'.repeat(600_000)}`)],
   [
     'a hundred thousand columns',
     'too-many-columns',
@@ -76,7 +77,7 @@ it.each([
   [
     'refused when the table is known',
     'no-usable-channel',
-    utf8('Time,Humidity [%]\n06:00:00,5\n06:00:01,5\n'),
+    utf8(`Time,Humidity [%]\n${'06:00:00,5\n06:00:01,5\n'.repeat(10)}`),
   ],
   ['refused half way', 'line-too-long', utf8(`${HEAD}${ROWS}`)],
 ])('closes its source: %s', async (_, code, content) => {
