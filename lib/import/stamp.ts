@@ -1,4 +1,5 @@
 import { MS_PER_DAY, MS_PER_HOUR, MS_PER_MINUTE, MS_PER_S } from './clock'
+import { fractionMs, isDigit, plainTimeMs } from './plain-time'
 import type { TimeForm } from './time-forms'
 
 /** One time cell. Days are local ms since 1970-01-01; NaN where that reading gives no date. */
@@ -59,6 +60,9 @@ const ZONES: Readonly<Record<string, number>> = {
   Z: 0, UTC: 0, GMT: 0, WET: 0, BST: 60, WEST: 60, CET: 60, MEZ: 60, CEST: 120, MESZ: 120, EET: 120, EEST: 180,
   EST: -300, EDT: -240, CST: -360, CDT: -300, MST: -420, MDT: -360, PST: -480, PDT: -420,
 } // biome-ignore format: a table
+
+const SPACE = 32
+const LETTER_T = 84
 
 const DAYS = [31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31]
 
@@ -123,7 +127,7 @@ function readTime(text: string, out: Stamp, alone: boolean): boolean {
   if (lost !== null) {
     const [minute, second] = [Number(lost[1]), Number(lost[2])]
     if (minute > 59 || second > 59) return false
-    out.timeMs = minute * MS_PER_MINUTE + second * MS_PER_S + Number(`0.${lost[3]}`) * MS_PER_S
+    out.timeMs = minute * MS_PER_MINUTE + second * MS_PER_S + fractionMs(lost[3])
     out.hourLost = true
     return true
   }
@@ -146,7 +150,7 @@ function readTime(text: string, out: Stamp, alone: boolean): boolean {
     out.twelveHour = true
   }
   if (match[4] === ':' && match[3] === undefined) return false
-  const fraction = match[5] === undefined ? 0 : Number(`0.${match[5]}`) * MS_PER_S
+  const fraction = match[5] === undefined ? 0 : fractionMs(match[5])
   const zone = readZone(match[7])
   if (zone === null) return false
   out.zoneMinutes = zone
@@ -168,7 +172,7 @@ let cachedDate: DatePart | null = null
 
 /** The date part repeats from row to row: it is read once per change. */
 function readDateCached(text: string): DatePart | null {
-  if (cachedDate !== null && text.startsWith(cachedText) && !/^\d/.test(text.slice(cachedText.length))) {
+  if (cachedDate !== null && text.startsWith(cachedText) && !isDigit(text.charCodeAt(cachedText.length))) {
     return cachedDate
   }
   const date = readDate(text)
@@ -234,6 +238,15 @@ export function readStamp(cell: string, out: Stamp): boolean {
   out.date = date.date
   out.dayFirstMs = date.dayFirstMs
   out.monthFirstMs = date.monthFirstMs
+  const between = cell.charCodeAt(date.length)
+  if (between === LETTER_T || between === SPACE) {
+    const plainMs = plainTimeMs(cell, date.length + 1)
+    if (!Number.isNaN(plainMs)) {
+      out.timeMs = plainMs
+      out.hasTime = true
+      return true
+    }
+  }
   const rest = cell.slice(date.length).replace(/^(?:T|,?\s+|[,_:-])/i, '')
   if (rest === '') return true
   out.hasTime = readTime(rest, out, false)
