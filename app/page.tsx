@@ -6,7 +6,7 @@ import { FirstSteps } from '@/app/_ui/first-steps'
 import { listMachines } from '@/db/queries/machines'
 
 export const dynamic = 'force-dynamic'
-export const metadata: Metadata = { title: 'First steps' }
+export const metadata: Metadata = { title: { absolute: 'First steps · Tankward' } }
 
 /** The review of the latest month with logs; without any, what to do first. */
 export default async function HomePage() {

@@ -1,6 +1,6 @@
 import Link from 'next/link'
 import type { MachineMonthView, MonthView } from '@/app/_server/views/month-view'
-import { EstimateCell } from '../estimate-cell'
+import { BasisLegend, EstimateCell } from '../estimate-cell'
 import { OPTION_WORDS } from '../labels'
 import { Scroll } from '../scroll'
 
@@ -18,44 +18,47 @@ export function FirstToDo({
   if (!rows.length) return <p className="nodata">No option saves on the machines shown.</p>
   const placeholders = rows.some(({ best }) => best.investmentIsPlaceholder)
   return (
-    <Scroll label="What to do first">
-      <table>
-        <caption>
-          The best option of each machine, replayed on its latest log; cautions and what to confirm stand on
-          its page.{placeholders ? ' * rests on a placeholder investment, not on a quote.' : ''}
-        </caption>
-        <thead>
-          <tr>
-            <th scope="col">Machine</th>
-            <th scope="col">Best option</th>
-            <th scope="col" className="num">
-              Saves <span className="unit">kWh/yr, ± 95 %</span>
-            </th>
-            <th scope="col" className="num">
-              Saves <span className="unit">{site.currency}/yr, ± 95 %</span>
-            </th>
-            <th scope="col" className="num">
-              Payback <span className="unit">years</span>
-            </th>
-          </tr>
-        </thead>
-        <tbody>
-          {rows.map(({ machineId, name, best }) => (
-            <tr key={machineId}>
-              <th scope="row">
-                <Link href={`/machines/${machineId}`}>{name}</Link>
+    <>
+      <Scroll label="What to do first">
+        <table>
+          <caption>
+            The best option of each machine, replayed on its latest log; cautions and what to confirm stand on
+            its page.{placeholders ? ' * rests on a placeholder investment, not on a quote.' : ''}
+          </caption>
+          <thead>
+            <tr>
+              <th scope="col">Machine</th>
+              <th scope="col">Best option</th>
+              <th scope="col" className="num">
+                Saves <span className="unit">kWh/yr, ± 95 %</span>
               </th>
-              <td>
-                {OPTION_WORDS[best.id].title}
-                {best.investmentIsPlaceholder ? '*' : ''}
-              </td>
-              <EstimateCell estimate={best.savedKWhPerYear} />
-              <EstimateCell estimate={best.savedCostPerYear} />
-              <EstimateCell estimate={best.paybackYears} />
+              <th scope="col" className="num">
+                Saves <span className="unit">{site.currency}/yr, ± 95 %</span>
+              </th>
+              <th scope="col" className="num">
+                Payback <span className="unit">years</span>
+              </th>
             </tr>
-          ))}
-        </tbody>
-      </table>
-    </Scroll>
+          </thead>
+          <tbody>
+            {rows.map(({ machineId, name, best }) => (
+              <tr key={machineId}>
+                <th scope="row">
+                  <Link href={`/machines/${machineId}`}>{name}</Link>
+                </th>
+                <td>
+                  {OPTION_WORDS[best.id].title}
+                  {best.investmentIsPlaceholder ? '*' : ''}
+                </td>
+                <EstimateCell estimate={best.savedKWhPerYear} />
+                <EstimateCell estimate={best.savedCostPerYear} />
+                <EstimateCell estimate={best.paybackYears} />
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </Scroll>
+      <BasisLegend />
+    </>
   )
 }
