@@ -18,7 +18,8 @@ export function reaching(value: number, reach: Reach, basis: Basis): Estimate {
 
 /** The same in another unit. */
 export function scaled(of: Estimate, factor: number): Estimate {
-  return { value: of.value * factor, low: of.low * factor, high: of.high * factor, basis: of.basis }
+  const [low, high] = factor < 0 ? [of.high, of.low] : [of.low, of.high]
+  return { value: of.value * factor, low: low * factor, high: high * factor, basis: of.basis }
 }
 
 /** Sums the weighed results of a ledger, in kWh with its interval. */

@@ -37,9 +37,13 @@ export interface Ledger {
   readonly sensitivity: Sensitivity
 }
 
-/** The relief's curve moved by the deviations among the parameters. */
-export function curveWith(curve: ReliefCurve, values: ParameterValues): ReliefCurve {
-  const settingPa = curve.settingPa + values[at('reliefSetting')]
+/**
+ * The relief's curve moved by the deviations among the parameters. It was fitted to readings with `fitted`
+ * offsets taken out: with another offset of the same sensor it lies elsewhere by the difference.
+ */
+export function curveWith(curve: ReliefCurve, values: ParameterValues, fitted: ParameterValues): ReliefCurve {
+  const shiftPa = fitted[at('pumpPressureOffset')] - values[at('pumpPressureOffset')]
+  const settingPa = curve.settingPa + shiftPa + values[at('reliefSetting')]
   const spanPa = curve.settingPa - curve.crackingPa + values[at('reliefSpan')]
   return { ...curve, settingPa, crackingPa: settingPa - Math.max(spanPa, 0.002 * settingPa) }
 }
@@ -104,7 +108,13 @@ export function accountFor(trace: Trace, plate: Machine): Ledger {
     totals: totalsOfSeries(steps, series, trace.holdS, model),
     sensitivity: sensitivity(
       (moved) =>
-        totalsOfSteps(steps, modelWith(machine, moved), curveWith(curve, moved), moved, currentLimitA),
+        totalsOfSteps(
+          steps,
+          modelWith(machine, moved),
+          curveWith(curve, moved, values),
+          moved,
+          currentLimitA,
+        ),
       values,
       covariance,
       edgeCovariance(steps, series, trace.sampleIntervalS),

@@ -25,6 +25,8 @@ interface Bin {
 
 /** Flow bins, and the reach of lift that shows a slope, as shares of rated flow. */
 const BIN_SHARE = 0.05
+/** A metering step that passes less than this share of rated flow may show a leak and not the line. */
+const BEYOND_LEAK_SHARE = 0.15
 const SLOPE_REACH_SHARE = 0.2
 /** Smallest misfit of a bin's mean pressure, as a share of the setting. */
 const LEAST_MISFIT = 0.002
@@ -43,7 +45,8 @@ function binSteps(steps: readonly Step[], model: MachineModel, values: Parameter
     const splitMeasured = !Number.isNaN(read.systemFlowM3S) || !Number.isNaN(read.returnFlowM3S)
     if (!splitMeasured && step.kind === 'work-metering') continue
     const flow = nodeFlows(read, step.kind, model, relief, read.pumpPressurePa).relief
-    if (!(flow > BIN_SHARE * relief.ratedFlowM3S)) continue
+    const least = step.kind === 'work-metering' ? BEYOND_LEAK_SHARE : BIN_SHARE
+    if (!(flow > least * relief.ratedFlowM3S)) continue
     const key = Math.round(flow / (BIN_SHARE * relief.ratedFlowM3S))
     const bin = bins.get(key) ?? { weight: 0, flow: 0, pressure: 0, square: 0, steps: 0 }
     bins.set(key, bin)

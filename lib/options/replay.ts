@@ -47,7 +47,7 @@ export function supplyUnder(
   values: ParameterValues = ledger.values,
   steps: readonly Step[] = ledger.segmentation.steps,
 ): { supply: SupplyStep[]; model: MachineModel } {
-  const curve = curveWith(ledger.curve, values)
+  const curve = curveWith(ledger.curve, values, ledger.values)
   const model = { ...modelWith(ledger.machine, values), relief: curve }
   return { model, supply: loggedSupply(steps, ledger.trace.timeS, model, curve, values) }
 }

@@ -1,6 +1,6 @@
 import type { PhaseKind } from '@/lib/contract/result'
 import { type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
-import type { Levels, SystemShare } from './levels'
+import { type Levels, type SystemShare, wornShareAt } from './levels'
 import type { Stretch } from './stretch'
 
 /** Kinds before holds and loaded idles are told apart: `dead-headed` is either. */
@@ -67,6 +67,8 @@ export function classify(
     return pumpPressurePa < 0.5 * levels.deadHeadPa ? 'idle-unloaded' : 'dead-headed'
   }
   const full = pumpPressurePa >= levels.reliefOpenPa ? OPEN_FULL_SHARE : levels.fullFlowShare
-  const partial = part < full && pumpPressurePa >= levels.reliefOpensPa
-  return partial ? 'work-metering' : 'work-moving'
+  const opens = part < full && pumpPressurePa >= levels.reliefOpensPa
+  const opensEarly =
+    model.isFixed && pumpPressurePa >= levels.reliefMayOpenPa && part < wornShareAt(model, pumpPressurePa)
+  return opens || opensEarly ? 'work-metering' : 'work-moving'
 }

@@ -15,6 +15,8 @@ export interface Levels {
   readonly unloadedBelowPa: number
   /** Above it the relief may be open, Pa. */
   readonly reliefOpensPa: number
+  /** Above it a relief that opens far too early may be open, Pa. */
+  readonly reliefMayOpenPa: number
   /** Above it a healthy relief is open, Pa. */
   readonly reliefOpenPa: number
   /** At and above it, where no flow tells, the whole flow passes the relief, Pa. */
@@ -89,13 +91,46 @@ function longestAtS(stretches: readonly Stretch[], pressurePa: number): number {
 const opensRatioOf = ({ machine }: MachineModel) => (machine.relief.kind === 'pilot-operated' ? 0.88 : 0.72)
 
 /** Two meters see a valve open that opens far too early; one meter and a pump model would take it for a worn pump. */
-const WORN_OPENS_SHARE = 0.4
+const EARLY_OPENS_SHARE = 0.4
 
 function splitIsMeasured(stretches: readonly Stretch[]): boolean {
   return stretches.some(({ means }) => {
     const meters = [means.pumpFlowM3S, means.systemFlowM3S, means.returnFlowM3S]
     return meters.filter((flow) => !Number.isNaN(flow)).length >= 2
   })
+}
+
+/**
+ * The whole flow that comes back through the return meter, over the nameplate's full flow: what recurs at the
+ * relief's pressure shows a worn pump's leakage, which grows with pressure.
+ */
+function wholeReturnShare(model: MachineModel, stretches: readonly Stretch[]): SystemShare {
+  const { settingPa } = model.relief
+  const share = ({ means }: Stretch) => means.returnFlowM3S / fullFlowM3S(model, means.pumpPressurePa)
+  const high = stretches.filter(
+    (s) => s.means.pumpPressurePa > opensRatioOf(model) * settingPa && s.durationS >= LEVEL_STRETCH_S,
+  )
+  const whole = weightedQuantile(
+    high.map(share),
+    high.map((s) => s.durationS),
+    0.9,
+  )
+  // Less than even a badly worn pump gives is metering.
+  if (!(whole > wornShareAt(model, settingPa) && whole < 1)) return () => 1
+  return ({ means }) => 1 - (1 - whole) * Math.min(1, means.pumpPressurePa / settingPa)
+}
+
+/** Leakage of a badly worn pump over the nameplate's (common practice, no source). */
+const WORN_LEAKAGE = 3.5
+const WORN_ROOM_SHARE = 0.03
+
+/**
+ * Share of full flow that even a badly worn pump still gives at a pressure: what is missing beyond it passes
+ * a relief that opens too early.
+ */
+export function wornShareAt(model: MachineModel, pressurePa: number): number {
+  const full = fullFlowM3S(model, pressurePa)
+  return 1 - ((WORN_LEAKAGE - 1) * model.pump.leakageM3S(pressurePa)) / full - WORN_ROOM_SHARE
 }
 
 /** How the flow meters fitted give the share of flow into the system, calibrated on the log's own full flow. */
@@ -116,7 +151,7 @@ export function systemShareOf(model: MachineModel, stretches: readonly Stretch[]
     return Number.isNaN(ratio) ? 1 : ratio
   }
   const system = calibrate((stretch) => stretch.means.systemFlowM3S)
-  const back = calibrate((stretch) => stretch.means.returnFlowM3S)
+  const back = wholeReturnShare(model, stretches)
   return (stretch) => {
     const { pumpFlowM3S, systemFlowM3S, returnFlowM3S } = stretch.means
     if (!Number.isNaN(systemFlowM3S)) {
@@ -129,7 +164,7 @@ export function systemShareOf(model: MachineModel, stretches: readonly Stretch[]
     }
     if (!model.isFixed) return partStrokeFlowM3S(model, stretch.means) / full(stretch)
     if (Number.isNaN(returnFlowM3S)) return Number.NaN
-    return 1 - returnFlowM3S / (pumpFlowM3S > 0 ? pumpFlowM3S : full(stretch) * back)
+    return 1 - returnFlowM3S / (pumpFlowM3S > 0 ? pumpFlowM3S : full(stretch) * back(stretch))
   }
 }
 
@@ -200,7 +235,8 @@ export function findLevels(model: MachineModel, stretches: readonly Stretch[], s
     runningPowerW,
     deadHeadPa,
     unloadedBelowPa,
-    reliefOpensPa: (splitIsMeasured(stretches) ? WORN_OPENS_SHARE : opensRatio) * deadHeadPa,
+    reliefOpensPa: (splitIsMeasured(stretches) ? EARLY_OPENS_SHARE : opensRatio) * deadHeadPa,
+    reliefMayOpenPa: EARLY_OPENS_SHARE * deadHeadPa,
     reliefOpenPa: openRatio * deadHeadPa,
     deadHeadFromPa: belowDeadHead(stretches, deadHeadPa),
     standbyPa: standbyOf(model, stretches),

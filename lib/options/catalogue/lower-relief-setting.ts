@@ -16,8 +16,8 @@ const CAUTIONS = [
 const RELIEF_OPEN: ReadonlySet<SupplyStep['kind']> = new Set(['work-metering', 'work-holding', 'idle-loaded'])
 
 /** Every step with the relief open runs at the new setting: same flow, same crack ratio and override. */
-function lowered(newPa: number, settingPa: number): SupplyChange {
-  return (supply) =>
+function lowered(newPa: number): SupplyChange {
+  return (supply, { relief: { settingPa } }) =>
     supply.map((step) =>
       RELIEF_OPEN.has(step.kind)
         ? { ...step, pressurePa: Math.min(step.pressurePa, (step.loggedPa * newPa) / settingPa) }
@@ -51,7 +51,7 @@ export const lowerReliefSetting: Option = {
       judged: true,
       reasons: [],
       settings: { settingBar, marginBar: MARGIN_BAR },
-      change: lowered(settingBar * PA_PER_BAR, settingPa),
+      change: lowered(settingBar * PA_PER_BAR),
       cycleTimeChangeShare: 0,
       cautions: slowed ? [note('cycle-time-penalty'), ...CAUTIONS] : CAUTIONS,
     }

@@ -24,12 +24,12 @@ const CAUTIONS = [
 const passesRelief = (step: SupplyStep) => step.kind === 'work-metering' || step.kind === 'work-holding'
 
 /** Steps whose load stays a margin below the low setting run at it: same flow, same crack ratio and override. */
-function lowSetting(lowPa: number, settingPa: number): SupplyChange {
+function lowSetting(lowPa: number): SupplyChange {
   return (supply, model) => {
     const needs = neededWithNeighbours(supply, model.pump.ratedFlowM3S)
     return supply.map((step, i) =>
       passesRelief(step) && needs[i] <= lowPa - MARGIN_BAR * PA_PER_BAR
-        ? { ...step, pressurePa: Math.min(step.pressurePa, (step.loggedPa * lowPa) / settingPa) }
+        ? { ...step, pressurePa: Math.min(step.pressurePa, (step.loggedPa * lowPa) / model.relief.settingPa) }
         : step,
     )
   }
@@ -60,7 +60,7 @@ export const secondReliefSetting: Option = {
     let best = candidates[0]
     let least = Number.POSITIVE_INFINITY
     for (const bar of candidates) {
-      const energy = energyJ(lowSetting(bar * PA_PER_BAR, settingPa)(supply, ledger.model))
+      const energy = energyJ(lowSetting(bar * PA_PER_BAR)(supply, ledger.model))
       if (energy < least) {
         least = energy
         best = bar
@@ -70,7 +70,7 @@ export const secondReliefSetting: Option = {
       judged: true,
       reasons: [],
       settings: { lowSettingBar: best, marginBar: MARGIN_BAR },
-      change: lowSetting(best * PA_PER_BAR, settingPa),
+      change: lowSetting(best * PA_PER_BAR),
       replaySd: REPLAY_SD,
       cycleTimeChangeShare: 0,
       cautions: CAUTIONS,
