@@ -90,14 +90,14 @@ export function readSensors(trace: Trace, highestPa = Number.POSITIVE_INFINITY):
         (channel) =>
           channel.quantity === quantity && (location === undefined || channel.location === location),
       )
-      .map((channel) => ({
-        column: channel.column,
-        values: holdMissing(
-          quantity === 'pressure' ? below(channel.values, highestPa) : channel.values,
-          trace,
-        ),
-        limit: offsetLimit(channel),
-      }))
+      .map((channel) => {
+        const values = quantity === 'pressure' ? below(channel.values, highestPa) : channel.values
+        return {
+          column: channel.column,
+          values: holdMissing(values, trace),
+          limit: offsetLimit({ ...channel, values }),
+        }
+      })
   const one = (quantity: Quantity, location?: Location) => all(quantity, location)[0] ?? null
 
   const pumpPressure = one('pressure', 'pump-outlet')

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest'
+import { estimateSchema } from '@/lib/contract/estimate'
 import { OPTION_IDS } from '@/lib/contract/result'
 import { CATALOGUE } from '@/lib/options/catalogue'
 import { highestNeedPa, neededPa, runsOf } from '@/lib/options/demand'
@@ -241,5 +242,18 @@ describe('a log in which nothing is wasted', () => {
     expect(drive?.savedShare?.value).toBeLessThan(0)
     expect(drive?.reasons.map(({ code }) => code)).toContain('costs-energy')
     expect(combinations).toEqual([])
+  })
+})
+
+describe('every figure of every option', () => {
+  it('lies inside its interval, even where less heat is more', () => {
+    for (const option of rankedFor(ledgerOf()).options) {
+      for (const figure of Object.values(option)) {
+        const parsed = estimateSchema.safeParse(figure)
+        if (!parsed.success) continue
+        expect(parsed.data.low).toBeLessThanOrEqual(parsed.data.value)
+        expect(parsed.data.value).toBeLessThanOrEqual(parsed.data.high)
+      }
+    }
   })
 })
