@@ -28,13 +28,8 @@ describe('one spike of the pressure sensor', () => {
   const spike = { ...half, seconds: 1, bar: 1200, amps: handCurrentA(handShaftKW(5)) }
   const habits = { fitted: ['systemFlow', 'current'], rateHz: 1 } as const
   const plain = accountFor(handTrace([OFF, ...repeat(stroke, 6)], habits), VENTED)
-  const spiked = accountFor(
-    handTrace(
-      [OFF, ...repeat(stroke, 3), { ...UNLOADED, seconds: 1, bar: 1200 }, ...repeat(stroke, 3)],
-      habits,
-    ),
-    VENTED,
-  )
+  const withSpike = [OFF, ...repeat(stroke, 3), half, spike, ...stroke.slice(1), ...repeat(stroke, 2)]
+  const spiked = accountFor(handTrace(withSpike, habits), VENTED)
   it('moves no stream of the account by more than its own second', () => {
     const input = ledgerKWh(plain).electricIn.value
     for (const key of ['electricIn', 'overRelief', 'intoSystem', 'pumpLoss'] as const) {
