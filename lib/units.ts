@@ -12,7 +12,6 @@ export const W_PER_KW = 1e3
 export const W_PER_HP = 745.6998716
 export const J_PER_KWH = 3.6e6
 export const S_PER_HOUR = 3600
-export const HOURS_PER_YEAR = 8760
 export const M3_PER_CM3 = 1e-6
 export const RADS_PER_RPM = (2 * Math.PI) / 60
 /** Absolute pressure of the standard atmosphere in Pa, added to gauge pressures in gas laws. */

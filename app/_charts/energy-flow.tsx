@@ -48,6 +48,19 @@ export function EnergyFlow({ ledger }: { ledger: LedgerKWh }) {
   )
 }
 
+/** One loss as it leaves the trunk; `point` turns along and across into the picture's x and y. */
+function BranchShape({
+  branch,
+  at,
+  point,
+}: {
+  branch: Branch
+  at: Parameters<typeof branchPath>[1]
+  point: Parameters<typeof branchPath>[2]
+}) {
+  return <path className="edge" d={branchPath(branch, at, point)} style={{ fill: token(branch) }} />
+}
+
 function WideFlow({ branches, summary, input }: Drawing) {
   const arriving = branches[branches.length - 1]
   const losses = branches.filter((branch) => branch.falls)
@@ -62,11 +75,11 @@ function WideFlow({ branches, summary, input }: Drawing) {
         {number(input)} kWh
       </text>
       {losses.map((branch) => (
-        <path
+        <BranchShape
           key={branch.stream}
-          className="edge"
-          d={branchPath(branch, { along: LEFT, across: TOP, floor: floorY }, (x, y) => `${x} ${y}`)}
-          style={{ fill: token(branch) }}
+          branch={branch}
+          at={{ along: LEFT, across: TOP, floor: floorY }}
+          point={(x, y) => `${x} ${y}`}
         />
       ))}
       <rect
@@ -120,11 +133,11 @@ function NarrowFlow({ branches, length, summary, input }: Drawing) {
         {number(input)} kWh
       </text>
       {losses.map((branch) => (
-        <path
+        <BranchShape
           key={branch.stream}
-          className="edge"
-          d={branchPath(branch, { along: top, across: left, floor: floorX }, (y, x) => `${x} ${y}`)}
-          style={{ fill: token(branch) }}
+          branch={branch}
+          at={{ along: top, across: left, floor: floorX }}
+          point={(y, x) => `${x} ${y}`}
         />
       ))}
       <rect

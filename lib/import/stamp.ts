@@ -252,6 +252,3 @@ export function readStamp(cell: string, out: Stamp): boolean {
   out.hasTime = readTime(rest, out, false)
   return out.hasTime
 }
-
-/** Ms of a full day, for rolling times of day over midnight. */
-export const STAMP_DAY_MS = MS_PER_DAY

@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest'
 import { inputsOf } from '@/app/_jobs/inputs'
 import { siteSchema } from '@/lib/contract/site'
-import { BALER } from '../../db/fixtures'
+import { BALER } from '../../invented/baler'
 
 const site = siteSchema.parse({})
 const channels = [{ column: 'P', quantity: 'pressure' as const, unit: 'bar' as const }]

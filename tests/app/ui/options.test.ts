@@ -6,27 +6,14 @@ import { toConfirm } from '@/app/_ui/machine/to-confirm'
 import { cautions } from '@/app/_words/en/cautions'
 import { OPTION_IDS, type Result } from '@/lib/contract/result'
 import { siteSchema } from '@/lib/contract/site'
+import { BLANK_OPTION } from '../../invented/blank-option'
 
 const note = (code: string) => ({ code, values: {}, message: `${code} in words` })
 const option = (id: Option['id'], part: Partial<Option>): Option => ({
+  ...BLANK_OPTION,
   id,
   feasible: true,
-  judged: true,
   reasons: [],
-  settings: {},
-  savedShare: null,
-  savedKWhInLog: null,
-  savedKWhPerYear: null,
-  savedCostPerYear: null,
-  savedKgCO2PerYear: null,
-  lessHeatKW: null,
-  cycleTimeChangeShare: null,
-  investment: null,
-  investmentIsPlaceholder: true,
-  netPresentValue: null,
-  paybackYears: null,
-  internalRateOfReturn: null,
-  paybackProbability: null,
   cautions: [],
   ...part,
 })

@@ -4,6 +4,7 @@ import type { Dictionary } from '@/app/_words/dictionary'
 import { en } from '@/app/_words/en'
 import { type Analysis, resultSchema } from '@/lib/contract/result'
 import { siteSchema } from '@/lib/contract/site'
+import { BLANK_OPTION } from '../../invented/blank-option'
 
 const estimate = (value: number) => ({ value, low: value, high: value, basis: 'estimated' as const })
 
@@ -59,23 +60,8 @@ const analysis: Analysis = {
   options: [
     {
       id: 'vent-relief-at-idle',
-      feasible: false,
-      judged: true,
+      ...BLANK_OPTION,
       reasons: [{ code: 'already-unloads', values: {} }],
-      settings: {},
-      savedShare: null,
-      savedKWhInLog: null,
-      savedKWhPerYear: null,
-      savedCostPerYear: null,
-      savedKgCO2PerYear: null,
-      lessHeatKW: null,
-      cycleTimeChangeShare: null,
-      investment: null,
-      investmentIsPlaceholder: true,
-      netPresentValue: null,
-      paybackYears: null,
-      internalRateOfReturn: null,
-      paybackProbability: null,
       cautions: [{ code: 'hot-oil', values: {} }],
     },
   ],

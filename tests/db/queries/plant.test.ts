@@ -3,8 +3,9 @@ import { findLog } from '@/db/queries/logs'
 import { deleteMachine, findMachine, insertMachine, listMachines, updateMachine } from '@/db/queries/machines'
 import { DEFAULT_SITE_ID, ensureDefaultSite, saveSite, siteSettings } from '@/db/queries/sites'
 import { siteSchema } from '@/lib/contract/site'
+import { BALER } from '../../invented/baler'
 import { onBothDatabases } from '../databases'
-import { BALER, newLog, newMachine } from '../fixtures'
+import { newLog, newMachine } from '../fixtures'
 
 onBothDatabases('queries/sites and queries/machines', (opened) => {
   it('begin with one site at the stated defaults, and keep what was set when opened again', async () => {

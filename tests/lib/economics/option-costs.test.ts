@@ -1,34 +1,14 @@
 import { describe, expect, it } from 'vitest'
-import { type Machine, machineSchema } from '@/lib/contract/machine'
+import type { Machine } from '@/lib/contract/machine'
 import { OPTION_IDS } from '@/lib/contract/result'
 import { siteSchema } from '@/lib/contract/site'
 import { investmentOf, unknownOptionCosts } from '@/lib/economics/option-costs'
+import { BALER } from '../../invented/baler'
 
-function machineOf(ratedPowerKW: number): Machine {
-  return machineSchema.parse({
-    version: 1,
-    name: 'M',
-    motor: {
-      ratedPowerKW,
-      ratedVoltageV: 400,
-      ratedCurrentA: 40,
-      ratedPowerFactor: 0.86,
-      ratedEfficiency: 0.92,
-      ratedSpeedRpm: 1467,
-      poles: 4,
-      frequencyHz: 50,
-    },
-    pump: {
-      kind: 'fixed',
-      displacementCm3: 60,
-      ratedPressureBar: 160,
-      ratedSpeedRpm: 1470,
-      volumetricEfficiency: 0.93,
-      overallEfficiency: 0.856,
-    },
-    relief: { kind: 'pilot-operated', settingBar: 160, ratedFlowLpm: 85 },
-  })
-}
+const machineOf = (ratedPowerKW: number): Machine => ({
+  ...BALER,
+  motor: { ...BALER.motor, ratedPowerKW },
+})
 
 const site = siteSchema.parse({ optionCosts: { 'vent-relief-at-idle': [100, 200, 300] } })
 
