@@ -4,7 +4,7 @@ import type { Site } from '@/lib/contract/site'
 import { unknownOptionCosts } from '@/lib/economics/option-costs'
 import { meanPricePerKWh } from '@/lib/economics/recording-price'
 import type { ReadLog } from '@/lib/import/report'
-import type { AccountSeries } from '@/lib/ledger/account'
+import type { Account } from '@/lib/ledger/account'
 import { cycleFigures } from '@/lib/ledger/cycle-energy'
 import { ledgerKWh, meterSharesKWh, scaled } from '@/lib/ledger/estimates'
 import { durationOf, IDLE_KINDS, idleByLongestHold } from '@/lib/ledger/idle'
@@ -20,8 +20,7 @@ import { J_PER_KWH, S_PER_HOUR } from '@/lib/units'
 
 export interface Analysed {
   readonly analysis: Analysis
-  /** The account sample by sample; `metering` and `work` are NaN where not separable. */
-  readonly series: AccountSeries
+  readonly account: Account
 }
 
 function ledgerByPhase(ledger: Ledger): Record<string, LedgerKWh & { hours: number }> {
@@ -58,22 +57,14 @@ export function analyse(log: ReadLog, machine: Machine, site: Site): Analysed {
   const cycles = findCycles(phases)
   const runningKinds = PHASE_KINDS.filter((kind) => kind !== 'stopped' && kind !== 'starting')
   const runningHours = durationOf(steps, runningKinds) / S_PER_HOUR
-  const pricePerKWh = meanPricePerKWh(
-    {
-      startedAtMs: trace.startedAtMs,
-      timeS: trace.timeS,
-      holdS: trace.holdS,
-      powerW: ledger.series.electricIn,
-    },
-    site,
-  )
+  const pricePerKWh = meanPricePerKWh(ledger.account, trace, site)
   const perYear = runningHours > 0 ? site.plannedHoursPerYear / runningHours : 0
   const idleKWh = ledgerKWh(ledger, IDLE_KINDS).electricIn
   const lastS = trace.timeS[trace.timeS.length - 1]
   const durationS = lastS + trace.sampleIntervalS
   const ranked = rankOptions(ledger, { site, runningHours, pricePerKWh, cycles })
   return {
-    series: ledger.series,
+    account: ledger.account,
     analysis: {
       version: 1,
       machine: { name: machine.name },

@@ -2,7 +2,7 @@ import { constants, gzipSync } from 'node:zlib'
 import type { EnvelopeChunk } from '@/db/queries/envelope-chunks'
 import type { SampleChunk } from '@/db/queries/sample-chunks'
 import { CHUNK_SAMPLES, encodeChunk } from '@/lib/samples/codec'
-import { buildEnvelope, type Cells, CHUNK_CELLS } from '@/lib/samples/envelope'
+import { type Cells, CHUNK_CELLS, envelopeBuilder } from '@/lib/samples/envelope'
 import { encodeCells } from '@/lib/samples/envelope-codec'
 import type { Unit } from '@/lib/units'
 
@@ -22,6 +22,47 @@ const cut = (cells: Cells, from: number): Cells => ({
   valid: cells.valid.subarray(from, from + CHUNK_CELLS),
 })
 
+/** A channel's rows in the making, from samples that arrive chunk by chunk. */
+export interface ChannelPacker {
+  /** Takes the next CHUNK_SAMPLES samples, or the last few. */
+  add(part: Float64Array): void
+  /** Adds every level of the envelope, once all samples were added. */
+  finish(): void
+}
+
+/** Adds one channel's samples and envelope to the rows to store. `timeS` are the times of all its samples. */
+export function channelPacker(
+  into: PackedChannels,
+  channel: string,
+  unit: Unit,
+  timeS: Float64Array,
+): ChannelPacker {
+  const envelope = envelopeBuilder(timeS.length)
+  let from = 0
+  return {
+    add: (part) => {
+      into.samples.push({
+        channel,
+        seq: from / CHUNK_SAMPLES,
+        firstSample: from,
+        sampleCount: part.length,
+        startS: timeS[from],
+        bytes: pack(encodeChunk(part, unit)),
+      })
+      envelope.add(part)
+      from += part.length
+    },
+    finish: () => {
+      envelope.levels().forEach((cells, index) => {
+        for (let cell = 0; cell < cells.min.length; cell += CHUNK_CELLS) {
+          const bytes = pack(encodeCells(cut(cells, cell), unit))
+          into.envelope.push({ channel, level: index + 1, seq: cell / CHUNK_CELLS, bytes })
+        }
+      })
+    },
+  }
+}
+
 /** One channel as rows to store: its samples and every level of its envelope. */
 export function packChannel(
   into: PackedChannels,
@@ -30,21 +71,9 @@ export function packChannel(
   values: Float64Array,
   timeS: Float64Array,
 ): void {
+  const packer = channelPacker(into, channel, unit, timeS)
   for (let from = 0; from < values.length; from += CHUNK_SAMPLES) {
-    const part = values.subarray(from, from + CHUNK_SAMPLES)
-    into.samples.push({
-      channel,
-      seq: from / CHUNK_SAMPLES,
-      firstSample: from,
-      sampleCount: part.length,
-      startS: timeS[from],
-      bytes: pack(encodeChunk(part, unit)),
-    })
+    packer.add(values.subarray(from, from + CHUNK_SAMPLES))
   }
-  buildEnvelope(values).forEach((cells, index) => {
-    for (let from = 0; from < cells.min.length; from += CHUNK_CELLS) {
-      const bytes = pack(encodeCells(cut(cells, from), unit))
-      into.envelope.push({ channel, level: index + 1, seq: from / CHUNK_CELLS, bytes })
-    }
-  })
+  packer.finish()
 }

@@ -6,7 +6,7 @@ import { readLog } from '@/lib/import/read-log'
 import type { ReadLog } from '@/lib/import/report'
 import { rollUp } from '@/lib/months/rollup'
 import { openReceived } from './open-received'
-import { packSeries, packTrace } from './pack-log'
+import { packAccount, packTrace } from './pack-log'
 import { previewOf } from './preview'
 import { spanOf } from './span'
 import type { Computed, Imported, Inspected, OnProgress, ReceivedFile, Task, TaskResult } from './task'
@@ -15,7 +15,7 @@ import { unpackLog } from './unpack-log'
 function compute(log: ReadLog, machine: Machine, site: Site): Computed {
   const analysed = analyse(log, machine, site)
   const months = rollUp(log, analysed, site)
-  return { analysis: analysed.analysis, months, ...packSeries(analysed.series, log.trace.timeS) }
+  return { analysis: analysed.analysis, months, ...packAccount(analysed.account, log.trace.timeS) }
 }
 
 function read(

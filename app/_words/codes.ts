@@ -72,7 +72,6 @@ export const OTHER_ERROR_CODES = [
   'machine-invalid',
   'site-invalid',
   'no-samples',
-  'no-phases',
   'chunk-damaged',
   'samples-missing',
   'gzip-damaged',

@@ -1,8 +1,19 @@
 import type { Site } from '@/lib/contract/site'
 import { W_PER_KW } from '@/lib/units'
-import type { PowerRecord } from './recording-price'
 
 const MS_PER_S = 1000
+/** Electric input over time. */
+export interface PowerRecord {
+  /** Elapsed seconds from the first sample, strictly rising. */
+  readonly timeS: ArrayLike<number>
+  /** How long each sample holds. */
+  readonly holdS: ArrayLike<number>
+  /** Electric input in W. */
+  readonly powerW: ArrayLike<number>
+  /** Instant of the first sample in epoch ms, or null where the recording has no date. */
+  readonly startedAtMs: number | null
+}
+
 /** A window counts where samples cover nearly all of it; a mean over half a window is no mean. */
 const LEAST_COVER = 0.99
 

@@ -2,22 +2,21 @@ import type { Analysis } from '@/lib/contract/result'
 import type { Cycle } from '@/lib/phases/cycles'
 import { J_PER_KWH } from '@/lib/units'
 import { basisOf, estimate, ledgerKWh } from './estimates'
-import type { Ledger } from './ledger'
+import { electricOfStepJ, type Ledger } from './ledger'
 import { COVERAGE } from './propagate'
 
 /** Count, length, spread and electric energy of the cycles; the interval holds the sensors' share and the spread between cycles. */
 export function cycleFigures(ledger: Ledger, cycles: readonly Cycle[]): Analysis['cycles'] {
   const count = cycles.length
   if (count === 0) return { count, meanS: null, spreadS: null, kWhPerCycle: null }
-  const { timeS, holdS } = ledger.trace
-  const { electricIn } = ledger.series
+  const { timeS } = ledger.trace
   const energies = new Float64Array(count)
   let k = 0
-  for (let i = 0; i < timeS.length; i++) {
-    while (k < count && timeS[i] >= cycles[k].endS - 1e-9) k++
-    if (k === count) break
-    if (timeS[i] >= cycles[k].startS - 1e-9) energies[k] += electricIn[i] * holdS[i]
-  }
+  ledger.segmentation.steps.forEach((step, index) => {
+    const startS = timeS[step.from]
+    while (k < count && startS >= cycles[k].endS - 1e-9) k++
+    if (k < count && startS >= cycles[k].startS - 1e-9) energies[k] += electricOfStepJ(ledger, index)
+  })
   const lengths = cycles.map((cycle) => cycle.endS - cycle.startS)
   const meanOf = (values: ArrayLike<number>) =>
     Array.from(values).reduce((sum, value) => sum + value, 0) / values.length

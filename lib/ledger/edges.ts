@@ -1,6 +1,6 @@
 import { Matrix } from 'ml-matrix'
 import type { Step } from '@/lib/phases/stretch'
-import { ACCOUNT_KEYS, type AccountSeries } from './account'
+import { ACCOUNT_KEYS } from './account-series'
 import { kindIndex, TOTALS_LENGTH } from './totals'
 
 /** Where between two samples a step really began: one standard deviation, as a share of the interval and in s. */
@@ -13,32 +13,36 @@ const EDGE_S = 0.08
  */
 export function edgeCovariance(
   steps: readonly Step[],
-  series: AccountSeries,
+  energiesJ: Float64Array,
   sampleIntervalS: number,
 ): Matrix {
-  const out = Matrix.zeros(TOTALS_LENGTH, TOTALS_LENGTH)
   const varianceS2 = (EDGE_INTERVALS * sampleIntervalS) ** 2 + EDGE_S ** 2
-  const powers = steps.map((step) =>
-    ACCOUNT_KEYS.map((key) => {
-      const middle = series[key].subarray(step.from, step.to)
-      return middle[middle.length >> 1]
-    }),
-  )
+  const width = ACCOUNT_KEYS.length
+  const sums = new Float64Array(TOTALS_LENGTH * TOTALS_LENGTH)
+  const places = new Int32Array(2 * width)
+  const watts = new Float64Array(2 * width)
+  const meanW = (step: number, key: number) => {
+    const { durationS } = steps[step]
+    const power = durationS > 0 ? energiesJ[step * width + key] / durationS : 0
+    return Number.isNaN(power) ? 0 : power
+  }
   for (let k = 1; k < steps.length; k++) {
     if (steps[k].afterGap) continue
-    const moved: [number, number][] = []
-    ACCOUNT_KEYS.forEach((key, j) => {
-      const before = kindIndex(steps[k - 1].kind, key)
-      const after = kindIndex(steps[k].kind, key)
-      if (before === after) moved.push([before, powers[k - 1][j] - powers[k][j]])
-      else moved.push([before, powers[k - 1][j]], [after, -powers[k][j]])
-    })
-    for (const [a, wattA] of moved) {
-      if (Number.isNaN(wattA)) continue
-      for (const [b, wattB] of moved) {
-        if (!Number.isNaN(wattB)) out.set(a, b, out.get(a, b) + varianceS2 * wattA * wattB)
-      }
+    const before = kindIndex(steps[k - 1].kind, ACCOUNT_KEYS[0])
+    const after = kindIndex(steps[k].kind, ACCOUNT_KEYS[0])
+    const moved = before === after ? width : 2 * width
+    for (let key = 0; key < width; key++) {
+      const gained = meanW(k - 1, key)
+      const lost = meanW(k, key)
+      places[key] = before + key
+      places[width + key] = after + key
+      watts[key] = before === after ? gained - lost : gained
+      watts[width + key] = -lost
+    }
+    for (let a = 0; a < moved; a++) {
+      const row = places[a] * TOTALS_LENGTH
+      for (let b = 0; b < moved; b++) sums[row + places[b]] += varianceS2 * watts[a] * watts[b]
     }
   }
-  return out
+  return Matrix.from1DArray(TOTALS_LENGTH, TOTALS_LENGTH, Array.from(sums))
 }

@@ -1,20 +1,18 @@
 import type { PhaseKind } from '@/lib/contract/result'
 import type { Step } from '@/lib/phases/stretch'
 import { J_PER_KWH } from '@/lib/units'
-import type { Ledger } from './ledger'
+import { electricOfStepJ, type Ledger } from './ledger'
 
 export const IDLE_KINDS: readonly PhaseKind[] = ['idle-loaded', 'idle-unloaded']
 /** Longest holds at which idle energy is shown, since short idles can pass for holds (domain rule). */
 const SHOWN_LONGEST_HOLDS_S = [5, 15, 30]
 
+/** Electric energy of the steps that would be idle; other kinds, the same steps. */
 function idleJ(ledger: Ledger, steps: readonly Step[]): number {
-  const { electricIn } = ledger.series
-  let sum = 0
-  for (const step of steps) {
-    if (!IDLE_KINDS.includes(step.kind)) continue
-    for (let i = step.from; i < step.to; i++) sum += electricIn[i] * ledger.trace.holdS[i]
-  }
-  return sum
+  return steps.reduce(
+    (sum, step, k) => sum + (IDLE_KINDS.includes(step.kind) ? electricOfStepJ(ledger, k) : 0),
+    0,
+  )
 }
 
 /** Idle electric energy in kWh as it would be with other longest holds. */

@@ -6,14 +6,16 @@ import { type Segmentation, segment } from '@/lib/phases/segment'
 import { readSensors, type Sensors } from '@/lib/samples/sensors'
 import type { Trace } from '@/lib/samples/trace'
 import { PA_PER_BAR } from '@/lib/units'
-import { type AccountSeries, accountSeries } from './account'
+import { type Account, accountOf } from './account'
+import { ACCOUNT_KEYS } from './account-series'
+import { alikeSteps } from './alike-steps'
 import { withLowestCurrent } from './default-no-load'
 import { edgeCovariance } from './edges'
 import { at, modelWith, type ParameterValues, priorSd } from './parameters'
 import { COVERAGE, type Sensitivity, sensitivity } from './propagate'
 import { reconcile } from './reconcile'
 import { fitRelief, type ReliefLine } from './relief-fit'
-import { totalsOfSeries, totalsOfSteps } from './totals'
+import { totalsOfAlike, totalsOfSteps } from './totals'
 
 /** Everything known of one recording: phases, models fitted to it, the account and how sure it is. */
 export interface Ledger {
@@ -31,11 +33,15 @@ export interface Ledger {
   readonly covariance: Matrix
   /** How well the current is known as a witness of power, 95 %, A. */
   readonly currentLimitA: number
-  readonly series: AccountSeries
+  readonly account: Account
   /** Energies in J, laid out as in totals.ts. */
   readonly totals: Float64Array
   readonly sensitivity: Sensitivity
 }
+
+/** Electric energy of a step, J. */
+export const electricOfStepJ = ({ account }: Pick<Ledger, 'account'>, step: number) =>
+  account.energiesJ[step * ACCOUNT_KEYS.length]
 
 /**
  * The relief's curve moved by the deviations among the parameters. It was fitted to readings with `fitted`
@@ -91,7 +97,9 @@ export function accountFor(trace: Trace, plate: Machine): Ledger {
   const curve = reliefLine?.curve ?? model.relief
   const covariance = withRelief(reconciled.covariance, reliefLine, prior)
   const currentLimitA = limitOfCurrentA(sensors, model, covariance)
-  const series = accountSeries(steps, sensors, model, curve, values, currentLimitA)
+  const account = accountOf(steps, sensors, model, curve, values, currentLimitA, trace.holdS)
+  const { energiesJ } = account
+  const alike = alikeSteps(steps, model)
   return {
     plate,
     machine,
@@ -104,12 +112,12 @@ export function accountFor(trace: Trace, plate: Machine): Ledger {
     values,
     covariance,
     currentLimitA,
-    series,
-    totals: totalsOfSeries(steps, series, trace.holdS, model),
+    account,
+    totals: totalsOfSteps(steps, energiesJ, model),
     sensitivity: sensitivity(
       (moved) =>
-        totalsOfSteps(
-          steps,
+        totalsOfAlike(
+          alike,
           modelWith(machine, moved),
           curveWith(curve, moved, values),
           moved,
@@ -117,7 +125,7 @@ export function accountFor(trace: Trace, plate: Machine): Ledger {
         ),
       values,
       covariance,
-      edgeCovariance(steps, series, trace.sampleIntervalS),
+      edgeCovariance(steps, energiesJ, trace.sampleIntervalS),
     ),
   }
 }

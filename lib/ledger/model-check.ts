@@ -21,7 +21,7 @@ const CURRENT_TRUST_SHARE = 0.5
  * logged, over logged). With current alone two models are compared, and the result says so.
  */
 export function checkModel(ledger: Ledger): Analysis['model'] {
-  const { model, curve, values, segmentation, sensors, series, trace } = ledger
+  const { model, curve, values, segmentation, sensors, trace } = ledger
   const againstMeasuredPower = sensors.power !== null
   const lastS = trace.timeS[trace.timeS.length - 1]
   const isLong = lastS + trace.sampleIntervalS >= LEAST_INTERVALS * AVERAGING_S - 1e-6
@@ -47,12 +47,7 @@ export function checkModel(ledger: Ledger): Analysis['model'] {
     if (pumpW > CURRENT_TRUST_SHARE * model.motor.ratedShaftW) loadedS += step.durationS
     for (let i = step.from; i < step.to; i++) {
       const bin = Math.floor(trace.timeS[i] / averagingIntervalS)
-      const loggedW = sensors.power
-        ? series.electricIn[i]
-        : inputFromCurrent(
-            ledger,
-            (sensors.current?.values[i] ?? Number.NaN) - ledger.values[at('currentOffset')],
-          )
+      const loggedW = loggedInputW(ledger, i)
       if (Number.isNaN(loggedW)) continue
       logged[bin] += loggedW * trace.holdS[i]
       modelled[bin] += modelW * trace.holdS[i]
@@ -81,8 +76,11 @@ export function checkModel(ledger: Ledger): Analysis['model'] {
   return { nmbe, cvRmse, averagingIntervalS, againstMeasuredPower, trusted: within && seenWell }
 }
 
-function inputFromCurrent(ledger: Ledger, amps: number): number {
-  const { motor } = ledger.model
-  const shaftW = motor.shaftFromCurrentW(amps)
-  return shaftW + motor.lossW(shaftW)
+/** Electric input of a sample as its sensors tell it without the pump model, W; NaN where they are silent. */
+function loggedInputW({ sensors, model, values }: Ledger, sample: number): number {
+  if (sensors.power) return sensors.power.values[sample] - values[at('powerOffset')]
+  const amps = (sensors.current?.values[sample] ?? Number.NaN) - values[at('currentOffset')]
+  if (Number.isNaN(amps)) return Number.NaN
+  const shaftW = model.motor.shaftFromCurrentW(amps)
+  return shaftW + model.motor.lossW(shaftW)
 }

@@ -1,14 +1,17 @@
 import type { Problem } from '@/lib/contract/result'
 import { PA_PER_BAR } from '@/lib/units'
-import { highestPressurePa, type Ledger } from './ledger'
+import { ACCOUNT_KEYS } from './account-series'
+import { electricOfStepJ, highestPressurePa, type Ledger } from './ledger'
 
 /** A motor above this share of rated input for a noticeable time is worth a word. */
 const OVERLOAD_SHARE = 1.25
 const NOTICEABLE_SHARE = 0.05
+/** Less than this share of rated input is no contradiction. */
+const CONTRADICTED_SHARE = 0.01
 
 /** What the account had to assume or saw contradicted; counts are samples. */
 export function ledgerProblems(ledger: Ledger): Problem[] {
-  const { sensors, model, segmentation, series, machine } = ledger
+  const { sensors, model, segmentation, machine, account } = ledger
   const problems: Problem[] = []
   const add = (code: string, column: string | null, count: number, values: Problem['values'] = {}) => {
     if (count > 0) problems.push({ code, line: null, column, count, values })
@@ -19,17 +22,22 @@ export function ledgerProblems(ledger: Ledger): Problem[] {
   let contradicted = 0
   let running = 0
   let silent = 0
-  for (const step of segmentation.steps) {
+  const contradictedAt = ACCOUNT_KEYS.indexOf('unaccounted')
+  segmentation.steps.forEach((step, k) => {
     const { pumpPressurePa, currentA, powerW } = step.means
     if ([pumpPressurePa, currentA, powerW].every(Number.isNaN)) silent += step.to - step.from
-    if (step.kind === 'stopped' || step.kind === 'starting') continue
+    if (step.kind === 'stopped' || step.kind === 'starting') return
+    const samples = step.to - step.from
+    running += samples
+    const ratedJ = model.motor.ratedInputW * step.durationS
+    if (electricOfStepJ(ledger, k) > OVERLOAD_SHARE * ratedJ) overload += samples
+    const contradictedJ = account.energiesJ[k * ACCOUNT_KEYS.length + contradictedAt]
+    if (Math.abs(contradictedJ) > CONTRADICTED_SHARE * ratedJ) contradicted += samples
+    if (power || !current) return
     for (let i = step.from; i < step.to; i++) {
-      running++
-      if (!power && current && current.values[i] < model.motor.noLoadCurrentA) belowNoLoad++
-      if (series.electricIn[i] > OVERLOAD_SHARE * model.motor.ratedInputW) overload++
-      if (Math.abs(series.unaccounted[i]) > 0.01 * model.motor.ratedInputW) contradicted++
+      if (current.values[i] < model.motor.noLoadCurrentA) belowNoLoad++
     }
-  }
+  })
   const limitPa = highestPressurePa(machine)
   for (const channel of ledger.trace.channels) {
     if (channel.quantity !== 'pressure') continue

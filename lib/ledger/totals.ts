@@ -2,7 +2,8 @@ import { PHASE_KINDS, type PhaseKind } from '@/lib/contract/result'
 import type { MachineModel } from '@/lib/machine/machine-model'
 import type { ReliefCurve } from '@/lib/machine/relief'
 import type { Step } from '@/lib/phases/stretch'
-import { ACCOUNT_KEYS, type AccountSeries, loadShares, stepFrame } from './account'
+import { ACCOUNT_KEYS } from './account-series'
+import type { AlikeSteps } from './alike-steps'
 import {
   type ElectricPower,
   electricPower,
@@ -14,6 +15,7 @@ import {
 } from './operating-point'
 import type { ParameterValues } from './parameters'
 import { corrected } from './readings'
+import { loadShares, stepFrame } from './step-frame'
 
 export const SHARE_KEYS = ['idle', 'overRelief', 'metering', 'work', 'unaccounted'] as const
 export type ShareKey = (typeof SHARE_KEYS)[number]
@@ -24,8 +26,11 @@ export type ShareKey = (typeof SHARE_KEYS)[number]
  */
 export const TOTALS_LENGTH = PHASE_KINDS.length * ACCOUNT_KEYS.length + SHARE_KEYS.length
 
+const KIND_AT = new Map(PHASE_KINDS.map((kind, k) => [kind, k * ACCOUNT_KEYS.length]))
+const KEY_AT = new Map(ACCOUNT_KEYS.map((key, k) => [key, k]))
+
 export const kindIndex = (kind: PhaseKind, key: keyof Streams) =>
-  PHASE_KINDS.indexOf(kind) * ACCOUNT_KEYS.length + ACCOUNT_KEYS.indexOf(key)
+  (KIND_AT.get(kind) ?? Number.NaN) + (KEY_AT.get(key) ?? Number.NaN)
 export const shareIndex = (key: ShareKey) =>
   PHASE_KINDS.length * ACCOUNT_KEYS.length + SHARE_KEYS.indexOf(key)
 
@@ -64,31 +69,27 @@ function addShares(
   add('work', (sharedJ * work) / output)
 }
 
-/** Totals from the account's samples: the figures that are shown. */
-export function totalsOfSeries(
+/** Totals from the energies of the steps' samples: the figures that are shown. */
+export function totalsOfSteps(
   steps: readonly Step[],
-  series: AccountSeries,
-  holdS: Float64Array,
+  energiesJ: Float64Array,
   model: MachineModel,
 ): Float64Array {
   const totals = new Float64Array(TOTALS_LENGTH)
-  for (const step of steps) {
-    const energy = noStreams()
-    for (const key of ACCOUNT_KEYS) {
-      const power = series[key]
-      let sum = 0
-      for (let i = step.from; i < step.to; i++) sum += power[i] * holdS[i]
-      energy[key] = sum
-      totals[kindIndex(step.kind, key)] += sum
-    }
-    addShares(totals, step.kind, energy, step.durationS, model.motor.ratedShaftW)
-  }
+  const energy = noStreams()
+  steps.forEach(({ kind, durationS }, k) => {
+    ACCOUNT_KEYS.forEach((key, j) => {
+      energy[key] = energiesJ[k * ACCOUNT_KEYS.length + j]
+      totals[kindIndex(kind, key)] += energy[key]
+    })
+    addShares(totals, kind, energy, durationS, model.motor.ratedShaftW)
+  })
   return totals
 }
 
-/** The same totals from the steps' mean readings: quick enough to be asked for every parameter. */
-export function totalsOfSteps(
-  steps: readonly Step[],
+/** The same totals from mean readings: quick enough to be asked for every parameter. */
+export function totalsOfAlike(
+  groups: readonly AlikeSteps[],
   model: MachineModel,
   curve: ReliefCurve,
   values: ParameterValues,
@@ -98,18 +99,19 @@ export function totalsOfSteps(
   const streams = noStreams()
   const flows = noFlows()
   const power: ElectricPower = { electricW: 0, shaftW: 0 }
-  const shares = loadShares(steps, values)
-  for (const step of steps) {
-    const frame = stepFrame(step, shares, model, curve, values, currentLimitA)
-    const read = corrected(step.means, values)
-    nodeFlows(read, step.kind, model, curve, frame.reliefPa, flows)
-    electricPower(read, step.kind, model, flows.pump, frame.currentWeight, power)
-    streamsAt(read, step.kind, flows, power, frame, streams)
+  const shares = loadShares(groups, values)
+  for (const group of groups) {
+    const { kind, durationS } = group
+    const frame = stepFrame(group, shares, model, curve, values, currentLimitA)
+    const read = corrected(group.means, values)
+    nodeFlows(read, kind, model, curve, frame.reliefPa, flows)
+    electricPower(read, kind, model, flows.pump, frame.currentWeight, power)
+    streamsAt(read, kind, flows, power, frame, streams)
     for (const key of ACCOUNT_KEYS) {
-      streams[key] *= step.durationS
-      totals[kindIndex(step.kind, key)] += streams[key]
+      streams[key] *= durationS
+      totals[kindIndex(kind, key)] += streams[key]
     }
-    addShares(totals, step.kind, streams, step.durationS, model.motor.ratedShaftW)
+    addShares(totals, kind, streams, durationS, model.motor.ratedShaftW)
   }
   return totals
 }

@@ -56,21 +56,60 @@ export function addCell(target: Cells, to: number, source: Cells, from: number):
   target.valid[to] = had + added
 }
 
-function coarser(fine: Cells, step: number): Cells {
-  const cells = emptyCells(Math.ceil(fine.min.length / step))
-  for (let i = 0; i < fine.min.length; i++) addCell(cells, Math.floor(i / step), fine, i)
+function coarser(fine: Cells): Cells {
+  const cells = emptyCells(Math.ceil(fine.min.length / CELLS_A_STEP))
+  for (let i = 0; i < fine.min.length; i++) addCell(cells, Math.floor(i / CELLS_A_STEP), fine, i)
   return cells
+}
+
+/** Adds a sample to a cell; NaN holds no value. */
+function addSample(cells: Cells, to: number, value: number): void {
+  if (Number.isNaN(value)) return
+  const had = cells.valid[to]
+  if (had === 0) {
+    cells.min[to] = value
+    cells.max[to] = value
+    cells.mean[to] = value
+  } else {
+    if (value < cells.min[to]) cells.min[to] = value
+    if (value > cells.max[to]) cells.max[to] = value
+    cells.mean[to] += (value - cells.mean[to]) / (had + 1)
+  }
+  cells.valid[to] = had + 1
+}
+
+/** An envelope in the making, from samples that arrive part by part. */
+export interface EnvelopeBuilder {
+  /** Takes the next samples. */
+  add(values: Float64Array): void
+  /** All levels, the finest (level 1) first, once every sample was added. */
+  levels(): Cells[]
+}
+
+export function envelopeBuilder(sampleCount: number): EnvelopeBuilder {
+  const count = levelCount(sampleCount)
+  const finest = emptyCells(count === 0 ? 0 : Math.ceil(sampleCount / FINEST_CELL_SAMPLES))
+  let taken = 0
+  return {
+    add: (values) => {
+      if (count === 0) return
+      for (let i = 0; i < values.length; i++) {
+        addSample(finest, Math.floor((taken + i) / FINEST_CELL_SAMPLES), values[i])
+      }
+      taken += values.length
+    },
+    levels: () => {
+      if (count === 0) return []
+      const levels = [finest]
+      while (levels.length < count) levels.push(coarser(levels[levels.length - 1]))
+      return levels
+    },
+  }
 }
 
 /** All levels of a channel's envelope, the finest (level 1) first. */
 export function buildEnvelope(values: Float64Array): Cells[] {
-  const levels: Cells[] = []
-  const count = levelCount(values.length)
-  for (let level = 1; level <= count; level++)
-    levels.push(
-      level === 1
-        ? coarser(asCells(values), FINEST_CELL_SAMPLES)
-        : coarser(levels[levels.length - 1], CELLS_A_STEP),
-    )
-  return levels
+  const builder = envelopeBuilder(values.length)
+  builder.add(values)
+  return builder.levels()
 }

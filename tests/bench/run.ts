@@ -5,7 +5,7 @@ import { join } from 'node:path'
 import Papa from 'papaparse'
 import { filePieces, packFile } from '@/app/_jobs/file-pieces'
 import { inputsOf } from '@/app/_jobs/inputs'
-import { packSeries, packTrace } from '@/app/_jobs/pack-log'
+import { packAccount, packTrace } from '@/app/_jobs/pack-log'
 import { spanOf } from '@/app/_jobs/span'
 import { storeImported } from '@/app/_jobs/store-log'
 import { findWindow } from '@/app/_server/find-window'
@@ -83,7 +83,7 @@ try {
   const analysed = await timed('analyse', () => analyse(log, machine, site))
   const months = await timed('roll up', () => rollUp(log, analysed, site))
   const packed = await timed('pack samples', () => packTrace(log.trace))
-  const series = await timed('pack account', () => packSeries(analysed.series, log.trace.timeS))
+  const series = await timed('pack account', () => packAccount(analysed.account, log.trace.timeS))
   const original = await timed('pack original', () => packFile({ path, isPacked: false, packing: 'gzip' }))
   const key = await newLog(opened.db, await newMachine(opened.db, machine))
   const computed = { analysis: analysed.analysis, months, ...series }

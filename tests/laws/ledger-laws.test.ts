@@ -1,12 +1,13 @@
 import { describe, expect, it } from 'vitest'
 import { PHASE_KINDS } from '@/lib/contract/result'
-import { accountSeries } from '@/lib/ledger/account'
+import { accountOf } from '@/lib/ledger/account'
 import { ledgerKWh, meterSharesKWh } from '@/lib/ledger/estimates'
 import { accountFor, type Ledger } from '@/lib/ledger/ledger'
-import { kindIndex, totalsOfSeries } from '@/lib/ledger/totals'
+import { kindIndex, totalsOfSteps } from '@/lib/ledger/totals'
 import type { Step } from '@/lib/phases/stretch'
 import { timeline } from '@/lib/samples/timeline'
 import type { Trace } from '@/lib/samples/trace'
+import { wholeAccount } from '../invented/whole-account'
 import { HOLD, IDLE, METER, MOVE, OFF, START, UNLOADED } from './hand-duty'
 import { HAND_MACHINE } from './hand-machine'
 import { handTrace, type MeterName, type Piece, repeat } from './hand-trace'
@@ -50,7 +51,8 @@ describe.each(SUITES.map((fitted) => ({ fitted, name: fitted.join(', ') || 'pump
   '$name',
   ({ fitted }) => {
     const ledger = account(fitted)
-    const { series, trace, totals } = ledger
+    const { trace, totals } = ledger
+    const series = wholeAccount(ledger.account)
 
     it('closes to rounding in every sample', () => {
       let worst = 0
@@ -126,9 +128,10 @@ describe('splitting a trace in two', () => {
   it('leaves its energies unchanged to rounding, with the same parameters', () => {
     const ledger = account(SUITES[4])
     const { segmentation, sensors, model, curve, values, trace, totals, currentLimitA } = ledger
-    const seriesOf = (steps: readonly Step[]) =>
-      accountSeries(steps, sensors, model, curve, values, currentLimitA)
-    const totalsOf = (steps: readonly Step[]) => totalsOfSeries(steps, seriesOf(steps), trace.holdS, model)
+    const totalsOf = (steps: readonly Step[]) => {
+      const { energiesJ } = accountOf(steps, sensors, model, curve, values, currentLimitA, trace.holdS)
+      return totalsOfSteps(steps, energiesJ, model)
+    }
     for (const share of [0.1, 0.37, 0.5, 0.9]) {
       const at = Math.floor(share * segmentation.steps.length)
       const first = totalsOf(segmentation.steps.slice(0, at))

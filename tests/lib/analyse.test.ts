@@ -3,6 +3,7 @@ import { analyse } from '@/lib/analyse'
 import type { Machine } from '@/lib/contract/machine'
 import { type Analysis, analysisSchema } from '@/lib/contract/result'
 import { siteSchema } from '@/lib/contract/site'
+import { wholeAccount } from '../invented/whole-account'
 import { csvOf, readText } from '../laws/hand-csv'
 import { HOLD, IDLE, METER, MOVE, OFF } from '../laws/hand-duty'
 import { HAND_MACHINE, handRunKW } from '../laws/hand-machine'
@@ -95,10 +96,10 @@ describe('one recording, from text to result', () => {
     expect(Object.keys(idle.byLongestHoldS)).toEqual(['5', '15', '30'])
   })
 
-  it('the series is the account sample by sample', async () => {
-    const { analysis, series } = await analysed(pieces)
+  it('the account is there sample by sample', async () => {
+    const { analysis, account } = await analysed(pieces)
     let sumJ = 0
-    for (const watts of series.electricIn) sumJ += watts * 0.1
+    for (const watts of wholeAccount(account).electricIn) sumJ += watts * 0.1
     expect(sumJ / 3.6e6 / analysis.ledgerKWh.electricIn.value).toBeCloseTo(1, 9)
   })
 

@@ -4,6 +4,7 @@ import { analyse } from '@/lib/analyse'
 import { type Machine, machineSchema } from '@/lib/contract/machine'
 import { siteSchema } from '@/lib/contract/site'
 import { readLog } from '@/lib/import/read-log'
+import { wholeAccount } from '../invented/whole-account'
 
 /**
  * "Condition monitoring of hydraulic systems", UCI Machine Learning Repository no. 447 (doi
@@ -97,7 +98,8 @@ describe.each(['healthy', 'leak2'] as const)('%s pump', (name) => {
   it.runIf(here)(
     title('seconds 1 to 8 of every cycle go over the relief, at the highest power'),
     async () => {
-      const { analysis, series, log } = await analysed(name)
+      const { analysis, account, log } = await analysed(name)
+      const series = wholeAccount(account)
       for (let cycle = 0; cycle < CYCLES; cycle++) {
         for (let second = 1; second <= 8; second++) {
           const at = 60 * cycle + second
@@ -130,7 +132,7 @@ describe.each(['healthy', 'leak2'] as const)('%s pump', (name) => {
   })
 
   it.runIf(here)(title('the account closes in every second'), async () => {
-    const { series } = await analysed(name)
+    const series = wholeAccount((await analysed(name)).account)
     for (let i = 0; i < series.electricIn.length; i++) {
       const parts =
         series.motorLoss[i] +
@@ -144,7 +146,8 @@ describe.each(['healthy', 'leak2'] as const)('%s pump', (name) => {
   })
 
   it.runIf(here)(title('PS2·FS1 over EPS1 is the set’s own efficiency away from steps'), async () => {
-    const { log, series } = await analysed(name)
+    const { log, account } = await analysed(name)
+    const series = wholeAccount(account)
     const rows = readFileSync(file(name), 'utf8').trim().split('\n').slice(1)
     const own = rows.map((row) => Number(row.split(',')[6]))
     // SE lags one second: leave out t < 12 and each step's second.

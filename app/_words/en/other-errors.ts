@@ -34,11 +34,6 @@ export const otherErrors: Pick<Dictionary['errors'], OtherErrorCode> = {
     title: 'No samples in this log',
     detail: () => 'Not one row could be used. Check that the right file was chosen and how it was exported.',
   },
-  'no-phases': {
-    title: 'Samples without phases',
-    detail: () =>
-      'The analysis gave samples but no phases: a fault in the tool, not in the file. Please report it.',
-  },
   'chunk-damaged': {
     title: 'Stored samples are damaged',
     detail: (said) =>

@@ -23,6 +23,7 @@ import { rollUp } from '@/lib/months/rollup'
 import { decodeChunk } from '@/lib/samples/codec'
 import { onBothDatabases } from '../../db/databases'
 import { newLog, newMachine } from '../../db/fixtures'
+import { wholeAccount } from '../../invented/whole-account'
 import { arrivedSample, arrivedText, sampleBytes, sampleMachine, samplePath } from '../sample-files'
 
 const NAME = 'shear-pump-flow'
@@ -77,7 +78,9 @@ onBothDatabases('importLog', (opened) => {
     expect(await samplesOf('time')).toEqual([...log.trace.timeS])
     for (const { column, values } of log.trace.channels) expect(await samplesOf(column)).toEqual([...values])
     const overRelief = await samplesOf('stream:overRelief')
-    const furthest = analysed.series.overRelief.map((watts, i) => Math.abs(overRelief[i] - watts))
+    const furthest = wholeAccount(analysed.account).overRelief.map((watts, i) =>
+      Math.abs(overRelief[i] - watts),
+    )
     expect(Math.max(...furthest)).toBeLessThan(0.051)
 
     const pieces = []

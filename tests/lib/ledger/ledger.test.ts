@@ -4,6 +4,7 @@ import { ledgerKWh } from '@/lib/ledger/estimates'
 import { accountFor } from '@/lib/ledger/ledger'
 import { ledgerProblems } from '@/lib/ledger/problems'
 import { notSeparable } from '@/lib/ledger/separable'
+import { wholeAccount } from '../../invented/whole-account'
 import { HOLD, IDLE, METER, MOVE, OFF, UNLOADED } from '../../laws/hand-duty'
 import {
   HAND_MACHINE,
@@ -167,7 +168,7 @@ describe('missing cells', () => {
       expect(Math.abs(found - HAND[key]), key).toBeLessThan(0.02 * HAND.electricIn)
     }
     let worst = 0
-    const { series } = ledger
+    const series = wholeAccount(ledger.account)
     for (let i = 0; i < series.electricIn.length; i++) {
       const parts =
         series.motorLoss[i] +

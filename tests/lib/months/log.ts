@@ -1,5 +1,7 @@
 import type { PhaseKind } from '@/lib/contract/result'
-import type { RolledAnalysis, RolledLog } from '@/lib/months/rollup'
+import type { AccountSeries } from '@/lib/ledger/account-series'
+import type { RolledAnalysis } from '@/lib/months/rollup'
+import { heldAccount } from '../../invented/held-account'
 
 export interface Row {
   readonly kind: PhaseKind
@@ -33,27 +35,28 @@ export function logOf(rows: readonly Row[], startedAt: string | null, cycles = 0
   const intoSystem = rows.map((_, i) => (Number.isNaN(metering[i]) ? 1000 : metering[i] + work[i]))
   const fixed = MOTOR_LOSS_W + PUMP_LOSS_W + UNACCOUNTED_W
   const column = (values: number[]) => Float64Array.from(values)
-  const log: RolledLog = {
+  const log = {
     trace: {
       timeS: column(timeS),
       holdS: column(rows.map((row) => row.holdS)),
       startedAtMs: startedAt === null ? null : Date.parse(startedAt),
     },
   }
-  const phases = rows.map(({ kind, holdS }, i) => ({ kind, startS: timeS[i], endS: timeS[i] + holdS }))
+  const series: AccountSeries = {
+    electricIn: column(rows.map((_, i) => fixed + relief[i] + unloading[i] + intoSystem[i])),
+    motorLoss: column(rows.map(() => MOTOR_LOSS_W)),
+    pumpLoss: column(rows.map(() => PUMP_LOSS_W)),
+    overRelief: column(relief),
+    unloading: column(unloading),
+    intoSystem: column(intoSystem),
+    metering: column(metering),
+    work: column(work),
+    unaccounted: column(rows.map(() => UNACCOUNTED_W)),
+  }
+  const kinds = rows.map((row) => row.kind)
   const analysed: RolledAnalysis = {
-    analysis: { phases, cycles: { count: cycles } },
-    series: {
-      electricIn: column(rows.map((_, i) => fixed + relief[i] + unloading[i] + intoSystem[i])),
-      motorLoss: column(rows.map(() => MOTOR_LOSS_W)),
-      pumpLoss: column(rows.map(() => PUMP_LOSS_W)),
-      overRelief: column(relief),
-      unloading: column(unloading),
-      intoSystem: column(intoSystem),
-      metering: column(metering),
-      work: column(work),
-      unaccounted: column(rows.map(() => UNACCOUNTED_W)),
-    },
+    analysis: { cycles: { count: cycles } },
+    account: heldAccount(kinds, series, log.trace),
   }
   return { log, analysed }
 }

@@ -2,7 +2,6 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { PHASE_KINDS } from '@/lib/contract/result'
 import { siteSchema } from '@/lib/contract/site'
-import { TankwardError } from '@/lib/errors'
 import { type MonthTotals, rollUp } from '@/lib/months/rollup'
 import { VIENNA } from '../economics/site'
 import { logOf, type Row } from './log'
@@ -45,11 +44,6 @@ describe('months are local', () => {
   })
   it('without samples there is nothing', () => {
     expect(roll([], '2026-03-01T00:00Z')).toEqual([])
-  })
-  it('samples without phases are a broken contract', () => {
-    const { log, analysed } = logOf([{ kind: 'stopped', holdS: 1, relief: 0 }], '2026-03-01T00:00Z')
-    const torn = { ...analysed, analysis: { ...analysed.analysis, phases: [] } }
-    expect(() => rollUp(log, torn, VIENNA)).toThrow(TankwardError)
   })
 })
 
@@ -151,7 +145,7 @@ describe('laws', () => {
   })
 })
 
-it('the work is linear in samples and phases: reads are counted, not seconds', () => {
+it('the work is linear in samples and steps: reads are counted, not seconds', () => {
   const readsOf = (count: number) => {
     let reads = 0
     const counted = <Values extends object>(values: Values): Values =>
@@ -172,8 +166,8 @@ it('the work is linear in samples and phases: reads are counted, not seconds', (
     const { log, analysed } = logOf(rows, '2026-03-28T08:00Z')
     const { timeS, holdS, startedAtMs } = log.trace
     const trace = { timeS: counted(timeS), holdS: counted(holdS), startedAtMs }
-    const analysis = { ...analysed.analysis, phases: counted([...analysed.analysis.phases]) }
-    rollUp({ trace }, { ...analysed, analysis }, VIENNA)
+    const account = { ...analysed.account, steps: counted([...analysed.account.steps]) }
+    rollUp({ trace }, { ...analysed, account }, VIENNA)
     return reads
   }
   const [once, twice] = [readsOf(4000), readsOf(8000)]
