@@ -1,3 +1,4 @@
+import type { Correction } from '@/lib/contract/corrections'
 import type { Machine } from '@/lib/contract/machine'
 import { type Analysis, type LedgerKWh, PHASE_KINDS, type Problem } from '@/lib/contract/result'
 import type { Site } from '@/lib/contract/site'
@@ -48,11 +49,18 @@ const instant = (epochMs: number | null) => (epochMs === null ? null : new Date(
 
 /**
  * One recording of one machine, from samples to ranked options. Pure: same input, same numbers.
- * @throws TankwardError where the channels cannot carry an account (`needs-pump-pressure`)
+ * @param corrections what a person says of stretches of the recording, in the order it was said
+ * @throws TankwardError where the channels cannot carry an account (`needs-pump-pressure`), or a correction
+ * lies outside of the recording (`correction-outside`, `correction-without-samples`)
  */
-export function analyse(log: ReadLog, machine: Machine, site: Site): Analysed {
+export function analyse(
+  log: ReadLog,
+  machine: Machine,
+  site: Site,
+  corrections: readonly Correction[] = [],
+): Analysed {
   const { trace, report } = log
-  const ledger = accountFor(trace, machine)
+  const ledger = accountFor(trace, machine, corrections)
   const { steps, phases } = ledger.segmentation
   const cycles = findCycles(phases)
   const runningKinds = PHASE_KINDS.filter((kind) => kind !== 'stopped' && kind !== 'starting')
@@ -83,6 +91,7 @@ export function analyse(log: ReadLog, machine: Machine, site: Site): Analysed {
         problems: [...report.problems, ...ledgerProblems(ledger), ...siteProblems(site)],
       },
       phases: [...phases],
+      corrections: [...ledger.segmentation.corrections],
       cycles: cycleFigures(ledger, cycles),
       ledgerKWh: ledgerKWh(ledger),
       ledgerByPhase: ledgerByPhase(ledger),

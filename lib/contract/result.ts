@@ -67,8 +67,26 @@ export type Problem = z.infer<typeof problemSchema>
 const findingSchema = noteSchema.extend({ costPerYear: estimateSchema })
 export type Finding = z.infer<typeof findingSchema>
 
-const phaseSchema = z.object({ kind: z.enum(PHASE_KINDS), startS: finite, endS: finite })
+const phaseSchema = z.object({
+  kind: z.enum(PHASE_KINDS),
+  startS: finite,
+  endS: finite,
+  /** Where a person's correction reaches into it, even if it only confirms the kind. */
+  corrected: z.literal(true).optional(),
+})
 export type Phase = z.infer<typeof phaseSchema>
+
+/** A person's correction as it came to act. */
+const appliedCorrectionSchema = z.object({
+  startS: finite,
+  endS: finite,
+  kind: z.enum(PHASE_KINDS),
+  /** Seconds of each kind that the analysis by itself finds there; gaps do not count. */
+  foundS: z.record(z.string(), finite),
+  /** Seconds on which no later correction has the last word. */
+  inForceS: finite,
+})
+export type AppliedCorrection = z.infer<typeof appliedCorrectionSchema>
 
 const ledgerSchema = z.object({
   electricIn: estimateSchema,
@@ -131,6 +149,8 @@ function resultShape<Said extends z.ZodType, SaidProblem extends z.ZodType, Said
       problems: z.array(saidProblem),
     }),
     phases: z.array(phaseSchema),
+    /** In the order they were made: where two overlap, the later wins. */
+    corrections: z.array(appliedCorrectionSchema),
     cycles: z.object({
       count: z.number().int(),
       meanS: finite.nullable(),

@@ -1,4 +1,5 @@
 import type { Matrix } from 'ml-matrix'
+import type { Correction } from '@/lib/contract/corrections'
 import type { Machine } from '@/lib/contract/machine'
 import { type MachineModel, machineModel } from '@/lib/machine/machine-model'
 import type { ReliefCurve } from '@/lib/machine/relief'
@@ -82,12 +83,12 @@ function limitOfCurrentA(sensors: Sensors, model: MachineModel, covariance: Matr
 
 /**
  * Accounts for every watt of a recording: sensors, phases, reconciliation, relief, account, intervals.
- * @throws TankwardError `needs-pump-pressure`
+ * @throws TankwardError `needs-pump-pressure`, `correction-outside`, `correction-without-samples`
  */
-export function accountFor(trace: Trace, plate: Machine): Ledger {
+export function accountFor(trace: Trace, plate: Machine, corrections: readonly Correction[] = []): Ledger {
   const sensors = readSensors(trace, highestPressurePa(plate))
   const machine = withLowestCurrent(plate, sensors, trace)
-  const segmentation = segment(sensors, trace, machineModel(machine))
+  const segmentation = segment(sensors, trace, machineModel(machine), corrections)
   const { steps } = segmentation
   const prior = priorSd(sensors, plate)
   const reconciled = reconcile(steps, sensors, machine, prior)

@@ -1,20 +1,27 @@
-import type { Phase, PhaseKind } from '@/lib/contract/result'
+import type { Correction } from '@/lib/contract/corrections'
+import type { AppliedCorrection, Phase, PhaseKind } from '@/lib/contract/result'
 import type { MachineModel } from '@/lib/machine/machine-model'
 import type { Sensors } from '@/lib/samples/sensors'
 import type { Trace } from '@/lib/samples/trace'
 import { classify, type FirstKind } from './classify'
+import { correctSteps } from './corrections'
 import { applyDwell, closeSpecks } from './dwell'
 import { longestHoldOf, tellHolds } from './holds'
 import { findLevels, type Levels, systemShareOf } from './levels'
 import { steadyStretches } from './steady-stretches'
-import type { Step } from './stretch'
+import { type Step, stretchOf } from './stretch'
 
 export interface Segmentation {
   readonly phases: readonly Phase[]
   /** Steady stretches with their kinds: the steps of the phases, in time. */
   readonly steps: readonly Step[]
   readonly levels: Levels
-  /** Steps as they would be with another longest hold; signals and load pressure still outrank length. */
+  /** A person's corrections, in the order given, as they came to act. */
+  readonly corrections: readonly AppliedCorrection[]
+  /**
+   * The same steps as they would be with another longest hold; signals, load pressure and a person's word
+   * still outrank length.
+   */
   stepsWithLongestHold(longestHoldS: number): Step[]
 }
 
@@ -35,9 +42,16 @@ function joinPhases(steps: readonly Step[], trace: Trace): Phase[] {
 
 /**
  * Splits a recording into the seven kinds of phases. Linear in the samples; thresholds come from the
- * log; boundaries lie on sample times at the change point; gaps are never bridged.
+ * log; boundaries lie on sample times at the change point; gaps are never bridged. A person's corrections
+ * have the last word.
+ * @throws TankwardError `correction-outside`, `correction-without-samples`
  */
-export function segment(sensors: Sensors, trace: Trace, model: MachineModel): Segmentation {
+export function segment(
+  sensors: Sensors,
+  trace: Trace,
+  model: MachineModel,
+  corrections: readonly Correction[] = [],
+): Segmentation {
   const stretches = steadyStretches(sensors, trace)
   const share = systemShareOf(model, stretches)
   const levels = findLevels(model, stretches, share)
@@ -51,11 +65,15 @@ export function segment(sensors: Sensors, trace: Trace, model: MachineModel): Se
   const kinds = applyDwell(stretches, specked, levels, trace.sampleIntervalS)
   const withKinds = (told: readonly PhaseKind[]) =>
     stretches.map((stretch, i): Step => ({ ...stretch, kind: told[i] }))
-  const steps = withKinds(tellHolds(stretches, kinds, longestHoldOf(model.machine)))
+  const found = withKinds(tellHolds(stretches, kinds, longestHoldOf(model.machine)))
+  const corrected = correctSteps(found, corrections, trace, (from, to, afterGap) =>
+    stretchOf(sensors, trace, from, to, afterGap),
+  )
   return {
-    phases: joinPhases(steps, trace),
-    steps,
+    phases: corrected.marked(joinPhases(corrected.steps, trace)),
+    steps: corrected.steps,
     levels,
-    stepsWithLongestHold: (seconds) => withKinds(tellHolds(stretches, kinds, seconds)),
+    corrections: corrected.applied,
+    stepsWithLongestHold: (seconds) => corrected.withFound(tellHolds(stretches, kinds, seconds)),
   }
 }

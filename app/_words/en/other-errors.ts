@@ -7,6 +7,8 @@ const RETRY = 'Import the file again; if it happens again, tell whoever runs thi
 const faultsOf: Say = (said) =>
   `${said.part('place', (place) => `At “${place}”: `)}${said.part('expected', (expected) => `${expected}. `)}${said.part('actual', (actual) => `Faults: ${actual}. `)}`
 
+const stretchOf: Say = (said) => `found ${said.value('startS')} s to ${said.value('endS')} s`
+
 export const otherErrors: Pick<Dictionary['errors'], OtherErrorCode> = {
   'needs-pump-pressure': {
     title: 'No pump pressure in this log',
@@ -29,6 +31,20 @@ export const otherErrors: Pick<Dictionary['errors'], OtherErrorCode> = {
   'site-invalid': {
     title: 'The site’s data cannot be used',
     detail: (said) => `${faultsOf(said)}Correct the site’s file or its page.`,
+  },
+  'corrections-invalid': {
+    title: 'The corrections cannot be used',
+    detail: (said) => `${faultsOf(said)}Correct the file of corrections.`,
+  },
+  'correction-outside': {
+    title: 'A correction lies outside of the log',
+    detail: (said) =>
+      `Correction ${said.value('correction')}: expected a stretch within 0 s and ${said.value('durationS')} s, ${stretchOf(said)}. Change its ends or take it back.`,
+  },
+  'correction-without-samples': {
+    title: 'A correction covers no sample',
+    detail: (said) =>
+      `Correction ${said.value('correction')}: expected samples between its ends, ${stretchOf(said)}, which lies between two samples or in a gap of this log of ${said.value('durationS')} s. Change its ends or take it back.`,
   },
   'no-samples': {
     title: 'No samples in this log',

@@ -38,6 +38,7 @@ const analysis: Analysis = {
     problems: [{ code: 'unreadable-cell', line: 7, column: 'P1', count: 3, values: { example: 'OL' } }],
   },
   phases: [],
+  corrections: [],
   cycles: { count: 0, meanS: null, spreadS: null, kWhPerCycle: null },
   ledgerKWh: ledger,
   ledgerByPhase: {},
