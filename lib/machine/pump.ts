@@ -1,4 +1,4 @@
-import type { PumpNameplate } from '@/lib/contract/machine'
+import type { PumpRating } from '@/lib/contract/machine'
 import { M3_PER_CM3, PA_PER_BAR, RADS_PER_RPM } from '@/lib/units'
 
 /** Deviations from the nameplate model, relative, each zero or absent where nothing better is known. */
@@ -16,14 +16,26 @@ export interface PumpDeviation {
 export interface PumpModel {
   /** Leakage at a pressure, m³/s (nil or positive). */
   leakageM3S(pressurePa: number): number
+  /** Flow into the line at full stroke before leakage, m³/s. */
+  theoreticalM3S(pressurePa: number, speedRadS: number): number
   /** Delivered flow at full stroke, m³/s. */
   flowM3S(pressurePa: number, speedRadS: number): number
   /** Shaft torque at full stroke, Nm. */
   torqueNm(pressurePa: number): number
-  /** Shaft torque that becomes friction at a pressure, the same at any stroke, Nm. */
+  /** Shaft torque that no stroke of the line's pumps changes: friction, and what pumps beside the line take, Nm. */
   lossTorqueNm(pressurePa: number): number
   readonly ratedFlowM3S: number
   readonly displacementM3PerRad: number
+  /** Pumps on the shaft that do not feed the line at the moment; null where all do. */
+  readonly beside: BesideLine | null
+}
+
+/** Hydraulic power of pumps on the shaft that goes elsewhere than into the line, W. */
+export interface BesideLine {
+  /** To tank from pumps unloaded at this pressure of the line. */
+  unloadedW(pressurePa: number, speedRadS: number): number
+  /** Into circuits of their own at a fixed pressure. */
+  ownCircuitW(speedRadS: number): number
 }
 
 /** Constant share of the rated loss torque (domain rule, a stated default). */
@@ -33,7 +45,7 @@ export const DEFAULT_CONSTANT_TORQUE_SHARE = 0.35
  * Pump from its nameplate by the loss model Q = V·n − k_L·p, T = V·p/2π·(1 + k_T) + T_0 through the
  * rated point; η_v and η_hm as ISO 4391 defines them.
  */
-export function pumpModel(plate: PumpNameplate, deviation: PumpDeviation = {}): PumpModel {
+export function pumpModel(plate: PumpRating, deviation: PumpDeviation = {}): PumpModel {
   const perRad = (plate.displacementCm3 * M3_PER_CM3) / (2 * Math.PI)
   const displacementM3PerRad = perRad * (1 + (deviation.displacement ?? 0))
   const ratedPa = plate.ratedPressureBar * PA_PER_BAR
@@ -52,22 +64,26 @@ export function pumpModel(plate: PumpNameplate, deviation: PumpDeviation = {}): 
   return {
     leakageM3S,
     lossTorqueNm,
+    theoreticalM3S: (_, speedRadS) => displacementM3PerRad * speedRadS,
     flowM3S: (pressurePa, speedRadS) => displacementM3PerRad * speedRadS - leakageM3S(pressurePa),
     torqueNm: (pressurePa) => displacementM3PerRad * Math.max(0, pressurePa) + lossTorqueNm(pressurePa),
     ratedFlowM3S: plate.volumetricEfficiency * theoreticalM3S,
     displacementM3PerRad,
+    beside: null,
   }
 }
 
-/** A pump of the same kind and efficiencies with this share of the displacement. */
+/** A pump of the same kind and efficiencies with this share of the displacement, in the place of all that feed the line. */
 export function scaledPump(pump: PumpModel, share: number): PumpModel {
   return {
     leakageM3S: (pressurePa) => share * pump.leakageM3S(pressurePa),
+    theoreticalM3S: (pressurePa, speedRadS) => share * pump.theoreticalM3S(pressurePa, speedRadS),
     flowM3S: (pressurePa, speedRadS) => share * pump.flowM3S(pressurePa, speedRadS),
     torqueNm: (pressurePa) => share * pump.torqueNm(pressurePa),
     lossTorqueNm: (pressurePa) => share * pump.lossTorqueNm(pressurePa),
     ratedFlowM3S: share * pump.ratedFlowM3S,
     displacementM3PerRad: share * pump.displacementM3PerRad,
+    beside: null,
   }
 }
 
@@ -76,6 +92,7 @@ export function withLeakageOf(pump: PumpModel, other: PumpModel): PumpModel {
   return {
     ...pump,
     leakageM3S: other.leakageM3S,
-    flowM3S: (pressurePa, speedRadS) => pump.displacementM3PerRad * speedRadS - other.leakageM3S(pressurePa),
+    flowM3S: (pressurePa, speedRadS) =>
+      pump.theoreticalM3S(pressurePa, speedRadS) - other.leakageM3S(pressurePa),
   }
 }
