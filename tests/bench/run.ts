@@ -14,6 +14,7 @@ import { openDatabase } from '@/db/client'
 import { analyse } from '@/lib/analyse'
 import { siteSchema } from '@/lib/contract/site'
 import { readLog } from '@/lib/import/read-log'
+import { accountFor } from '@/lib/ledger/ledger'
 import { rollUp } from '@/lib/months/rollup'
 import { planWindow } from '@/lib/samples/envelope-plan'
 import { sampleBytes, sampleMachine } from '../app/sample-files'
@@ -47,11 +48,16 @@ async function writeLong(path: string): Promise<void> {
 }
 
 const folder = mkdtempSync(join(tmpdir(), 'tankward-bench-'))
-const stages: { stage: string; s: number }[] = []
+const stages: { stage: string; s: number; peakMB: number }[] = []
+const KB_PER_MB = 1000
 async function timed<T>(stage: string, work: () => T | Promise<T>): Promise<T> {
   const started = performance.now()
   const result = await work()
-  stages.push({ stage, s: (performance.now() - started) / 1000 })
+  stages.push({
+    stage,
+    s: (performance.now() - started) / 1000,
+    peakMB: process.resourceUsage().maxRSS / KB_PER_MB,
+  })
   return result
 }
 
@@ -70,7 +76,6 @@ const opened = await openDatabase({ url: process.env.DATABASE_URL, folder: join(
 try {
   const path = join(folder, 'long.csv')
   await writeLong(path)
-  await timed('reference: papaparse splits the same file into strings', () => splitAll(path))
   const machine = sampleMachine(NAME)
   const site = siteSchema.parse({})
   const log = await timed('read', () =>
@@ -80,7 +85,8 @@ try {
       timeZone: site.timeZone,
     }),
   )
-  const analysed = await timed('analyse', () => analyse(log, machine, site))
+  await timed('phases, account, fit and intervals', () => accountFor(log.trace, machine))
+  const analysed = await timed('the same, options and figures', () => analyse(log, machine, site))
   const months = await timed('roll up', () => rollUp(log, analysed, site))
   const packed = await timed('pack samples', () => packTrace(log.trace))
   const series = await timed('pack account', () => packAccount(analysed.account, log.trace.timeS))
@@ -104,12 +110,15 @@ try {
     (sum, chunk) => sum + chunk.bytes.length,
     0,
   )
-  const [reference] = stages
+  // Last, so that what it leaves behind counts in no stage's peak.
+  await timed('reference: papaparse splits the same file into strings', () => splitAll(path))
+  const reference = stages[stages.length - 1]
   console.table(
-    stages.map(({ stage, s }) => ({
+    stages.map(({ stage, s, peakMB }) => ({
       stage,
       s: Number(s.toFixed(3)),
       'over reference': Number((s / reference.s).toFixed(2)),
+      'peak so far, MB': Math.round(peakMB),
     })),
   )
   console.log(
