@@ -94,7 +94,7 @@ export function accountFor(trace: Trace, plate: Machine, corrections: readonly C
   const reconciled = reconcile(steps, sensors, machine, prior)
   const { values } = reconciled
   const model = modelWith(machine, values)
-  const reliefLine = fitRelief(steps, model, values)
+  const reliefLine = fitRelief(steps, machine, reconciled)
   const curve = reliefLine?.curve ?? model.relief
   const covariance = withRelief(reconciled.covariance, reliefLine, prior)
   const currentLimitA = limitOfCurrentA(sensors, model, covariance)

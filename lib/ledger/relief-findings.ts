@@ -109,19 +109,14 @@ export function reliefFit(ledger: Ledger, year: YearCost): ReliefFit | null {
   const line = ledger.reliefLine
   if (!line) return null
   const { kind, settingBar: plateBar } = ledger.machine.relief
-  const { curve, covariance } = line
-  const offsetVariance = ledger.covariance.get(at('pumpPressureOffset'), at('pumpPressureOffset'))
-  const [settingVariance, cross, , spanVariance] = covariance
+  const { curve, wholeCovariance } = line
+  const [settingVariance, cross, , spanVariance] = wholeCovariance
   const crackingVariance = settingVariance + spanVariance - 2 * cross
   const slopeBasis = line.slopeSeen ? basisOf(ledger, 'overRelief') : 'default'
   const spanPa = curve.settingPa - curve.crackingPa
   const perLpm = M3S_PER_LPM / curve.ratedFlowM3S / PA_PER_BAR
 
-  const setting = estimate(
-    curve.settingPa / PA_PER_BAR,
-    Math.sqrt(settingVariance + offsetVariance) / PA_PER_BAR,
-    'measured',
-  )
+  const setting = estimate(curve.settingPa / PA_PER_BAR, Math.sqrt(settingVariance) / PA_PER_BAR, 'measured')
   const ratio = curve.crackingPa / curve.settingPa
   const ratioSd =
     Math.sqrt(spanVariance + (1 - ratio) ** 2 * settingVariance - 2 * (1 - ratio) * cross) / curve.settingPa
@@ -166,7 +161,7 @@ export function reliefFit(ledger: Ledger, year: YearCost): ReliefFit | null {
   return {
     crackingBar: estimate(
       curve.crackingPa / PA_PER_BAR,
-      Math.sqrt(Math.max(0, crackingVariance) + offsetVariance) / PA_PER_BAR,
+      Math.sqrt(Math.max(0, crackingVariance)) / PA_PER_BAR,
       slopeBasis,
     ),
     settingBar: setting,

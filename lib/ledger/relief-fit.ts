@@ -1,71 +1,45 @@
 import { inverse, Matrix } from 'ml-matrix'
+import type { Machine } from '@/lib/contract/machine'
 import type { MachineModel } from '@/lib/machine/machine-model'
 import { CRACK_RATIO, type ReliefCurve } from '@/lib/machine/relief'
 import type { Step } from '@/lib/phases/stretch'
-import { nodeFlows } from './operating-point'
-import type { ParameterValues } from './parameters'
-import { corrected } from './readings'
+import { modelWith, PARAMETERS, type ParameterValues } from './parameters'
+import type { Reconciled } from './reconcile'
+import { type ReliefBin, reliefBins, reliefPoint } from './relief-bins'
+
+/** Covariance of (setting, span = setting − cracking), Pa². */
+export type LineCovariance = readonly [number, number, number, number]
 
 /** The relief's line fitted to the log: pressure = setting − span·(1 − flow/rated flow). */
 export interface ReliefLine {
   readonly curve: ReliefCurve
-  /** Covariance of (setting, span = setting − cracking), Pa². */
-  readonly covariance: readonly [number, number, number, number]
+  /** How well the points fix the line, readings and pump model taken as they are. */
+  readonly covariance: LineCovariance
+  /** The same with what is uncertain of sensors and pump: how well the valve itself is known. */
+  readonly wholeCovariance: LineCovariance
   /** True where flows far enough apart were seen to find the slope; else the kind's usual ratio gives it. */
   readonly slopeSeen: boolean
 }
 
-interface Bin {
-  weight: number
-  flow: number
-  pressure: number
-  square: number
-  steps: number
-}
-
-/** Flow bins, and the reach of lift that shows a slope, as shares of rated flow. */
-const BIN_SHARE = 0.05
-/** A metering step that passes less than this share of rated flow may show a leak and not the line. */
-const BEYOND_LEAK_SHARE = 0.15
+/** Reach of lift that shows a slope, as a share of rated flow. */
 const SLOPE_REACH_SHARE = 0.2
-/** Smallest misfit of a bin's mean pressure, as a share of the setting. */
+/** Smallest misfit of a point's pressure, as a share of the setting. */
 const LEAST_MISFIT = 0.002
 const SETTING_PRIOR_SHARE = 0.05
-const LEAST_STEP_SAMPLES = 3
+const LEAST_SPAN_SHARE = 0.002
 /** Where no dead-headed stretch is sure, the setting may lie higher by about this many spans (1 sd). */
 const UNSEEN_SPANS = 0.5
-
-function binSteps(steps: readonly Step[], model: MachineModel, values: ParameterValues): Bin[] {
-  const bins = new Map<number, Bin>()
-  const { relief } = model
-  for (const step of steps) {
-    if (step.to - step.from < LEAST_STEP_SAMPLES) continue
-    if (step.kind !== 'work-metering' && step.kind !== 'work-holding' && step.kind !== 'idle-loaded') continue
-    const read = corrected(step.means, values)
-    const splitMeasured = !Number.isNaN(read.systemFlowM3S) || !Number.isNaN(read.returnFlowM3S)
-    if (!splitMeasured && step.kind === 'work-metering') continue
-    const flow = nodeFlows(read, step.kind, model, relief, read.pumpPressurePa).relief
-    const least = step.kind === 'work-metering' ? BEYOND_LEAK_SHARE : BIN_SHARE
-    if (!(flow > least * relief.ratedFlowM3S)) continue
-    const key = Math.round(flow / (BIN_SHARE * relief.ratedFlowM3S))
-    const bin = bins.get(key) ?? { weight: 0, flow: 0, pressure: 0, square: 0, steps: 0 }
-    bins.set(key, bin)
-    bin.weight += step.durationS
-    bin.flow += step.durationS * flow
-    bin.pressure += step.durationS * read.pumpPressurePa
-    bin.square += step.durationS * read.pumpPressurePa ** 2
-    bin.steps += 1
-  }
-  return [...bins.values()]
-}
+/** Points beyond this many standard deviations lose weight (Huber): transitions and mistaken steps do not bend the line. */
+const HUBER = 1.5
+const ROUNDS = 8
 
 /**
  * Whether some stretch is sure to have the whole flow over the relief: shown by a signal, the load pressure
  * or meters, or because the machine has no other way to idle. On a machine that unloads when idle, pressure
  * alone does not tell a hold from metering.
  */
-function isDeadHeadSeen(steps: readonly Step[], model: MachineModel): boolean {
-  if (model.machine.unloading.kind === 'none') return true
+function isDeadHeadSeen(steps: readonly Step[], machine: Machine): boolean {
+  if (machine.unloading.kind === 'none') return true
   if (!steps.some(({ kind }) => kind === 'idle-unloaded')) return true
   return steps.some(({ means }) => {
     const told = [means.systemFlowM3S, means.returnFlowM3S, means.loadPressurePa, means.cycleActive]
@@ -73,52 +47,108 @@ function isDeadHeadSeen(steps: readonly Step[], model: MachineModel): boolean {
   })
 }
 
+interface Solved {
+  readonly settingPa: number
+  readonly spanPa: number
+  readonly covariance: Matrix
+  readonly lifts: readonly number[]
+}
+
 /**
- * Fits the relief's line by weighted least squares over bins of flow, with priors from the nameplate and
- * the valve's kind. Null where the relief was not seen open, or the pump is not fixed.
+ * Weighted least squares of pressure against lift with priors from the nameplate and the valve's kind,
+ * repeated with Huber's weights. Points that scatter more than they should widen the covariance (Birge).
+ */
+function solveLine(bins: readonly ReliefBin[], model: MachineModel, values: ParameterValues): Solved {
+  const plate = model.relief
+  const points = bins.map((bin) => reliefPoint(bin, model, values))
+  const lifts = points.map(({ flowM3S }) => flowM3S / plate.ratedFlowM3S)
+  const sds = bins.map(({ spreadPa, steps }) =>
+    Math.max(LEAST_MISFIT * plate.settingPa, spreadPa / Math.sqrt(steps)),
+  )
+  const ratio = CRACK_RATIO[model.machine.relief.kind]
+  const spanSd = (reachOf(lifts) > SLOPE_REACH_SHARE ? 4 : 1) * ratio.sd * plate.settingPa
+  const settingSd = SETTING_PRIOR_SHARE * plate.settingPa
+  let settingPa = plate.settingPa
+  let spanPa = (1 - ratio.mean) * plate.settingPa
+  let covariance = Matrix.eye(2)
+  let scatter = 1
+  for (let round = 0; round < ROUNDS; round++) {
+    const information = new Matrix([
+      [1 / settingSd ** 2, 0],
+      [0, 1 / spanSd ** 2],
+    ])
+    const right = new Matrix([
+      [plate.settingPa / settingSd ** 2],
+      [((1 - ratio.mean) * plate.settingPa) / spanSd ** 2],
+    ])
+    let misfit = 0
+    points.forEach(({ pressurePa }, k) => {
+      const size = Math.abs(pressurePa - settingPa - (lifts[k] - 1) * spanPa) / sds[k]
+      const robust = round > 0 && size > HUBER ? HUBER / size : 1
+      misfit += robust * size ** 2
+      const weight = robust / sds[k] ** 2
+      const row = [1, lifts[k] - 1]
+      for (let a = 0; a < 2; a++) {
+        right.set(a, 0, right.get(a, 0) + weight * row[a] * pressurePa)
+        for (let b = 0; b < 2; b++) information.set(a, b, information.get(a, b) + weight * row[a] * row[b])
+      }
+    })
+    covariance = inverse(information)
+    const solved = covariance.mmul(right)
+    settingPa = solved.get(0, 0)
+    spanPa = Math.max(solved.get(1, 0), LEAST_SPAN_SHARE * settingPa)
+    scatter = points.length > 2 && round > 0 ? Math.max(1, misfit / (points.length - 2)) : 1
+  }
+  return { settingPa, spanPa, covariance: covariance.mul(scatter), lifts }
+}
+
+const reachOf = (lifts: readonly number[]) => Math.max(...lifts) - Math.min(...lifts)
+
+/** What the parameters' uncertainty does to setting and span: the line fitted again with each of them moved. */
+function parameterCovariance(bins: readonly ReliefBin[], machine: Machine, reconciled: Reconciled): Matrix {
+  const { values, covariance } = reconciled
+  const slopes = Matrix.zeros(2, PARAMETERS.length)
+  PARAMETERS.forEach((_, k) => {
+    const sd = Math.sqrt(Math.max(0, covariance.get(k, k)))
+    if (sd === 0) return
+    const [up, down] = [1, -1].map((sign) => {
+      const moved = Float64Array.from(values)
+      moved[k] += sign * sd
+      return solveLine(bins, modelWith(machine, moved), moved)
+    })
+    slopes.set(0, k, (up.settingPa - down.settingPa) / (2 * sd))
+    slopes.set(1, k, (up.spanPa - down.spanPa) / (2 * sd))
+  })
+  return slopes.mmul(covariance).mmul(slopes.transpose())
+}
+
+/**
+ * Fits the relief's line robustly to the points at which it was seen open.
+ * Null where it was not seen open, or the pump is not fixed.
  */
 export function fitRelief(
   steps: readonly Step[],
-  model: MachineModel,
-  values: ParameterValues,
+  machine: Machine,
+  reconciled: Reconciled,
 ): ReliefLine | null {
+  const { values } = reconciled
+  const model = modelWith(machine, values)
   if (!model.isFixed) return null
-  const bins = binSteps(steps, model, values)
+  const bins = reliefBins(steps, model, values)
   if (bins.length === 0) return null
-  const { settingPa, ratedFlowM3S } = model.relief
-  const lifts = bins.map((bin) => bin.flow / bin.weight / ratedFlowM3S)
-  const slopeSeen = Math.max(...lifts) - Math.min(...lifts) > SLOPE_REACH_SHARE
-  const ratio = CRACK_RATIO[model.machine.relief.kind]
-  const spanSd = (slopeSeen ? 4 : 1) * ratio.sd * settingPa
-  const settingSd = SETTING_PRIOR_SHARE * settingPa
-  const information = new Matrix([
-    [1 / settingSd ** 2, 0],
-    [0, 1 / spanSd ** 2],
-  ])
-  const right = new Matrix([[settingPa / settingSd ** 2], [((1 - ratio.mean) * settingPa) / spanSd ** 2]])
-  bins.forEach((bin, k) => {
-    const pressure = bin.pressure / bin.weight
-    const spread = Math.sqrt(Math.max(0, bin.square / bin.weight - pressure ** 2) / bin.steps)
-    const weight = 1 / Math.max(LEAST_MISFIT * settingPa, spread) ** 2
-    const row = [1, lifts[k] - 1]
-    for (let a = 0; a < 2; a++) {
-      right.set(a, 0, right.get(a, 0) + weight * row[a] * pressure)
-      for (let b = 0; b < 2; b++) information.set(a, b, information.get(a, b) + weight * row[a] * row[b])
-    }
-  })
-  const covariance = inverse(information)
-  const solved = covariance.mmul(right)
-  const deadHeadSeen = isDeadHeadSeen(steps, model)
-  const setting = solved.get(0, 0)
-  const span = Math.max(solved.get(1, 0), 0.002 * setting)
+  const { settingPa, spanPa, covariance, lifts } = solveLine(bins, model, values)
+  const deadHeadSeen = isDeadHeadSeen(steps, machine)
+  const unseen = deadHeadSeen ? 0 : (UNSEEN_SPANS * spanPa) ** 2
+  const asLine = (of: Matrix): LineCovariance => [
+    of.get(0, 0) + unseen,
+    of.get(0, 1),
+    of.get(1, 0),
+    of.get(1, 1),
+  ]
   return {
-    curve: { settingPa: setting, crackingPa: setting - span, ratedFlowM3S, deadHeadSeen },
-    covariance: [
-      covariance.get(0, 0) + (deadHeadSeen ? 0 : (UNSEEN_SPANS * span) ** 2),
-      covariance.get(0, 1),
-      covariance.get(1, 0),
-      covariance.get(1, 1),
-    ],
-    slopeSeen,
+    curve: { ...model.relief, settingPa, crackingPa: settingPa - spanPa, deadHeadSeen },
+    covariance: asLine(covariance),
+    wholeCovariance: asLine(Matrix.add(covariance, parameterCovariance(bins, machine, reconciled))),
+    slopeSeen: reachOf(lifts) > SLOPE_REACH_SHARE,
   }
 }

@@ -1,6 +1,7 @@
 import { fullFlowM3S, type MachineModel, partStrokeFlowM3S } from '@/lib/machine/machine-model'
 import { reliefPressurePa } from '@/lib/machine/relief'
 import { weightedQuantile } from '@/lib/numeric/weighted-quantile'
+import { earlyOpeningPa } from './early-opening'
 import { longestHoldOf } from './holds'
 import type { Stretch } from './stretch'
 
@@ -230,12 +231,15 @@ export function findLevels(model: MachineModel, stretches: readonly Stretch[], s
   )
   const shares = stretches.filter((s) => s.means.pumpPressurePa > 0.5 * deadHeadPa).map(share)
   const topShares = stretches.filter((s) => s.means.pumpPressurePa > opensRatio * deadHeadPa).map(share)
+  const split = splitIsMeasured(stretches)
+  const soundPa = opensRatio * deadHeadPa
+  const earlyPa = split || told.length === 0 ? null : earlyOpeningPa(stretches, model, deadHeadPa, soundPa)
   return {
     runningCurrentA,
     runningPowerW,
     deadHeadPa,
     unloadedBelowPa,
-    reliefOpensPa: (splitIsMeasured(stretches) ? EARLY_OPENS_SHARE : opensRatio) * deadHeadPa,
+    reliefOpensPa: split ? EARLY_OPENS_SHARE * deadHeadPa : (earlyPa ?? soundPa),
     reliefMayOpenPa: EARLY_OPENS_SHARE * deadHeadPa,
     reliefOpenPa: openRatio * deadHeadPa,
     deadHeadFromPa: belowDeadHead(stretches, deadHeadPa),

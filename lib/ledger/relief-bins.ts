@@ -1,0 +1,89 @@
+import type { MachineModel } from '@/lib/machine/machine-model'
+import { weightedQuantile } from '@/lib/numeric/weighted-quantile'
+import type { Step, StretchMeans } from '@/lib/phases/stretch'
+import { nodeFlows } from './operating-point'
+import type { ParameterValues } from './parameters'
+import { corrected } from './readings'
+
+/** Steps in which the relief passes about the same flow, as one point of its line. */
+export interface ReliefBin {
+  readonly kind: Step['kind']
+  /** Weighted medians of the steps' readings, which a few transitions do not move. */
+  readonly means: StretchMeans
+  readonly durationS: number
+  readonly steps: number
+  /** Spread of the steps' pressures about the median, 1 sd, Pa. */
+  readonly spreadPa: number
+}
+
+/** Width of a bin as a share of rated flow. */
+const BIN_SHARE = 0.05
+/** A metering step that passes less than this share of rated flow may show a leak and not the line. */
+const BEYOND_LEAK_SHARE = 0.15
+const LEAST_STEP_SAMPLES = 3
+/** Median absolute deviation of a normal distribution to its standard deviation. */
+const MAD_TO_SD = 1.4826
+
+const NAMES = [
+  'pumpPressurePa',
+  'loadPressurePa',
+  'pumpFlowM3S',
+  'systemFlowM3S',
+  'returnFlowM3S',
+  'currentA',
+  'powerW',
+  'cycleActive',
+  'idleSignal',
+] as const satisfies readonly (keyof StretchMeans)[]
+
+/** Flow over the relief at a bin's readings, m³/s, and the pressure it passes at, Pa. */
+export function reliefPoint(
+  of: Pick<ReliefBin, 'kind' | 'means'>,
+  model: MachineModel,
+  values: ParameterValues,
+): { flowM3S: number; pressurePa: number } {
+  const read = corrected(of.means, values)
+  const { relief } = nodeFlows(read, of.kind, model, model.relief, read.pumpPressurePa)
+  return { flowM3S: relief, pressurePa: read.pumpPressurePa }
+}
+
+function binOf(steps: readonly Step[]): ReliefBin {
+  const weights = steps.map(({ durationS }) => durationS)
+  const median = (of: (step: Step) => number) => weightedQuantile(steps.map(of), weights, 0.5)
+  const means = Object.fromEntries(NAMES.map((name) => [name, median(({ means }) => means[name])]))
+  const middlePa = means.pumpPressurePa
+  return {
+    kind: steps[0].kind,
+    means: means as unknown as StretchMeans,
+    durationS: weights.reduce((sum, weight) => sum + weight, 0),
+    steps: steps.length,
+    spreadPa: MAD_TO_SD * median((step) => Math.abs(step.means.pumpPressurePa - middlePa)),
+  }
+}
+
+/**
+ * The points at which the relief was seen open: steps with the whole flow over it, and metering steps where
+ * meters say how much. What is systematic counts once and not once a cycle.
+ */
+export function reliefBins(
+  steps: readonly Step[],
+  model: MachineModel,
+  values: ParameterValues,
+): ReliefBin[] {
+  const rated = model.relief.ratedFlowM3S
+  const bins = new Map<string, Step[]>()
+  for (const step of steps) {
+    if (step.to - step.from < LEAST_STEP_SAMPLES) continue
+    const meters = step.kind === 'work-metering'
+    if (!meters && step.kind !== 'work-holding' && step.kind !== 'idle-loaded') continue
+    const { systemFlowM3S, returnFlowM3S } = step.means
+    if (meters && Number.isNaN(systemFlowM3S) && Number.isNaN(returnFlowM3S)) continue
+    const { flowM3S } = reliefPoint(step, model, values)
+    if (!(flowM3S > (meters ? BEYOND_LEAK_SHARE : BIN_SHARE) * rated)) continue
+    const key = `${meters} ${Math.round(flowM3S / (BIN_SHARE * rated))}`
+    const bin = bins.get(key)
+    if (bin) bin.push(step)
+    else bins.set(key, [step])
+  }
+  return [...bins.values()].map(binOf)
+}

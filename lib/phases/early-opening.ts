@@ -1,0 +1,127 @@
+import { Matrix, solve } from 'ml-matrix'
+import { fullFlowM3S, type MachineModel } from '@/lib/machine/machine-model'
+import { weightedQuantile } from '@/lib/numeric/weighted-quantile'
+import type { Stretch } from './stretch'
+
+/** Flow into the system at one level of pressure, as shares of what is rated. */
+interface Point {
+  readonly pressure: number
+  readonly flow: number
+}
+
+const LEVEL_STRETCH_S = 1
+/** Levels nearer than this share of the dead-head pressure are one point. */
+const LEVEL_SHARE = 0.02
+/** A point of median readings misses the truth by about this share of rated flow (common practice, no source). */
+const MISFIT_SHARE = 0.01
+/** How far a pump's displacement and its leakage lie from the plate's (1 sd); a badly worn pump's leakage is left to the rival reading. */
+const DISPLACEMENT_SD = 0.02
+const SOUND_LEAKAGE_SD = 0.5
+const WORN_LEAKAGE = 3
+const WORN_LEAKAGE_SD = 0.4
+/** A relief is looked for that opens between these shares of the dead-head pressure. */
+const LOWEST_SHARE = 0.4
+const STEP_SHARE = 0.005
+/** How much better the valve must explain the flow than the pump does (difference of squared misfits; 4 is about 95 %). */
+const BETTER_BY = 4
+/** A stretch with less than this share of full flow may be a hold. */
+const LEAST_FLOW_SHARE = 0.1
+
+function pointsOf(stretches: readonly Stretch[], model: MachineModel, deadHeadPa: number): Point[] {
+  const levels = new Map<number, Stretch[]>()
+  for (const stretch of stretches) {
+    const { pumpPressurePa, systemFlowM3S } = stretch.means
+    if (stretch.durationS < LEVEL_STRETCH_S || pumpPressurePa > (1 - LEVEL_SHARE) * deadHeadPa) continue
+    if (!(systemFlowM3S > LEAST_FLOW_SHARE * model.pump.ratedFlowM3S)) continue
+    const key = Math.round(pumpPressurePa / (LEVEL_SHARE * deadHeadPa))
+    const level = levels.get(key)
+    if (level) level.push(stretch)
+    else levels.set(key, [stretch])
+  }
+  return [...levels.values()].map((level) => {
+    const weights = level.map(({ durationS }) => durationS)
+    const median = (of: (stretch: Stretch) => number) => weightedQuantile(level.map(of), weights, 0.5)
+    return {
+      pressure: median(({ means }) => means.pumpPressurePa) / deadHeadPa,
+      flow: median(({ means }) => means.systemFlowM3S) / model.pump.ratedFlowM3S,
+    }
+  })
+}
+
+interface Pump {
+  /** Flow without leakage, and leakage at the dead-head pressure, shares of rated flow. */
+  readonly flow: number
+  readonly leakage: number
+}
+
+/**
+ * Least squares for flow = a·(1 − lift) − L·(pressure − lift), lift rising from nil at `opens` to 1 at the
+ * dead-head pressure, where all of the pump's flow passes the valve. Returns the squared misfit with that of
+ * the priors, and the leakage.
+ */
+function misfitOf(points: readonly Point[], opens: number, plate: Pump, leakage: number, leakageSd: number) {
+  const information = new Matrix([
+    [1 / DISPLACEMENT_SD ** 2, 0],
+    [0, 1 / leakageSd ** 2],
+  ])
+  const right = new Matrix([[plate.flow / DISPLACEMENT_SD ** 2], [leakage / leakageSd ** 2]])
+  const rows = points.map(({ pressure }) => {
+    const lift = Math.max(0, (pressure - opens) / (1 - opens))
+    return [1 - lift, lift - pressure]
+  })
+  points.forEach(({ flow }, k) => {
+    for (let a = 0; a < 2; a++) {
+      right.set(a, 0, right.get(a, 0) + (rows[k][a] * flow) / MISFIT_SHARE ** 2)
+      for (let b = 0; b < 2; b++) {
+        information.set(a, b, information.get(a, b) + (rows[k][a] * rows[k][b]) / MISFIT_SHARE ** 2)
+      }
+    }
+  })
+  const solved = solve(information, right)
+  const [a, l] = [solved.get(0, 0), solved.get(1, 0)]
+  const priors = ((a - plate.flow) / DISPLACEMENT_SD) ** 2 + ((l - leakage) / leakageSd) ** 2
+  return points.reduce(
+    (sum, { flow }, k) => sum + ((flow - a * rows[k][0] - l * rows[k][1]) / MISFIT_SHARE) ** 2,
+    priors,
+  )
+}
+
+/**
+ * Pressure at which a relief begins to open, found with one meter in the system line; null where it opens no
+ * earlier than `soundPa`, or the pump explains the flow as well. With a fixed pump the flow that is missing at a
+ * pressure is the same whatever the load takes. A worn pump loses in proportion to pressure; a relief loses
+ * nothing up to its cracking pressure and from there in a straight line up to all at the dead-head pressure.
+ */
+export function earlyOpeningPa(
+  stretches: readonly Stretch[],
+  model: MachineModel,
+  deadHeadPa: number,
+  soundPa: number,
+): number | null {
+  if (!model.isFixed) return null
+  const points = pointsOf(stretches, model, deadHeadPa)
+  const sound = soundPa / deadHeadPa
+  if (points.length === 0) return null
+  const rated = model.pump.ratedFlowM3S
+  const leakage = model.pump.leakageM3S(deadHeadPa) / rated
+  const plate: Pump = { flow: (fullFlowM3S(model, deadHeadPa) + leakage * rated) / rated, leakage }
+  const closed = points.filter(({ pressure }) => pressure < sound)
+  const soundPump = (opens: number, some: readonly Point[]) =>
+    misfitOf(some, opens, plate, leakage, SOUND_LEAKAGE_SD * leakage)
+  const byPump = Math.min(
+    soundPump(1 - STEP_SHARE, closed),
+    misfitOf(closed, 1 - STEP_SHARE, plate, WORN_LEAKAGE * leakage, WORN_LEAKAGE_SD * leakage),
+  )
+  let opens = Number.NaN
+  let byValve = Number.POSITIVE_INFINITY
+  for (let at = LOWEST_SHARE; at < sound; at += STEP_SHARE) {
+    const misfit = soundPump(at, closed)
+    if (misfit < byValve) {
+      byValve = misfit
+      opens = at
+    }
+  }
+  return byValve + BETTER_BY < byPump && closed.some(({ pressure }) => pressure > opens)
+    ? opens * deadHeadPa
+    : null
+}
