@@ -4,6 +4,7 @@ import { type Analysis, type LedgerKWh, PHASE_KINDS, type Problem } from '@/lib/
 import type { Site } from '@/lib/contract/site'
 import { unknownOptionCosts } from '@/lib/economics/option-costs'
 import { meanPricePerKWh } from '@/lib/economics/recording-price'
+import { type Grounds, groundsOf } from '@/lib/explain/grounds'
 import type { ReadLog } from '@/lib/import/report'
 import type { Account } from '@/lib/ledger/account'
 import { cycleFigures } from '@/lib/ledger/cycle-energy'
@@ -15,13 +16,15 @@ import { sensorOffsets } from '@/lib/ledger/offsets'
 import { ledgerProblems } from '@/lib/ledger/problems'
 import { reliefFit } from '@/lib/ledger/relief-findings'
 import { notSeparable } from '@/lib/ledger/separable'
-import { rankOptions } from '@/lib/options/rank'
+import { rankReplayed } from '@/lib/options/rank'
 import { findCycles } from '@/lib/phases/cycles'
 import { J_PER_KWH, S_PER_HOUR } from '@/lib/units'
 
 export interface Analysed {
   readonly analysis: Analysis
   readonly account: Account
+  /** What the figures rest on beyond what the result says, for their explanations. */
+  readonly grounds: Grounds
 }
 
 function ledgerByPhase(ledger: Ledger): Record<string, LedgerKWh & { hours: number }> {
@@ -70,42 +73,44 @@ export function analyse(
   const idleKWh = ledgerKWh(ledger, IDLE_KINDS).electricIn
   const lastS = trace.timeS[trace.timeS.length - 1]
   const durationS = lastS + trace.sampleIntervalS
-  const ranked = rankOptions(ledger, { site, runningHours, pricePerKWh, cycles })
+  const { ranked, replays } = rankReplayed(ledger, { site, runningHours, pricePerKWh, cycles })
+  const analysis: Analysis = {
+    version: 1,
+    machine: { name: machine.name },
+    site,
+    log: {
+      rowsRead: report.rowsRead,
+      rowsUsed: report.rowsUsed,
+      rowsRejected: report.rowsRejected,
+      startedAt: instant(trace.startedAtMs),
+      endedAt: instant(trace.startedAtMs === null ? null : trace.startedAtMs + durationS * 1000),
+      durationS,
+      sampleIntervalS: trace.sampleIntervalS,
+      gaps: [...trace.gaps],
+      channels: [...report.channels],
+      offsets: sensorOffsets(ledger, trace.channels),
+      problems: [...report.problems, ...ledgerProblems(ledger), ...siteProblems(site)],
+    },
+    phases: [...phases],
+    corrections: [...ledger.segmentation.corrections],
+    cycles: cycleFigures(ledger, cycles),
+    ledgerKWh: ledgerKWh(ledger),
+    ledgerByPhase: ledgerByPhase(ledger),
+    meterSharesKWh: meterSharesKWh(ledger),
+    notSeparable: notSeparable(ledger),
+    idle: {
+      hours: durationOf(steps, IDLE_KINDS) / S_PER_HOUR,
+      electricKWh: idleKWh,
+      costPerYear: scaled(idleKWh, perYear * pricePerKWh),
+      byLongestHoldS: idleByLongestHold(ledger),
+    },
+    reliefFit: reliefFit(ledger, { perLoggedJ: (perYear * pricePerKWh) / J_PER_KWH }),
+    model: checkModel(ledger),
+    ...ranked,
+  }
   return {
     account: ledger.account,
-    analysis: {
-      version: 1,
-      machine: { name: machine.name },
-      site,
-      log: {
-        rowsRead: report.rowsRead,
-        rowsUsed: report.rowsUsed,
-        rowsRejected: report.rowsRejected,
-        startedAt: instant(trace.startedAtMs),
-        endedAt: instant(trace.startedAtMs === null ? null : trace.startedAtMs + durationS * 1000),
-        durationS,
-        sampleIntervalS: trace.sampleIntervalS,
-        gaps: [...trace.gaps],
-        channels: [...report.channels],
-        offsets: sensorOffsets(ledger, trace.channels),
-        problems: [...report.problems, ...ledgerProblems(ledger), ...siteProblems(site)],
-      },
-      phases: [...phases],
-      corrections: [...ledger.segmentation.corrections],
-      cycles: cycleFigures(ledger, cycles),
-      ledgerKWh: ledgerKWh(ledger),
-      ledgerByPhase: ledgerByPhase(ledger),
-      meterSharesKWh: meterSharesKWh(ledger),
-      notSeparable: notSeparable(ledger),
-      idle: {
-        hours: durationOf(steps, IDLE_KINDS) / S_PER_HOUR,
-        electricKWh: idleKWh,
-        costPerYear: scaled(idleKWh, perYear * pricePerKWh),
-        byLongestHoldS: idleByLongestHold(ledger),
-      },
-      reliefFit: reliefFit(ledger, { perLoggedJ: (perYear * pricePerKWh) / J_PER_KWH }),
-      model: checkModel(ledger),
-      ...ranked,
-    },
+    analysis,
+    grounds: groundsOf(ledger, analysis, site, replays, { runningHours, pricePerKWh }),
   }
 }

@@ -15,7 +15,8 @@ import { unpackLog } from './unpack-log'
 function compute(log: ReadLog, machine: Machine, site: Site): Computed {
   const analysed = analyse(log, machine, site)
   const months = rollUp(log, analysed, site)
-  return { analysis: analysed.analysis, months, ...packAccount(analysed.account, log.trace.timeS) }
+  const { analysis, grounds } = analysed
+  return { analysis, grounds, months, ...packAccount(analysed.account, log.trace.timeS) }
 }
 
 function read(

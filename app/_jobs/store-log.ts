@@ -39,7 +39,8 @@ async function writeComputed(db: Database, key: SitedKey, computed: Computed, in
   await insertSampleChunks(db, key, computed.samples)
   await insertEnvelopeChunks(db, key, computed.envelope)
   const analysis = storable(computed.analysis)
-  await saveAnalysis(db, key, { ...inputs, engineVersion: ENGINE_VERSION, analysis })
+  const grounds = storable(computed.grounds)
+  await saveAnalysis(db, key, { ...inputs, engineVersion: ENGINE_VERSION, analysis, grounds })
   await saveMonthTotals(db, key, computed.months)
 }
 

@@ -5,6 +5,7 @@ import type { StoredChannel } from '@/db/schema/logs'
 import type { Machine } from '@/lib/contract/machine'
 import type { Analysis } from '@/lib/contract/result'
 import type { Site } from '@/lib/contract/site'
+import type { Grounds } from '@/lib/explain/grounds'
 import type { ImportReport } from '@/lib/import/report'
 import type { StoredLog } from './unpack-log'
 
@@ -31,6 +32,7 @@ export type Task =
 /** What the samples and the set-up give: the same for a fresh import and for an analysis done anew. */
 export interface Computed {
   readonly analysis: Analysis
+  readonly grounds: Grounds
   readonly months: NewMonthTotals[]
   /** The account's series. */
   readonly samples: SampleChunk[]

@@ -4,30 +4,7 @@ import type { Unit } from '@/lib/units'
 
 export { locations as LOCATION_NAMES, quantities as QUANTITY_NAMES } from '@/app/_words/en/names'
 export { options as OPTION_WORDS } from '@/app/_words/en/options'
-
-/** Settings an option reports: name and unit. */
-export const SETTING_NAMES: Readonly<Record<string, readonly [string, string]>> = {
-  ventBar: ['Vent pressure', 'bar'],
-  delayS: ['Time at full pressure in each idle', 's'],
-  unloadBar: ['Unloading pressure', 'bar'],
-  lowSettingBar: ['Lower setting', 'bar'],
-  marginBar: ['Margin above the load', 'bar'],
-  settingBar: ['New setting', 'bar'],
-  smallPumpCm3: ['Small pump', 'cm³'],
-  compensatorBar: ['Compensator pressure', 'bar'],
-  minimumSpeedShare: ['Lowest speed, share of rated', '%'],
-  cycleTimeLimitShare: ['Longer working time allowed', '%'],
-  leakageShareOfNameplate: ['Leakage found, share of the nameplate’s', '%'],
-  ratedEfficiency: ['Rated efficiency', '%'],
-  pumpCm3: ['Pump displacement', 'cm³'],
-  lowBar: ['Charging starts at', 'bar'],
-  highBar: ['Charging ends at', 'bar'],
-  gasLitres: ['Gas volume', 'L'],
-  restS: ['Shortest rest between stop and start', 's'],
-  startsPerHour: ['Most starts the motor allows', 'per hour'],
-  waitS: ['Waiting time before the stop', 's'],
-  efficiencyClass: ['Efficiency class', ''],
-}
+export { settings as SETTING_NAMES } from '@/app/_words/en/settings'
 
 export const LOCATIONS_OF: Readonly<Record<Quantity, readonly Location[]>> = {
   pressure: ['pump-outlet', 'load', 'tank-line'],

@@ -2,6 +2,7 @@ import type { Location, Quantity } from '@/lib/contract/machine'
 import type { OptionId, PhaseClass, PhaseKind, Stream } from '@/lib/contract/result'
 import type { ImportErrorCode, ImportProblemCode } from '@/lib/import/codes'
 import type { CautionCode, EngineProblemCode, FindingCode, OtherErrorCode, ReasonCode } from './codes'
+import type { Explanations } from './explanations'
 import type { Said } from './said'
 
 /** A sentence made from a statement's values. */
@@ -33,6 +34,7 @@ export interface Dictionary {
   readonly streams: Readonly<Record<'electricIn' | Stream, string>>
   readonly quantities: Readonly<Record<Quantity, string>>
   readonly locations: Readonly<Record<Location, string>>
+  readonly explanations: Explanations
   /** Where a statement was found: each takes the value it names. */
   readonly place: Readonly<Record<'fileName' | 'line' | 'column', (value: string) => string>>
   /** A code without words, shown with what it carries. */

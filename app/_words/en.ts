@@ -1,12 +1,16 @@
 import type { Dictionary } from './dictionary'
 import { cautions } from './en/cautions'
 import { engineProblems } from './en/engine-problems'
+import { formulas } from './en/formulas'
 import { importErrors } from './en/import-errors'
 import { importProblems } from './en/import-problems'
+import { exact, fields, inputSources, parts, remedies, standings } from './en/interval'
 import { locations, phaseClasses, phaseKinds, quantities, streams } from './en/names'
 import { options } from './en/options'
 import { otherErrors } from './en/other-errors'
 import { findings, reasons } from './en/reasons'
+import { settings } from './en/settings'
+import { symbols } from './en/symbols'
 
 /** English. */
 export const en: Dictionary = {
@@ -22,6 +26,7 @@ export const en: Dictionary = {
   streams,
   quantities,
   locations,
+  explanations: { formulas, symbols, parts, remedies, exact, inputSources, standings, fields, settings },
   place: {
     fileName: (name) => name,
     line: (line) => `line ${line}`,

@@ -61,6 +61,6 @@ function textOf(value: string | number | null | undefined, language: string): st
 }
 
 /** `lowSettingBar` as `low setting bar`. */
-function spaced(name: string): string {
+export function spaced(name: string): string {
   return name.replace(/([a-z0-9])([A-Z])/g, '$1 $2').toLowerCase()
 }

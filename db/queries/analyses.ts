@@ -7,7 +7,7 @@ import type { Analysis } from '@/lib/contract/result'
 
 export type NewAnalysis = Pick<
   AnalysisRow,
-  'engineVersion' | 'readingInputs' | 'computingInputs' | 'analysis'
+  'engineVersion' | 'readingInputs' | 'computingInputs' | 'analysis' | 'grounds'
 >
 
 /** Stores what was computed of a log, in place of what was there. */

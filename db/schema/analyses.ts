@@ -2,6 +2,7 @@ import { sql } from 'drizzle-orm'
 import { integer, jsonb, pgTable, primaryKey, text } from 'drizzle-orm/pg-core'
 import { instant } from '@/db/columns'
 import type { Analysis } from '@/lib/contract/result'
+import type { Grounds } from '@/lib/explain/grounds'
 import { logKey, ofLog } from './log-key'
 
 /** What was computed of a log: codes and values; sentences are added where it is read. */
@@ -14,6 +15,8 @@ export const analyses = pgTable(
     readingInputs: text('reading_inputs').notNull(),
     computingInputs: text('computing_inputs').notNull(),
     analysis: jsonb('analysis').$type<Analysis>().notNull(),
+    /** What its figures rest on, for their explanations; null where an earlier engine computed it. */
+    grounds: jsonb('grounds').$type<Grounds>(),
     computedAt: instant('computed_at').notNull().default(sql`now()`),
   },
   (table) => [primaryKey({ columns: [table.machineId, table.logId] }), ofLog(table)],

@@ -37,7 +37,7 @@ function givenOne(covariance: Matrix, one: number): Matrix {
 }
 
 /** Flow over the relief bends in these: both ends of their intervals are computed, one after the other. */
-const BENDING = [at('reliefSpan'), at('reliefSetting')]
+export const BENDING = [at('reliefSpan'), at('reliefSetting')]
 
 /**
  * Slopes of `results` by central differences of half a standard deviation either way, wide enough to see

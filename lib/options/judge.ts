@@ -23,7 +23,7 @@ export interface YearBasis {
 }
 
 /** Spread of a saving seen in fewer than three cycles, as a share (common practice, no source). */
-const FEW_CYCLES_SHARE_SD = 0.15
+export const FEW_CYCLES_SHARE_SD = 0.15
 
 export interface Saving {
   readonly savedShare: Estimate

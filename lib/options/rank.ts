@@ -1,20 +1,33 @@
-import type { Analysis, OptionResult } from '@/lib/contract/result'
+import type { Analysis, OptionId, OptionResult } from '@/lib/contract/result'
 import { investmentOf } from '@/lib/economics/option-costs'
 import type { Ledger } from '@/lib/ledger/ledger'
 import { CATALOGUE } from './catalogue'
 import { bestSets, combinationRows, type FeasibleChange } from './combine'
 import { contextOf } from './context'
 import { judge, type YearBasis } from './judge'
-import { replayAll } from './replay'
+import { type Replayed, replayAll } from './replay'
+
+export type RankedOptions = Pick<Analysis, 'options' | 'ranking' | 'combinations'>
+
+/** A replay with the options that it carries out together. */
+export interface ReplayOfOptions {
+  readonly options: readonly OptionId[]
+  readonly replayed: Replayed
+}
+
+/** The ranked options of a ledger; see `rankReplayed`. */
+export const rankOptions = (ledger: Ledger, year: YearBasis): RankedOptions =>
+  rankReplayed(ledger, year).ranked
 
 /**
  * Judges every option of the catalogue on a ledger and ranks them: by net present value once every
- * feasible option has the site's own cost, by energy saved until then; infeasible ones last.
+ * feasible option has the site's own cost, by energy saved until then; infeasible ones last. With them the replays that
+ * they rest on.
  */
-export function rankOptions(
+export function rankReplayed(
   ledger: Ledger,
   year: YearBasis,
-): Pick<Analysis, 'options' | 'ranking' | 'combinations'> {
+): { ranked: RankedOptions; replays: ReplayOfOptions[] } {
   const { machine } = ledger
   const context = contextOf(ledger, year.site)
   const plans = CATALOGUE.map(({ id, plan }) => ({ id, plan: plan(context) }))
@@ -39,5 +52,9 @@ export function rankOptions(
   }
   options.sort((a, b) => (worth(a) === worth(b) ? 0 : worth(b) - worth(a)))
   const ofSets = replayed.slice(feasible.length)
-  return { options, ranking, combinations: combinationRows(sets, ofSets, ledger, year, ranking) }
+  const carriedOut = [...feasible.map(({ id }) => [id]), ...sets.map((set) => set.options)]
+  return {
+    ranked: { options, ranking, combinations: combinationRows(sets, ofSets, ledger, year, ranking) },
+    replays: replayed.map((one, k) => ({ options: carriedOut[k], replayed: one })),
+  }
 }

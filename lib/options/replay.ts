@@ -1,6 +1,6 @@
 import { curveWith, type Ledger } from '@/lib/ledger/ledger'
 import { modelWith, type ParameterValues } from '@/lib/ledger/parameters'
-import { COVERAGE, type Reach, reachOfSum, sensitivity } from '@/lib/ledger/propagate'
+import { COVERAGE, type Reach, reachOfSum, type Sensitivity, sensitivity } from '@/lib/ledger/propagate'
 import type { MachineModel } from '@/lib/machine/machine-model'
 import type { Cycle } from '@/lib/phases/cycles'
 import type { Step } from '@/lib/phases/stretch'
@@ -16,6 +16,20 @@ export interface Replayed {
   readonly samplingShareSd: number | null
   /** Mean shaft power saved while the machine runs, W: heat that no longer enters the oil. */
   readonly lessHeatW: number
+  /** What `reach` is put together from, for whoever asks how it came about. */
+  readonly grounds: ReplayGrounds
+}
+
+/** Model energies of a replay, and what its interval holds. */
+export interface ReplayGrounds {
+  readonly beforeJ: number
+  readonly afterJ: number
+  /** How the saved shares of all changes answer to the parameters, and which of them this is. */
+  readonly sensitivity: Sensitivity
+  readonly index: number
+  /** Standard deviations of the saved share beside the parameters': the replay's own, and the option's. */
+  readonly replaySd: number
+  readonly optionSd: number
 }
 
 export interface Replayable {
@@ -114,14 +128,24 @@ export function replayAll(
   return changes.map(({ change, replayShareSd, replaySd }, k) => {
     const after = change(supply, model)
     const { below, above } = reachOfSum(sensitivityOfShares, new Map([[k, 1]]))
-    const savedShare = shareOf(electricBeforeJ, electricJ(after, model))
-    const own = COVERAGE * Math.hypot((replayShareSd ?? REPLAY_SHARE_SD) * savedShare, replaySd ?? 0)
+    const afterJ = electricJ(after, model)
+    const savedShare = shareOf(electricBeforeJ, afterJ)
+    const grounds = {
+      beforeJ: electricBeforeJ,
+      afterJ,
+      sensitivity: sensitivityOfShares,
+      index: k,
+      replaySd: (replayShareSd ?? REPLAY_SHARE_SD) * savedShare,
+      optionSd: replaySd ?? 0,
+    }
+    const own = COVERAGE * Math.hypot(grounds.replaySd, grounds.optionSd)
     return {
       savedShare,
       // Nothing saves more than all there is.
       reach: { below: Math.hypot(below, own), above: Math.min(Math.hypot(above, own), 1 - savedShare) },
       samplingShareSd: samplingShareSd(supply, after, model, cycles),
       lessHeatW: runningS > 0 ? (beforeJ - shaftJ(after, model)) / runningS : 0,
+      grounds,
     }
   })
 }

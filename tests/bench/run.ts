@@ -92,7 +92,8 @@ try {
   const series = await timed('pack account', () => packAccount(analysed.account, log.trace.timeS))
   const original = await timed('pack original', () => packFile({ path, isPacked: false, packing: 'gzip' }))
   const key = await newLog(opened.db, await newMachine(opened.db, machine))
-  const computed = { analysis: analysed.analysis, months, ...series }
+  const { analysis, grounds } = analysed
+  const computed = { analysis, grounds, months, ...series }
   const imported = { span: spanOf(log.trace), report: log.report, computed, ...packed }
   await timed('store', () =>
     storeImported(opened.db, key, imported, inputsOf(machine, site), filePieces(original)),

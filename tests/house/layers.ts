@@ -14,8 +14,9 @@ export const LIB_MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   ledger: [...MODEL, 'phases'],
   economics: BASE,
   options: [...MODEL, 'phases', 'ledger', 'economics'],
+  explain: [...MODEL, 'phases', 'ledger', 'options', 'economics'],
   months: [...MODEL, 'import', 'phases', 'ledger', 'options', 'economics'],
-  analyse: [...MODEL, 'import', 'phases', 'ledger', 'options', 'economics', 'months'],
+  analyse: [...MODEL, 'import', 'phases', 'ledger', 'options', 'economics', 'explain', 'months'],
 }
 
 /** Packages lib may use, and the part of lib they belong to. */

@@ -1,0 +1,75 @@
+import type { Explanation } from '@/lib/contract/explanation'
+import { type Analysis, STREAMS } from '@/lib/contract/result'
+import { accountFigure } from './account-figures'
+import { combinationFigure } from './combination-figures'
+import type { Grounds } from './grounds'
+import { logFigure } from './log-figures'
+import { optionFigure } from './option-figures'
+import { reliefFigure } from './relief-figures'
+import { type Figured, toldFigure } from './told'
+
+function figured(path: readonly string[], analysis: Analysis, grounds: Grounds): Figured | null {
+  switch (path[0]) {
+    case 'idle':
+    case 'cycles':
+    case 'model':
+      return logFigure(path, analysis, grounds)
+    case 'reliefFit':
+      return reliefFigure(path, analysis, grounds)
+    case 'options':
+      return optionFigure(path, analysis, grounds)
+    case 'combinations':
+      return combinationFigure(path, analysis, grounds)
+    default:
+      return accountFigure(path, analysis, grounds)
+  }
+}
+
+/**
+ * How one figure of a result was reached, or null where the result has no such figure.
+ * @param figure its path in the result; also `shareOfInput.` with `idle` or a line of the account, and `reliefFit.crackingRatio`
+ */
+export function explain(figure: string, analysis: Analysis, grounds: Grounds): Explanation | null {
+  const of = figured(figure.split('.'), analysis, grounds)
+  return of && toldFigure(figure, of, grounds)
+}
+
+const LINES = ['electricIn', ...STREAMS]
+const OF_OPTION = [
+  'savedShare',
+  'savedKWhInLog',
+  'savedKWhPerYear',
+  'savedCostPerYear',
+  'savedKgCO2PerYear',
+  'lessHeatKW',
+  'investment',
+  'netPresentValue',
+  'paybackYears',
+  'internalRateOfReturn',
+  'paybackProbability',
+  'cycleTimeChangeShare',
+]
+
+/** Paths of every figure of a result that can be explained. */
+export function figuresOf(analysis: Analysis, grounds: Grounds): string[] {
+  const under = (start: string, names: readonly string[]) => names.map((name) => `${start}.${name}`)
+  const all = [
+    ...under('ledgerKWh', LINES),
+    ...under('shareOfInput', ['idle', ...STREAMS]),
+    ...Object.keys(analysis.ledgerByPhase).flatMap((kind) =>
+      under(`ledgerByPhase.${kind}`, ['hours', ...LINES]),
+    ),
+    ...under('meterSharesKWh', Object.keys(analysis.meterSharesKWh)),
+    ...under('idle', ['hours', 'electricKWh', 'costPerYear']),
+    ...under('idle.byLongestHoldS', Object.keys(analysis.idle.byLongestHoldS)),
+    ...under('cycles', ['count', 'meanS', 'spreadS', 'kWhPerCycle']),
+    ...under('reliefFit', ['crackingBar', 'settingBar', 'crackingRatio', 'overrideBarPerLpm']),
+    ...(analysis.reliefFit?.findings ?? []).map(({ code }) => `reliefFit.findings.${code}.costPerYear`),
+    ...under('model', ['nmbe', 'cvRmse']),
+    ...analysis.options.flatMap(({ id }) => under(`options.${id}`, OF_OPTION)),
+    ...analysis.combinations.flatMap((_, k) =>
+      under(`combinations.${k}`, ['savedKWhPerYear', 'netPresentValue']),
+    ),
+  ]
+  return all.filter((figure) => explain(figure, analysis, grounds) !== null)
+}

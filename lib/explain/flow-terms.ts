@@ -1,0 +1,75 @@
+import type { Term } from '@/lib/contract/explanation'
+import { type NodeFlows, nodeFlows, type Readings } from '@/lib/ledger/operating-point'
+import { fullFlowM3S } from '@/lib/machine/machine-model'
+import { reliefFlowM3S } from '@/lib/machine/relief'
+import type { Moment, Terms } from './moment'
+import type { SymbolCode } from './symbols'
+
+const FLOWS: readonly (readonly [keyof NodeFlows, SymbolCode])[] = [
+  ['pump', 'pumpFlow'],
+  ['system', 'systemFlow'],
+  ['relief', 'reliefFlow'],
+  ['unload', 'unloadingFlow'],
+  ['residual', 'residualFlow'],
+]
+
+const METERS = [
+  ['pumpFlowM3S', 'pumpFlowMeter'],
+  ['systemFlowM3S', 'systemFlowMeter'],
+  ['returnFlowM3S', 'returnFlowMeter'],
+] as const satisfies readonly (readonly [keyof Readings, SymbolCode])[]
+
+/** A coefficient below this is none. */
+const LEAST_COEFFICIENT = 0.02
+/** Flows are moved by this share of the pump's. */
+const MOVED_SHARE = 1e-4
+
+/** What every flow at the pump's node answers to at a moment, and how much. Nil flows have no terms and are left out. */
+export function flowTermsAt({ read, kind, model, curve, frame, movedModel, movedCurve }: Moment): Terms[] {
+  if (kind === 'stopped' || kind === 'starting' || Number.isNaN(read.pumpPressurePa)) return []
+  const ask = (readings: Readings, withModel = model, withCurve = curve) =>
+    nodeFlows(readings, kind, withModel, withCurve, frame.reliefPa)
+  const here = { ...ask(read) }
+  const answers: { symbol: SymbolCode; value: number; flows: NodeFlows; step: number }[] = []
+  const stepM3S = MOVED_SHARE * model.pump.ratedFlowM3S
+  for (const [reading, symbol] of METERS) {
+    if (Number.isNaN(read[reading])) continue
+    const flows = { ...ask({ ...read, [reading]: read[reading] + stepM3S }) }
+    answers.push({ symbol, value: read[reading], flows, step: stepM3S })
+  }
+  const full = fullFlowM3S(model, read.pumpPressurePa)
+  answers.push({
+    symbol: 'fullFlowModel',
+    value: full,
+    flows: { ...ask(read, movedModel) },
+    step: fullFlowM3S(movedModel, read.pumpPressurePa) - full,
+  })
+  const line = reliefFlowM3S(curve, frame.reliefPa)
+  answers.push({
+    symbol: 'reliefLineFlow',
+    value: line,
+    flows: { ...ask(read, model, movedCurve) },
+    step: reliefFlowM3S(movedCurve, frame.reliefPa) - line,
+  })
+  const electric = Number.isNaN(read.powerW) ? 'currentA' : 'powerW'
+  if (!model.isFixed && !Number.isNaN(read[electric])) {
+    const flows = { ...ask({ ...read, [electric]: read[electric] * (1 + MOVED_SHARE) }) }
+    answers.push({ symbol: 'partStrokeFlow', value: here.pump, flows, step: flows.pump - here.pump })
+  }
+  return FLOWS.flatMap(([flow, symbol]): Terms[] => {
+    if (Number.isNaN(here[flow])) return []
+    const terms: Term[] = []
+    const values: Partial<Record<SymbolCode, number>> = {
+      [symbol]: here[flow],
+      pumpPressure: read.pumpPressurePa,
+    }
+    if (!Number.isNaN(read.loadPressurePa)) values.loadPressure = read.loadPressurePa
+    for (const answer of answers) {
+      const coefficient = answer.step === 0 ? 0 : (answer.flows[flow] - here[flow]) / answer.step
+      if (!(Math.abs(coefficient) > LEAST_COEFFICIENT)) continue
+      terms.push({ coefficient, symbol: answer.symbol })
+      values[answer.symbol] = answer.value
+    }
+    return terms.length === 0 ? [] : [{ symbol, terms, values }]
+  })
+}

@@ -1,0 +1,58 @@
+import type { Term } from '@/lib/contract/explanation'
+import { electricPower, nodeFlows, type Readings } from '@/lib/ledger/operating-point'
+import { pumpShaftW } from '@/lib/machine/machine-model'
+import type { Moment, Terms } from './moment'
+import type { SymbolCode } from './symbols'
+
+const MOVED_SHARE = 1e-4
+const LEAST_COEFFICIENT = 0.02
+
+/** What electric input and shaft power answer to at a moment: the meter, the current through the motor's model, the pump's model. */
+export function powerTermsAt({ read, kind, model, curve, frame }: Moment): Terms[] {
+  const { motor } = model
+  const { pump } = nodeFlows(read, kind, model, curve, frame.reliefPa)
+  const ask = (readings: Readings, weight = frame.currentWeight) => ({
+    ...electricPower(readings, kind, model, pump, weight),
+  })
+  const here = ask(read)
+  const of = (symbol: SymbolCode, terms: Term[], values: Terms['values']): Terms => ({
+    symbol,
+    terms,
+    values,
+  })
+  if (!Number.isNaN(read.powerW)) {
+    const up = ask({ ...read, powerW: read.powerW * (1 + MOVED_SHARE) + MOVED_SHARE * motor.ratedInputW })
+    if (up.electricW !== here.electricW) {
+      const meter = [{ coefficient: 1, symbol: 'powerMeter' }]
+      const values = { powerMeter: read.powerW }
+      const shaft = here.shaftW > 0 ? [of('shaftPower', meter, { ...values, shaftPower: here.shaftW })] : []
+      return [of('electricPower', meter, { ...values, electricPower: here.electricW }), ...shaft]
+    }
+  }
+  if (here.electricW === 0) return []
+  if (kind === 'starting') {
+    const terms = [{ coefficient: 1, symbol: 'startingPower' }]
+    return [of('electricPower', terms, { electricPower: here.electricW, startingPower: here.electricW })]
+  }
+  const pumpW = pumpShaftW(model, read.pumpPressurePa, model.isFixed ? null : pump)
+  const weights: [SymbolCode, number, number][] = Number.isNaN(read.currentA)
+    ? [['powerFromPump', 1, pumpW]]
+    : [
+        [
+          'powerFromCurrent',
+          Number.isNaN(pumpW) ? 1 : frame.currentWeight,
+          motor.shaftFromCurrentW(read.currentA),
+        ],
+        ['powerFromPump', Number.isNaN(pumpW) ? 0 : 1 - frame.currentWeight, pumpW],
+      ]
+  const used = weights.filter(([, weight]) => weight > LEAST_COEFFICIENT)
+  const terms = used.map(([symbol, coefficient]) => ({ coefficient, symbol }))
+  const values = Object.fromEntries(used.map(([symbol, , value]) => [symbol, value]))
+  return [
+    of('shaftPower', terms, { ...values, shaftPower: here.shaftW }),
+    of('electricPower', [{ coefficient: 1, symbol: 'shaftPower' }], {
+      electricPower: here.electricW,
+      shaftPower: here.shaftW,
+    }),
+  ]
+}

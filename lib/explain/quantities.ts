@@ -1,0 +1,37 @@
+import { M3S_PER_LPM, PA_PER_BAR, W_PER_KW } from '@/lib/units'
+import type { SensorRole } from './sensor-grounds'
+import type { SymbolCode } from './symbols'
+
+/** A symbol that has a value at every moment: its unit, and the sensor that reads it where one does. */
+interface Quantity {
+  readonly unit: string
+  readonly factor: number
+  readonly role: SensorRole | null
+}
+
+const bar = (role: SensorRole): Quantity => ({ unit: 'bar', factor: PA_PER_BAR, role })
+const flow = (role: SensorRole | null = null): Quantity => ({ unit: 'L/min', factor: M3S_PER_LPM, role })
+const power = (role: SensorRole | null = null): Quantity => ({ unit: 'kW', factor: W_PER_KW, role })
+
+/** Units in which means of the account are told, over their SI values. */
+export const QUANTITIES: Readonly<Partial<Record<SymbolCode, Quantity>>> = {
+  pumpPressure: bar('pumpPressure'),
+  loadPressure: bar('loadPressure'),
+  pumpFlow: flow(),
+  systemFlow: flow(),
+  reliefFlow: flow(),
+  unloadingFlow: flow(),
+  residualFlow: flow(),
+  pumpFlowMeter: flow('pumpFlow'),
+  systemFlowMeter: flow('systemFlow'),
+  returnFlowMeter: flow('returnFlow'),
+  fullFlowModel: flow(),
+  partStrokeFlow: flow(),
+  reliefLineFlow: flow(),
+  electricPower: power(),
+  shaftPower: power(),
+  powerMeter: power('power'),
+  powerFromCurrent: power('current'),
+  powerFromPump: power(),
+  startingPower: power('current'),
+}

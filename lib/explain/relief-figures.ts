@@ -1,0 +1,60 @@
+import type { Analysis } from '@/lib/contract/result'
+import { estimated, partsOf } from './account-figures'
+import type { Grounds } from './grounds'
+import { type Figured, input } from './told'
+import { priceInput, yearInputs } from './year-inputs'
+
+/** Figures of the relief's fit and of what it found. */
+export function reliefFigure(path: readonly string[], analysis: Analysis, grounds: Grounds): Figured | null {
+  const [, name, code] = path
+  const { reliefFit: fit, site } = analysis
+  if (!fit) return null
+  const figure = path.join('.')
+  const plate = grounds.machine.plate.find(({ field }) => field === 'relief.ratedFlowLpm')
+  const rated = plate ? [input('ratedReliefFlow', plate.value, plate.unit, 'nameplate', plate.field)] : []
+  const setting = input('settingPressure', fit.settingBar.value, 'bar', 'fitted', 'reliefFit.settingBar')
+  const cracking = input('crackingPressure', fit.crackingBar.value, 'bar', 'fitted', 'reliefFit.crackingBar')
+  const rulesOf = ['reliefFlow'] as const
+  switch (name) {
+    case 'crackingBar':
+    case 'settingBar':
+      return {
+        ...estimated(fit[name], 'bar', partsOf(grounds, figure)),
+        formula: 'relief-line',
+        rulesOf,
+        inputs: [...rated, name === 'settingBar' ? cracking : setting],
+      }
+    case 'overrideBarPerLpm':
+      return {
+        ...estimated(fit.overrideBarPerLpm, 'bar/(L/min)', partsOf(grounds, figure)),
+        formula: 'relief-override',
+        rulesOf,
+        inputs: [...rated, setting, cracking],
+      }
+    case 'crackingRatio':
+      return {
+        value: fit.crackingBar.value / fit.settingBar.value,
+        unit: '1',
+        formula: 'cracking-over-setting',
+        inputs: [cracking, setting],
+      }
+    case 'findings': {
+      const finding = fit.findings.find((one) => one.code === code)
+      if (!finding) return null
+      return {
+        ...estimated(finding.costPerYear, `${site.currency}/yr`, partsOf(grounds, figure)),
+        formula: 'finding-cost-per-year',
+        rulesOf,
+        inputs: [
+          ...Object.entries(finding.values).flatMap(([key, value]) =>
+            value === null ? [] : [input(key, value, '', 'fitted', `reliefFit.findings.${code}`)],
+          ),
+          ...yearInputs(grounds),
+          priceInput(grounds, site.currency),
+        ],
+        exact: ['planned-hours', 'running-hours', 'price'],
+      }
+    }
+  }
+  return null
+}

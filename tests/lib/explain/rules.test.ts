@@ -1,0 +1,89 @@
+import { describe, expect, it } from 'vitest'
+import type { Machine } from '@/lib/contract/machine'
+import { type GroundRule, groundRules } from '@/lib/explain/rules'
+import { accountFor } from '@/lib/ledger/ledger'
+import { M3S_PER_LPM, S_PER_HOUR } from '@/lib/units'
+import { HOLD, IDLE, METER, MOVE, OFF, UNLOADED } from '../../laws/hand-duty'
+import { HAND_MACHINE, handFlowLpm } from '../../laws/hand-machine'
+import { handTrace, type MeterName, repeat } from '../../laws/hand-trace'
+
+/** What is expected is the node balance of the trade: pump = system + relief + unloading, worked out by hand for each set of meters. */
+const VENTED: Machine = { ...HAND_MACHINE, unloading: { kind: 'vented-relief', pressureBar: 5 } }
+const CYCLE = [UNLOADED, MOVE, HOLD, METER, IDLE]
+
+function rulesWith(fitted: readonly MeterName[], machine: Machine = VENTED): GroundRule[] {
+  const cycle = machine === VENTED ? CYCLE : CYCLE.filter((piece) => piece !== UNLOADED)
+  const pieces = [OFF, ...repeat(cycle, 4), OFF]
+  return groundRules(accountFor(handTrace(pieces, { fitted, noise: 0.002, seed: 3 }), machine))
+}
+
+const written = ({ terms }: GroundRule) =>
+  terms
+    .map(({ coefficient, symbol }) => `${coefficient} ${symbol}`)
+    .sort()
+    .join(' ')
+
+const longest = (rules: readonly GroundRule[], symbol: string) =>
+  rules.find((rule) => rule.symbol === symbol) ?? {
+    terms: [],
+    kinds: [],
+    hours: 0,
+    symbol: 'share',
+    means: {},
+  }
+
+describe('the rule of the flow over the relief is the one that the meters leave', () => {
+  it.each<[MeterName[], string]>([
+    [['systemFlow', 'power'], '-1 systemFlowMeter 1 fullFlowModel'],
+    [['pumpFlow', 'systemFlow', 'power'], '-1 systemFlowMeter 1 pumpFlowMeter'],
+    [['returnFlow', 'power'], '1 returnFlowMeter'],
+    [['pumpFlow', 'systemFlow', 'returnFlow', 'power'], '1 returnFlowMeter'],
+  ])('%j', (fitted, rule) => {
+    expect(written(longest(rulesWith(fitted), 'reliefFlow'))).toBe(rule)
+  })
+
+  it('with the pump’s flow alone, the whole flow while dead-headed', () => {
+    const rules = rulesWith(['pumpFlow', 'power'], HAND_MACHINE)
+    const deadHeaded = rules.find(
+      (rule) => rule.symbol === 'reliefFlow' && rule.kinds.includes('idle-loaded') && rule.terms.length === 1,
+    )
+    expect(deadHeaded?.terms).toEqual([{ coefficient: 1, symbol: 'pumpFlowMeter' }])
+  })
+})
+
+describe('a rule', () => {
+  const rules = rulesWith(['systemFlow', 'power'])
+
+  it('covers the time of its kinds', () => {
+    const relief = rules.filter(({ symbol }) => symbol === 'reliefFlow')
+    const hours = relief.reduce((sum, rule) => sum + rule.hours, 0)
+    // Hold, metering and loaded idle last 3 + 5 + 20 s of each of four cycles.
+    expect(hours * S_PER_HOUR).toBeCloseTo(4 * 28, 0)
+  })
+
+  it('tells the means that its terms add up to', () => {
+    for (const rule of rules.filter(({ symbol }) => symbol === 'reliefFlow')) {
+      const sum = rule.terms.reduce(
+        (total, { coefficient, symbol }) =>
+          total + coefficient * (rule.means[symbol as keyof typeof rule.means] ?? Number.NaN),
+        0,
+      )
+      expect(sum / (rule.means.reliefFlow ?? Number.NaN)).toBeCloseTo(1, 6)
+    }
+  })
+
+  it('knows the pump’s flow by its model, near the hand-worked one', () => {
+    const { means } = longest(rules, 'unloadingFlow')
+    expect((means.fullFlowModel ?? 0) / M3S_PER_LPM / handFlowLpm(5)).toBeCloseTo(1, 1)
+  })
+
+  it('says whether electric input is read or estimated', () => {
+    expect(written(longest(rules, 'electricPower'))).toBe('1 powerMeter')
+    const byCurrent = rulesWith(['systemFlow', 'current'])
+    expect(written(longest(byCurrent, 'electricPower'))).toBe('1 shaftPower')
+    const weights = longest(byCurrent, 'shaftPower').terms
+    expect(weights.map(({ symbol }) => symbol).sort()).toEqual(['powerFromCurrent', 'powerFromPump'])
+    expect(weights.reduce((sum, { coefficient }) => sum + coefficient, 0)).toBeCloseTo(1, 1)
+    expect(written(longest(rulesWith(['systemFlow']), 'shaftPower'))).toBe('1 powerFromPump')
+  })
+})
