@@ -52,7 +52,13 @@ export function curveWith(curve: ReliefCurve, values: ParameterValues, fitted: P
   const shiftPa = fitted[at('pumpPressureOffset')] - values[at('pumpPressureOffset')]
   const settingPa = curve.settingPa + shiftPa + values[at('reliefSetting')]
   const spanPa = curve.settingPa - curve.crackingPa + values[at('reliefSpan')]
-  return { ...curve, settingPa, crackingPa: settingPa - Math.max(spanPa, 0.002 * settingPa) }
+  const moreLeak = values[at('reliefLeak')] - fitted[at('reliefLeak')]
+  return {
+    ...curve,
+    settingPa,
+    crackingPa: settingPa - Math.max(spanPa, 0.002 * settingPa),
+    leakPerPa: Math.max(0, curve.leakPerPa + (moreLeak * curve.ratedFlowM3S) / curve.settingPa),
+  }
 }
 
 function withRelief(covariance: Matrix, line: ReliefLine | null, prior: Float64Array): Matrix {

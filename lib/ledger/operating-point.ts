@@ -1,6 +1,6 @@
 import type { PhaseKind } from '@/lib/contract/result'
 import { fullFlowM3S, type MachineModel, partStrokeFlowM3S, pumpShaftW } from '@/lib/machine/machine-model'
-import { type ReliefCurve, reliefFlowM3S } from '@/lib/machine/relief'
+import { leakM3S, type ReliefCurve, reliefFlowM3S } from '@/lib/machine/relief'
 
 /** Readings at one moment (or their means over a step), offsets taken out, SI; NaN where not fitted. */
 export interface Readings {
@@ -52,30 +52,24 @@ const known = (value: number) => !Number.isNaN(value)
 /** Power factor of a motor while it runs up: common practice, no source. */
 const STARTING_POWER_FACTOR = 0.45
 
-/** Fills the balance; hot loops hand in one object and read it again and again. */
-function balance(
-  out: NodeFlows,
-  pump: number,
-  system: number,
-  relief: number,
-  unload = 0,
-  residual = 0,
-): NodeFlows {
-  out.pump = pump
-  out.system = system
-  out.relief = relief
-  out.unload = unload
-  out.residual = residual
-  return out
-}
-
 export const noFlows = (): NodeFlows => ({ pump: 0, system: 0, relief: 0, unload: 0, residual: 0 })
 
+/** The pump's flow where no meter reads it. */
+function modelledPumpFlow(read: Readings, kind: PhaseKind, model: MachineModel): number {
+  return model.isFixed || kind === 'idle-unloaded'
+    ? fullFlowM3S(model, read.pumpPressurePa)
+    : partStrokeFlowM3S(model, read)
+}
+
 /**
- * Node balance at the pump outlet: pump = system + relief + unload. From any two meters the third
- * follows; from one, the pump model gives the second; with the pump's own flow alone the relief's
- * characteristic and the phase split it. Measured outranks estimated.
- * `reliefPa` is the pressure to read the characteristic at (the mean of a step, not one sample).
+ * Node balance at the pump outlet: pump = system + relief + unload. The kind of phase leaves one way to tank
+ * open at most, so three branches remain: pump, system and tank. A branch keeps what its meter reads. A relief
+ * that the kind shuts passes its leak and no more, as surely as if a meter said so. Of the branches still unknown
+ * all but one are taken from what is trusted most: that nothing flows into the system while dead-headed, then the
+ * pump's model, then the relief's line. The last one closes the balance; where none is left to do so, what
+ * the readings contradict is the residual. While unloaded nothing flows into the system, and with an open
+ * centre the line meter reads what unloads.
+ * `reliefPa` is the pressure to read the relief's line at (the mean of a step, not one sample).
  */
 export function nodeFlows(
   read: Readings,
@@ -85,53 +79,40 @@ export function nodeFlows(
   reliefPa: number,
   out: NodeFlows = noFlows(),
 ): NodeFlows {
-  const { pumpFlowM3S, systemFlowM3S, returnFlowM3S } = read
-  const closed = kind === 'work-moving' || !model.isFixed
+  const unloaded = kind === 'idle-unloaded'
   const deadHeaded = kind === 'idle-loaded' || kind === 'work-holding'
-  const throughSystemLine = model.machine.unloading.kind === 'open-centre'
-
-  if (kind === 'idle-unloaded') {
-    const measured = known(pumpFlowM3S)
-      ? pumpFlowM3S
-      : known(returnFlowM3S) && !throughSystemLine
-        ? returnFlowM3S
-        : throughSystemLine && known(systemFlowM3S)
-          ? systemFlowM3S
-          : fullFlowM3S(model, read.pumpPressurePa)
-    return balance(out, measured, 0, 0, measured)
+  let pump = read.pumpFlowM3S
+  let system = unloaded ? 0 : read.systemFlowM3S
+  let tank =
+    unloaded && model.machine.unloading.kind === 'open-centre' ? read.systemFlowM3S : read.returnFlowM3S
+  if (!unloaded && !known(tank) && (kind === 'work-moving' || !model.isFixed)) {
+    tank = leakM3S(curve, read.pumpPressurePa)
   }
-  if (known(pumpFlowM3S) && known(systemFlowM3S) && known(returnFlowM3S)) {
-    const residual = pumpFlowM3S - systemFlowM3S - returnFlowM3S
-    return balance(out, pumpFlowM3S, systemFlowM3S, returnFlowM3S, 0, residual)
+  let unknown = (known(pump) ? 0 : 1) + (known(system) ? 0 : 1) + (known(tank) ? 0 : 1)
+  out.residual = unknown === 0 ? pump - system - tank : 0
+  // Without a stretch that is sure to be dead-headed, what looks like one may be metering.
+  if (unknown > 1 && deadHeaded && !known(system) && (curve.deadHeadSeen || known(tank))) {
+    system = 0
+    unknown--
   }
-  if (known(returnFlowM3S)) {
-    const pump = known(pumpFlowM3S)
-      ? pumpFlowM3S
-      : known(systemFlowM3S)
-        ? systemFlowM3S + returnFlowM3S
-        : deadHeaded && model.isFixed
-          ? returnFlowM3S
-          : model.isFixed
-            ? fullFlowM3S(model, read.pumpPressurePa)
-            : partStrokeFlowM3S(model, read)
-    return balance(out, pump, pump - returnFlowM3S, returnFlowM3S)
+  if (unknown > 1 && !known(pump)) {
+    pump = modelledPumpFlow(read, kind, model)
+    unknown--
   }
-  if (known(systemFlowM3S)) {
-    if (closed) {
-      const pump = known(pumpFlowM3S) ? pumpFlowM3S : systemFlowM3S
-      return balance(out, pump, systemFlowM3S, 0, 0, pump - systemFlowM3S)
-    }
-    const pump = known(pumpFlowM3S) ? pumpFlowM3S : fullFlowM3S(model, read.pumpPressurePa)
-    return balance(out, pump, systemFlowM3S, pump - systemFlowM3S)
+  if (unknown > 1) {
+    tank = Math.min(pump, Math.max(reliefFlowM3S(curve, reliefPa), leakM3S(curve, read.pumpPressurePa)))
+    unknown--
   }
-  const pump = known(pumpFlowM3S)
-    ? pumpFlowM3S
-    : model.isFixed
-      ? fullFlowM3S(model, read.pumpPressurePa)
-      : partStrokeFlowM3S(model, read)
-  if (closed) return balance(out, pump, pump, 0)
-  const relief = deadHeaded && curve.deadHeadSeen ? pump : Math.min(pump, reliefFlowM3S(curve, reliefPa))
-  return balance(out, pump, pump - relief, relief)
+  if (unknown > 0) {
+    if (!known(pump)) pump = system + tank
+    else if (!known(system)) system = pump - tank
+    else tank = pump - system
+  }
+  out.pump = pump
+  out.system = system
+  out.relief = unloaded ? 0 : tank
+  out.unload = unloaded ? tank : 0
+  return out
 }
 
 /** Electric input and shaft power at one moment, W. */

@@ -36,14 +36,18 @@ function givenOne(covariance: Matrix, one: number): Matrix {
   return Matrix.sub(covariance, column.mmul(column.transpose()).div(variance))
 }
 
-/** Flow over the relief bends in these: both ends of their intervals are computed, one after the other. */
-export const BENDING = [at('reliefSpan'), at('reliefSetting')]
+/**
+ * Results bend in these: both ends of their intervals are computed, one after the other. No relief leaks less
+ * than nothing; what it leaks less, a worn pump leaks more.
+ */
+const LEAK = at('reliefLeak')
+export const BENDING = [LEAK, at('leakage'), at('reliefSpan'), at('reliefSetting')]
 
 /**
  * Slopes of `results` by central differences of half a standard deviation either way, wide enough to see
- * past the corners of the models (JCGM 100:2008, 5.1.3 note 2). The relief's parameters are the exception:
- * flow over the relief goes with the inverse of its span and stops at the pump's flow, so intervals are
- * asymmetric where it matters.
+ * past the corners of the models (JCGM 100:2008, 5.1.3 note 2). Leaks and the relief's line are the exception:
+ * wear reaches further than luck, no leak is below nil, and flow over the relief goes with the inverse of its
+ * span and stops at the pump's flow, so intervals are asymmetric where it matters.
  */
 export function sensitivity(
   results: (values: ParameterValues) => Float64Array,
@@ -56,8 +60,10 @@ export function sensitivity(
   const reliefEnds = BENDING.map((one): [Float64Array, Float64Array] => {
     const sd = Math.sqrt(Math.max(0, rest.get(one, one)))
     if (sd === 0) return [new Float64Array(central.length), new Float64Array(central.length)]
-    const end = (deviations: number) =>
-      results(moveOne(values, rest, one, deviations * sd)).map((value, i) => value - central[i])
+    const end = (deviations: number) => {
+      const move = one === LEAK ? Math.max(deviations * sd, -values[LEAK]) : deviations * sd
+      return results(moveOne(values, rest, one, move)).map((value, i) => value - central[i])
+    }
     const ends: [Float64Array, Float64Array] = [end(-COVERAGE), end(COVERAGE)]
     rest = givenOne(rest, one)
     return ends

@@ -6,6 +6,8 @@ export interface ReliefCurve {
   readonly crackingPa: number
   readonly settingPa: number
   readonly ratedFlowM3S: number
+  /** Flow over pressure through the closed valve, m³/s per Pa. */
+  readonly leakPerPa: number
   /** False where what passes for a hold may be metering: no stretch is sure to have the whole flow over the relief. */
   readonly deadHeadSeen: boolean
 }
@@ -29,6 +31,7 @@ export function nameplateCurve(plate: ReliefNameplate): ReliefCurve {
     crackingPa: settingPa * CRACK_RATIO[plate.kind].mean,
     settingPa,
     ratedFlowM3S: plate.ratedFlowLpm * M3S_PER_LPM,
+    leakPerPa: 0,
     deadHeadSeen: true,
   }
 }
@@ -38,6 +41,9 @@ export function reliefFlowM3S(curve: ReliefCurve, pressurePa: number): number {
   const lift = (pressurePa - curve.crackingPa) / (curve.settingPa - curve.crackingPa)
   return lift > 0 ? lift * curve.ratedFlowM3S : 0
 }
+
+/** Leak of the relief at a pressure, m³/s: in proportion to it, open or not. */
+export const leakM3S = (curve: ReliefCurve, pressurePa: number) => curve.leakPerPa * Math.max(0, pressurePa)
 
 /** Pressure at which the relief passes a flow, Pa. */
 export function reliefPressurePa(curve: ReliefCurve, flowM3S: number): number {

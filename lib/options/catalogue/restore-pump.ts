@@ -1,6 +1,7 @@
-import { at } from '@/lib/ledger/parameters'
+import { at, leakageShare } from '@/lib/ledger/parameters'
 import { COVERAGE } from '@/lib/ledger/propagate'
-import { pumpModel, withLeakageOf } from '@/lib/machine/pump'
+import { machineModel } from '@/lib/machine/machine-model'
+import { withLeakageOf } from '@/lib/machine/pump'
 import { note, type Option, refused } from '../option'
 import { cycleTimeChange, reUnited } from '../serve'
 
@@ -19,11 +20,16 @@ const CAUTIONS = [note('lockout-stored-energy'), note('hot-oil'), note('qualifie
 export const restorePump: Option = {
   id: 'restore-pump',
   plan({ ledger, supply, model }) {
-    const leakage = ledger.values[at('leakage')]
-    const sd = Math.sqrt(Math.max(0, ledger.covariance.get(at('leakage'), at('leakage'))))
-    const settings = { leakageShareOfNameplate: 1 + leakage }
-    if (leakage - COVERAGE * sd <= COPY_SPREAD_SHARE) return refused([note('pump-not-worn')], settings)
-    const asNew = pumpModel(ledger.machine.pump)
+    const [wear, leak] = [at('leakage'), at('reliefLeak')]
+    const { values, covariance } = ledger
+    // One meter cannot tell a worn pump from a leaking relief: judged as the pump's, the first thing to confirm.
+    const leakVariance = covariance.get(leak, leak)
+    const shared = leakVariance > 0 ? covariance.get(wear, leak) ** 2 / leakVariance : 0
+    const sd = Math.sqrt(Math.max(0, covariance.get(wear, wear) - shared))
+    const settings = { leakageShareOfNameplate: 1 + leakageShare(values[wear]) }
+    if (leakageShare(values[wear] - COVERAGE * sd) <= COPY_SPREAD_SHARE)
+      return refused([note('pump-not-worn')], settings)
+    const asNew = machineModel(ledger.machine).pump
     const change = reUnited((unit) => ({ ...unit, pump: withLeakageOf(unit.pump, asNew) }))
     return {
       judged: true,

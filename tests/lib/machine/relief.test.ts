@@ -18,7 +18,13 @@ describe('relief valve from its nameplate', () => {
   })
 
   it('closed to cracking, rated flow at the setting, half of it half way, overrides beyond', () => {
-    const curve = { crackingPa: 160 * BAR, settingPa: 200 * BAR, ratedFlowM3S: 80 * LPM, deadHeadSeen: true }
+    const curve = {
+      crackingPa: 160 * BAR,
+      settingPa: 200 * BAR,
+      ratedFlowM3S: 80 * LPM,
+      leakPerPa: 0,
+      deadHeadSeen: true,
+    }
     expect(reliefFlowM3S(curve, 159 * BAR)).toBe(0)
     expect(reliefFlowM3S(curve, 160 * BAR)).toBe(0)
     expect(reliefFlowM3S(curve, 180 * BAR) / LPM).toBeCloseTo(40, 9)

@@ -1,0 +1,143 @@
+import type { Machine } from '@/lib/contract/machine'
+import { fullFlowM3S, type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
+import { leakM3S } from '@/lib/machine/relief'
+import type { Sensors } from '@/lib/samples/sensors'
+import type { Group } from './groups'
+import { LIMIT_TO_SD, modelWith, type ParameterValues } from './parameters'
+import { corrected } from './readings'
+
+/** One thing that must hold: how far the readings miss it, and how far they may (1 sd, same unit). */
+export interface Misfit {
+  readonly miss: number
+  readonly sd: number
+}
+
+/** A reading at rest beyond this many times its limit is no offset but a reading. */
+const OFFSET_LIMITS = 1.5
+/** How well a sensor at rest shows its offset, as a share of its limit. */
+const REST_SHARE = 0.1
+/** A load may keep a little pressure at rest. */
+const REST_LOAD_SHARE = 0.3
+/** Misfit of the models themselves: pump flow, nil flow, shaft power (common practice, no source). */
+const FLOW_MODEL_SHARE = 0.007
+const NIL_FLOW_SHARE = 0.008
+/** A relief set above what a compensated pump gives is shut. */
+const SHUT_SHARE = 0.002
+const SHAFT_SHARE = 0.015
+const SHAFT_RATED_SHARE = 0.01
+const AMPERE_SHARE = 0.004
+const LEAST_REST_S = 1
+
+function restMisfits(group: Group, values: ParameterValues, sensors: Sensors): Misfit[] {
+  if (group.durationS < LEAST_REST_S) return []
+  const read = corrected(group.means, values)
+  const raw = group.means
+  const pairs: [number, number, { limit: number } | null, number][] = [
+    [raw.pumpPressurePa, read.pumpPressurePa, sensors.pumpPressure, REST_SHARE],
+    [raw.loadPressurePa, read.loadPressurePa, sensors.loadPressure, REST_LOAD_SHARE],
+    [raw.pumpFlowM3S, read.pumpFlowM3S, sensors.pumpFlow, REST_SHARE],
+    [raw.systemFlowM3S, read.systemFlowM3S, sensors.systemFlow, REST_SHARE],
+    [raw.returnFlowM3S, read.returnFlowM3S, sensors.returnFlow, REST_SHARE],
+    [raw.currentA, read.currentA, sensors.current, REST_SHARE],
+    [raw.powerW, read.powerW, sensors.power, REST_SHARE],
+  ]
+  return pairs.flatMap(([reading, miss, sensor, share]) =>
+    sensor && !Number.isNaN(reading) && Math.abs(reading) < OFFSET_LIMITS * sensor.limit
+      ? [{ miss, sd: share * sensor.limit + Number.MIN_VALUE }]
+      : [],
+  )
+}
+
+type Add = (miss: number, sd: number) => void
+
+/** What must hold of a fixed pump's flows; a miss that rests on a meter not fitted is NaN. */
+function fixedFlowMisfits(
+  { kind, means }: Group,
+  values: ParameterValues,
+  model: MachineModel,
+  add: Add,
+): void {
+  const { pumpFlowM3S, systemFlowM3S, returnFlowM3S, pumpPressurePa } = corrected(means, values)
+  const flowSd = FLOW_MODEL_SHARE * model.pump.ratedFlowM3S
+  const nilSd = NIL_FLOW_SHARE * model.pump.ratedFlowM3S
+  const leak = leakM3S(model.relief, pumpPressurePa)
+  const full = fullFlowM3S(model, pumpPressurePa)
+  const pump = Number.isNaN(pumpFlowM3S) ? full : pumpFlowM3S
+  const vented = kind === 'idle-unloaded' && model.machine.unloading.kind !== 'open-centre'
+  add(pumpFlowM3S - full, flowSd)
+  if (kind === 'work-moving') {
+    add(returnFlowM3S - leak, nilSd)
+    if (Number.isNaN(returnFlowM3S)) add(pump - systemFlowM3S - leak, flowSd)
+  }
+  if (kind === 'idle-loaded' || kind === 'work-holding' || vented) {
+    add(pump - returnFlowM3S, nilSd)
+    add(systemFlowM3S, nilSd)
+  }
+  add(pump - systemFlowM3S - returnFlowM3S, flowSd)
+}
+
+/** The same of a pump that gives what is asked, with the relief set above it. */
+function strokedFlowMisfits(
+  { kind, means }: Group,
+  values: ParameterValues,
+  model: MachineModel,
+  add: Add,
+): void {
+  if (kind === 'idle-unloaded') return
+  const { pumpFlowM3S, systemFlowM3S, returnFlowM3S } = corrected(means, values)
+  add(returnFlowM3S, SHUT_SHARE * model.pump.ratedFlowM3S)
+  add(pumpFlowM3S - systemFlowM3S, FLOW_MODEL_SHARE * model.pump.ratedFlowM3S)
+  if (kind !== 'idle-loaded' && kind !== 'work-holding') return
+  add(systemFlowM3S, NIL_FLOW_SHARE * model.pump.ratedFlowM3S)
+  add(pumpFlowM3S, NIL_FLOW_SHARE * model.pump.ratedFlowM3S)
+}
+
+/** The shaft gives what the pump takes. */
+function shaftMisfit(
+  { means }: Group,
+  values: ParameterValues,
+  sensors: Sensors,
+  model: MachineModel,
+  add: Add,
+) {
+  const read = corrected(means, values)
+  const { pumpFlowM3S, systemFlowM3S } = read
+  const flow = model.isFixed ? null : Number.isNaN(pumpFlowM3S) ? systemFlowM3S : pumpFlowM3S
+  const shaftW = pumpShaftW(model, read.pumpPressurePa, flow)
+  const shaftSd = SHAFT_SHARE * shaftW + SHAFT_RATED_SHARE * model.motor.ratedShaftW
+  if (sensors.power) {
+    // Measured outranks estimated: what the pump model expects never moves the power meter's offset.
+    const meterSd = sensors.power.limit * LIMIT_TO_SD
+    add(model.motor.shaftFromInputW(means.powerW) - shaftW, Math.hypot(shaftSd, meterSd))
+  } else if (!Number.isNaN(read.currentA)) {
+    // In amperes: near no load a small current error is a large power error, never the other way round.
+    const ampSd = shaftSd / model.motor.shaftPerAmpere(shaftW) + AMPERE_SHARE * model.motor.ratedCurrentA
+    add(read.currentA - model.motor.currentA(shaftW), ampSd)
+  }
+}
+
+/**
+ * What must hold if the parameter values are right: sensors at rest read nil, a closed relief passes its leak and
+ * no more, dead-headed oil moves no load, shaft power is what the pump takes. The same misfits in the same order
+ * for any values.
+ */
+export function misfits(
+  groups: readonly Group[],
+  values: ParameterValues,
+  sensors: Sensors,
+  machine: Machine,
+): Misfit[] {
+  const model = modelWith(machine, values)
+  const out: Misfit[] = []
+  const add: Add = (miss, sd) => {
+    if (!Number.isNaN(miss)) out.push({ miss, sd })
+  }
+  for (const group of groups) {
+    if (group.kind === 'stopped') out.push(...restMisfits(group, values, sensors))
+    if (group.kind === 'stopped' || group.kind === 'starting') continue
+    const flowMisfits = model.isFixed ? fixedFlowMisfits : strokedFlowMisfits
+    flowMisfits(group, values, model, add)
+    shaftMisfit(group, values, sensors, model, add)
+  }
+  return out
+}
