@@ -4,6 +4,14 @@ import type { Flows } from './hydraulics'
 import { lossTorque, type TruePump } from './make-pump'
 import type { MachineSpec } from './spec'
 
+/** A further pump on a shaft at an instant. */
+export interface Beside {
+  readonly pump: TruePump
+  readonly pressurePa: number
+  /** What leaks apart from the node, where it does not feed the line, m³/s. */
+  readonly leakM3S: number
+}
+
 export interface Drive {
   speedRadS: number
   inputW: number
@@ -16,8 +24,8 @@ export interface Drive {
   /** Run-up, before the node is solved: `progress` 0 to 1 of the start. */
   runUp(progress: number): void
   /**
-   * After the node is solved at `speedRadS`: what the motor draws, and the speed of the next step. `beside` is a
-   * second pump on the shaft and the pressure it works against.
+   * After the node is solved at `speedRadS`: what the motor draws, and the speed of the next step. `beside` are
+   * further pumps on the shaft and the pressures they work against. Leakage at the node is in `flows`.
    */
   carry(
     flows: Flows,
@@ -25,7 +33,7 @@ export interface Drive {
     starting: boolean,
     progress: number,
     leastSpeed: number | null,
-    beside: { readonly pump: TruePump; readonly pressurePa: number } | null,
+    beside: readonly Beside[],
   ): void
 }
 
@@ -98,10 +106,11 @@ export function createDrive(spec: MachineSpec): Drive {
       const turnsRadS = drive.speedRadS * flows.speedShare
       const lossNm = lossTorque(pump, p, turnsRadS, viscosity)
       let torqueNm = pump.volumeM3 * flows.stroke * p + lossNm
-      if (beside) {
-        torqueNm +=
-          beside.pump.volumeM3 * beside.pressurePa +
-          lossTorque(beside.pump, beside.pressurePa, turnsRadS, viscosity)
+      let besideW = 0
+      for (const { pump, pressurePa, leakM3S } of beside) {
+        const besideNm = lossTorque(pump, pressurePa, turnsRadS, viscosity)
+        torqueNm += pump.volumeM3 * pressurePa + besideNm
+        besideW += besideNm * turnsRadS + pressurePa * leakM3S
       }
       let point: CircuitPoint
       if (starting) point = electric(slipNow.starting, spec.starter === 'star-delta' && progress < STAR_SHARE)
@@ -116,7 +125,7 @@ export function createDrive(spec: MachineSpec): Drive {
       drive.shaftW = torqueNm * turnsRadS
       // Kinetic energy of a run-up ends in heat when the motor is stopped: it counts as motor loss.
       drive.motorLossW = point.inputW - drive.shaftW
-      drive.pumpLossW = lossNm * turnsRadS + p * flows.leakM3S
+      drive.pumpLossW = lossNm * turnsRadS + p * flows.leakM3S + besideW
       if (!starting) drive.speedRadS = point.speedRadS
     },
   }

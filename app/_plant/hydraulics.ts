@@ -15,8 +15,13 @@ export interface Valves {
   compensatorPa: number
   /** Least share of full speed on a drive that slows the pump instead of its stroke; null without a drive. */
   leastSpeed: number | null
-  /** The second pump of a pair, while it helps. */
-  helper: TruePump | null
+  /** Further pumps that feed the line at the moment, each at its shaft's speed. */
+  helpers: readonly Helper[]
+}
+
+export interface Helper {
+  readonly pump: TruePump
+  readonly drive: { readonly speedRadS: number }
 }
 
 export interface Flows {
@@ -57,10 +62,10 @@ function balance(
   out.pressurePa = pressurePa
   out.leakM3S = leakage(pump, pressurePa, viscosity)
   out.pumpM3S = pump.volumeM3 * speedRadS * out.stroke * out.speedShare - out.leakM3S
-  if (valves.helper) {
-    const leakM3S = leakage(valves.helper, pressurePa, viscosity)
+  for (const helper of valves.helpers) {
+    const leakM3S = leakage(helper.pump, pressurePa, viscosity)
     out.leakM3S += leakM3S
-    out.pumpM3S += valves.helper.volumeM3 * speedRadS - leakM3S
+    out.pumpM3S += helper.pump.volumeM3 * helper.drive.speedRadS - leakM3S
   }
   out.actuatorM3S = Math.min(valves.flowLimitM3S, orifice(valves.conductance, pressurePa - valves.loadPa))
   out.reliefM3S = reliefFlow(relief, pressurePa, valves.settingPa, valves.crackPa)

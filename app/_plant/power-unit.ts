@@ -2,12 +2,15 @@ import { PA_PER_BAR } from '@/lib/units'
 import { changedParts, pumpOfShare } from './changed-parts'
 import { createCharge } from './charge'
 import { createDrive, type Drive } from './drive'
+import { createFurther, type Motors } from './feeder'
 import { type Flows, solveNode, type Valves } from './hydraulics'
 import type { Run } from './programme'
-import type { Change, MachineSpec } from './spec'
+import type { Change, FurtherPump, MachineSpec } from './spec'
 
 export interface PowerUnit {
+  /** The first motor's shaft. */
   readonly drive: Drive
+  readonly motors: Motors
   readonly flows: Flows
   readonly valves: Valves
   /** True while the last answer stands unchanged. */
@@ -22,8 +25,6 @@ const LINE_DROP_PA = 6 * PA_PER_BAR
 const HANGING_SHARE = 0.995
 /** A load-sensing pump with nothing asked of it keeps at least this. */
 const LEAST_STANDBY_PA = 15 * PA_PER_BAR
-/** The large pump of a pair helps again below this share of the unloading pressure. */
-const HELPS_AGAIN_SHARE = 0.85
 /** Largest relative change in a step at which the machine counts as at rest. */
 const SETTLED = 1e-7
 
@@ -35,11 +36,21 @@ export function createPowerUnit(asIs: MachineSpec, change?: Change): PowerUnit {
   const changed = changedParts(asIs, change)
   const pair = change?.id === 'high-low-pumps' ? change : null
   const spec = pair ? { ...changed, pump: pumpOfShare(changed.pump, pair.smallShare) } : changed
-  const large = pair ? pumpOfShare(changed.pump, 1 - pair.smallShare) : null
+  const furtherPumps: readonly FurtherPump[] = pair
+    ? [
+        {
+          pump: pumpOfShare(changed.pump, 1 - pair.smallShare),
+          plate: asIs.plates.pump,
+          outletBar: null,
+          unloadsAboveBar: pair.unloadBar,
+        },
+      ]
+    : (spec.furtherPumps ?? [])
   const charge = change?.id === 'accumulator-charging' ? createCharge(change) : null
   const drive = createDrive(spec)
+  const further = createFurther(spec, furtherPumps, drive)
   // What the actuators ask for is that of the machine as it is.
-  const ratedM3S = asIs.pump.volumeM3 * asIs.pump.ratedRadS
+  const ratedM3S = asIs.pump.volumeM3 * asIs.pump.ratedRadS + (pair ? 0 : further.ratedM3S)
   const centreOpen = ratedM3S / Math.sqrt(Math.max(spec.unloading.pressureBar, 1) * PA_PER_BAR)
   const flows: Flows = {
     pressurePa: 0,
@@ -60,7 +71,7 @@ export function createPowerUnit(asIs: MachineSpec, change?: Change): PowerUnit {
     centre: 0,
     compensatorPa: Number.POSITIVE_INFINITY,
     leastSpeed: null,
-    helper: large,
+    helpers: further.helpers(),
   }
   let last: Run | null = null
   let lastViscosity = 0
@@ -78,11 +89,13 @@ export function createPowerUnit(asIs: MachineSpec, change?: Change): PowerUnit {
     })
     Object.assign(valves, { loadPa: 0, flowLimitM3S: 0, settingPa: run.settingPa, crackPa: run.crackPa })
     drive.stop()
+    further.stop()
     settled = true
   }
 
   return {
     drive,
+    motors: further.motors,
     flows,
     valves,
     get settled() {
@@ -104,8 +117,10 @@ export function createPowerUnit(asIs: MachineSpec, change?: Change): PowerUnit {
       }
       const progress = (timeS - run.startS) / (run.endS - run.startS)
       const starting = run.mode === 'starting'
-      if (starting) drive.runUp(progress)
-      else if (restarts && drive.speedRadS === 0) drive.runUp(1)
+      for (const one of [drive, ...further.drives]) {
+        if (starting) one.runUp(progress)
+        else if (restarts && one.speedRadS === 0) one.runUp(1)
+      }
       const ramps = run.loadFrom !== run.loadTo
       const load = run.loadFrom + (run.loadTo - run.loadFrom) * (ramps ? progress : 0)
       const hangs = run.kind === 'work-holding' && !run.locked
@@ -133,16 +148,14 @@ export function createPowerUnit(asIs: MachineSpec, change?: Change): PowerUnit {
         charge.advance(spec, asIs, run, valves, speedRadS, viscosity, stepS, flows)
         moved = 1
       } else solveNode(spec.pump, spec.relief, valves, speedRadS, viscosity, flows)
-      const helped = valves.helper !== null
-      if (pair && large) {
-        const fromPa = pair.unloadBar * PA_PER_BAR
-        if (helped && flows.pressurePa > fromPa) valves.helper = null
-        else if (!helped && flows.pressurePa < HELPS_AGAIN_SHARE * fromPa) valves.helper = large
-        if (helped !== (valves.helper !== null)) moved = 1
+      const fed = valves.helpers
+      if (further.changeOver(flows.pressurePa)) {
+        valves.helpers = further.helpers()
+        moved = 1
       }
-      const apart = large && !helped ? Math.max(1, spec.unloading.pressureBar) * PA_PER_BAR : flows.pressurePa
-      const beside = large && { pump: large, pressurePa: apart }
+      const beside = further.beside(flows.pressurePa, fed, viscosity)
       drive.carry(flows, viscosity, starting, progress, run.leastSpeed, beside)
+      further.addUp(flows, beside, viscosity, starting, progress)
       moved = Math.max(moved, Math.abs(drive.speedRadS - speedRadS) / speedRadS)
       settled = !ramps && !starting && moved <= SETTLED
     },

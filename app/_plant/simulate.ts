@@ -1,12 +1,13 @@
 import { seededRandom } from '@/lib/numeric/random'
 import { changedParts } from './changed-parts'
 import { demand, type Segment } from './duty'
+import { auxiliaryLoads } from './feeder'
 import { relativeViscosity } from './make-pump'
 import { createPowerUnit } from './power-unit'
-import { programme } from './programme'
+import { programme, type Run } from './programme'
 import { type Recording, record } from './sensors'
 import type { Change, MachineSpec, Signal, TruthPhase, Visit } from './spec'
-import { createBookkeeper, type TruthLedger, truthPhases } from './truth'
+import { type BesideAccount, createBookkeeper, type TruthLedger, truthPhases } from './truth'
 
 export interface Simulated {
   readonly recording: Recording
@@ -15,6 +16,7 @@ export interface Simulated {
     readonly ledgerKWh: TruthLedger
     readonly phases: readonly TruthPhase[]
   }
+  readonly besideKWh: BesideAccount
   /** Oil that the actuators took in each segment of the demand, m³. */
   readonly movedM3: readonly number[]
 }
@@ -66,6 +68,7 @@ export function simulate(
   const every = Math.round(fineHz / visit.rateHz)
   const samples = Math.ceil(steps / every)
   const unit = createPowerUnit(spec, change)
+  const auxiliaries = auxiliaryLoads(spec)
   const book = createBookkeeper(runs.length)
   const needed = SIGNALS.filter(
     (signal) => signal === 'pumpPressurePa' || spec.sensors.some((sensor) => sensor.signal === signal),
@@ -96,6 +99,7 @@ export function simulate(
     while (gapAt < gaps.length && timeS >= gaps[gapAt].endS - stepS / 2) gapAt += 1
     const logged = gapAt >= gaps.length || timeS < gaps[gapAt].startS - stepS / 2
     if (logged && run.mode !== 'off') book.book(unit, run, runAt, stepS)
+    if (logged) book.bookAuxiliaries(auxiliaries.powerW(run.mode !== 'off'), stepS)
     const due = step % every === 0
     quiet = unit.settled ? quiet + 1 : 0
     for (let i = 0; i < needed.length; i += 1) {
@@ -103,7 +107,7 @@ export function simulate(
         if (due) readings[i][step / every] = shown[i]
         continue
       }
-      const value = showing(needed[i], unit, run.kind.startsWith('work-'), oilC)
+      const value = showing(needed[i], unit, auxiliaries, run, oilC)
       shown[i] += (step === 0 ? 1 : gains[i]) * (value - shown[i])
       if (due) readings[i][step / every] = shown[i]
     }
@@ -118,6 +122,7 @@ export function simulate(
   })
   return {
     movedM3,
+    besideKWh: book.beside(),
     recording: record(spec, visit, truth),
     truth: { sampleRateHz: visit.rateHz, ledgerKWh: book.ledger(), phases: truthPhases(runs, book, gaps) },
   }
@@ -125,8 +130,9 @@ export function simulate(
 
 function showing(
   signal: Signal,
-  { flows, valves, drive }: ReturnType<typeof createPowerUnit>,
-  works: boolean,
+  { flows, valves, motors }: ReturnType<typeof createPowerUnit>,
+  auxiliaries: ReturnType<typeof auxiliaryLoads>,
+  run: Run,
   oilC: number,
 ): number {
   switch (signal) {
@@ -141,13 +147,13 @@ function showing(
     case 'reliefFlowM3S':
       return flows.reliefM3S
     case 'currentA':
-      return drive.currentA
+      return auxiliaries.currentA(motors, run.mode !== 'off')
     case 'powerW':
-      return drive.inputW
+      return motors.inputW + auxiliaries.powerW(run.mode !== 'off')
     case 'oilC':
       return oilC
     case 'cycleActive':
-      return works ? 1 : 0
+      return run.kind.startsWith('work-') ? 1 : 0
   }
 }
 

@@ -31,6 +31,39 @@ export interface Sensor {
   readonly decimals: number
   /** What the machine file says of the sensor; null leaves the default. */
   readonly declared: Accuracy | null
+  /** First-order lag of a slow meter, beyond what its kind has anyway. */
+  readonly lagS?: number
+  /** Drift over a log in per cent of full scale, where it is not the usual small one. */
+  readonly driftPercent?: number
+  /** While it is stuck it repeats the reading before. */
+  readonly stuck?: { readonly startS: number; readonly endS: number }
+}
+
+/** A further pump on the motor's shaft, as it really is. */
+export interface FurtherPump {
+  readonly pump: TruePump
+  readonly plate: PumpNameplate
+  /** Pressure of a circuit of its own; null where it feeds the machine's line. */
+  readonly outletBar: number | null
+  /** Its flow goes to tank above this pressure of the line; null for a pump that always feeds. */
+  readonly unloadsAboveBar: number | null
+}
+
+/** A further motor with its pump on the same line and the same meter. */
+export interface FurtherSet {
+  readonly motor: Motor
+  readonly pump: TruePump
+  readonly plate: PumpNameplate
+}
+
+/** A consumer behind the motor's meter, as it really is and as the machine file says. */
+export interface PlantAuxiliary {
+  readonly name: string
+  readonly powerKW: number
+  readonly powerFactor: number
+  readonly when: 'always' | 'motor-running'
+  readonly declaredKW: number
+  readonly declaredPowerFactor: number
 }
 
 /** A machine as it really is, with the plates a person would copy from it. */
@@ -45,6 +78,9 @@ export interface MachineSpec {
   readonly supplyV: number
   readonly starter: 'direct' | 'star-delta'
   readonly pump: TruePump
+  readonly furtherPumps?: readonly FurtherPump[]
+  readonly furtherSets?: readonly FurtherSet[]
+  readonly auxiliaries?: readonly PlantAuxiliary[]
   readonly relief: TrueRelief
   readonly unloading: {
     readonly kind: 'none' | 'vented-relief' | 'open-centre'
@@ -69,6 +105,8 @@ export interface Visit {
   /** Share of cells lost, and of cells that show a spike. */
   readonly lostShare?: number
   readonly spikeShare?: number
+  /** Share of cells below zero: a loop of 4–20 mA that broke for a moment. */
+  readonly dropShare?: number
 }
 
 export interface TruthPhase {

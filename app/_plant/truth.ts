@@ -18,9 +18,20 @@ export interface TruthLedger {
   readonly idleElectric: number
 }
 
+/** Energies beside the account, kWh. */
+export interface BesideAccount {
+  /** Into circuits of their own: a part of `metering`. */
+  readonly ownCircuits: number
+  /** Auxiliaries behind the meter: not a part of `electricIn`. */
+  readonly auxiliaries: number
+}
+
 export interface Bookkeeper {
   book(unit: PowerUnit, run: Run, runAt: number, stepS: number): void
+  /** Auxiliaries run while the motors stand, too. */
+  bookAuxiliaries(powerW: number, stepS: number): void
   ledger(): TruthLedger
+  beside(): BesideAccount
   /** Share of the pumped volume that passed the relief in a run. */
   reliefShare(runAt: number): number
   /** Oil that the actuators took in a run, m³. */
@@ -39,29 +50,36 @@ export function createBookkeeper(runs: number): Bookkeeper {
     work: 0,
     hydraulic: 0,
     idle: 0,
+    ownCircuits: 0,
+    auxiliaries: 0,
   }
   const pumped = new Float64Array(runs)
   const relieved = new Float64Array(runs)
   const moved = new Float64Array(runs)
   return {
-    book({ drive, flows, valves }, run, runAt, stepS) {
+    book({ motors, flows, valves }, run, runAt, stepS) {
       const p = flows.pressurePa
       const unloads = run.kind === 'idle-unloaded'
       const systemM3S = flows.actuatorM3S + (unloads ? 0 : flows.centreM3S)
       const pastM3S = flows.reliefM3S + (unloads ? flows.centreM3S : 0)
       const workW = Math.min(valves.loadPa, p) * flows.actuatorM3S
-      sum.input += drive.inputW * stepS
-      sum.motor += drive.motorLossW * stepS
-      sum.pump += drive.pumpLossW * stepS
-      sum.hydraulic += p * flows.pumpM3S * stepS
+      sum.input += motors.inputW * stepS
+      sum.motor += motors.motorLossW * stepS
+      sum.pump += motors.pumpLossW * stepS
+      sum.hydraulic += (p * flows.pumpM3S + motors.unloadedW + motors.ownCircuitW) * stepS
+      sum.ownCircuits += motors.ownCircuitW * stepS
+      sum.unloading += motors.unloadedW * stepS
       if (unloads) sum.unloading += p * pastM3S * stepS
       else sum.relief += p * pastM3S * stepS
-      sum.metering += (p * systemM3S - workW) * stepS
+      sum.metering += (p * systemM3S - workW + motors.ownCircuitW) * stepS
       sum.work += workW * stepS
-      if (unloads || run.kind === 'idle-loaded') sum.idle += drive.inputW * stepS
+      if (unloads || run.kind === 'idle-loaded') sum.idle += motors.inputW * stepS
       pumped[runAt] += flows.pumpM3S * stepS
       relieved[runAt] += flows.reliefM3S * stepS
       moved[runAt] += flows.actuatorM3S * stepS
+    },
+    bookAuxiliaries(powerW, stepS) {
+      sum.auxiliaries += powerW * stepS
     },
     ledger: () => ({
       electricIn: sum.input / J_PER_KWH,
@@ -74,6 +92,10 @@ export function createBookkeeper(runs: number): Bookkeeper {
       intoSystem: (sum.metering + sum.work) / J_PER_KWH,
       hydraulic: sum.hydraulic / J_PER_KWH,
       idleElectric: sum.idle / J_PER_KWH,
+    }),
+    beside: () => ({
+      ownCircuits: sum.ownCircuits / J_PER_KWH,
+      auxiliaries: sum.auxiliaries / J_PER_KWH,
     }),
     reliefShare: (runAt) => (pumped[runAt] > 0 ? relieved[runAt] / pumped[runAt] : 0),
     movedM3: (runAt) => moved[runAt],

@@ -43,7 +43,7 @@ describe('node at the pump outlet', () => {
       centre: 0,
       compensatorPa: Number.POSITIVE_INFINITY,
       leastSpeed: null,
-      helper: null,
+      helpers: [],
     }
     const flows = still()
     solveNode(tight, relief, valves, speedRadS, 1, flows)
