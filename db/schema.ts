@@ -1,5 +1,6 @@
 /** Every table by name, for the query builder and for drizzle-kit. */
 import { analyses } from './schema/analyses'
+import { corrections } from './schema/corrections'
 import { envelopeChunks } from './schema/envelope-chunks'
 import { logFiles } from './schema/log-files'
 import { logs } from './schema/logs'
@@ -16,5 +17,6 @@ export const schema = {
   sampleChunks,
   envelopeChunks,
   analyses,
+  corrections,
   monthTotals,
 }

@@ -39,14 +39,16 @@ export interface ChartProps {
   readonly label: string
   readonly zoom?: ZoomWindow
   readonly onZoom?: (zoom: ZoomWindow) => void
+  /** An item of a series that is not silent was clicked. */
+  readonly onPick?: (seriesName: string, index: number) => void
 }
 
 /** The one place where ECharts is mounted. Drawn for the eye only: the text and table beside it carry the content. */
-export default function Chart({ build, height, label, zoom, onZoom }: ChartProps) {
+export default function Chart({ build, height, label, zoom, onZoom, onPick }: ChartProps) {
   const holder = useRef<HTMLDivElement>(null)
   const chart = useRef<EChartsType | null>(null)
-  const latest = useRef({ build, onZoom })
-  latest.current = { build, onZoom }
+  const latest = useRef({ build, onZoom, onPick })
+  latest.current = { build, onZoom, onPick }
 
   useEffect(() => {
     const element = holder.current
@@ -61,6 +63,9 @@ export default function Chart({ build, height, label, zoom, onZoom }: ChartProps
       if (shown?.startValue !== undefined && shown.endValue !== undefined) {
         latest.current.onZoom?.({ from: shown.startValue, to: shown.endValue })
       }
+    })
+    made.on('click', ({ seriesName, dataIndex }) => {
+      if (seriesName !== undefined) latest.current.onPick?.(seriesName, dataIndex)
     })
     const size = new ResizeObserver(() => made.resize())
     size.observe(element)

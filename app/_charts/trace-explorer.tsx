@@ -9,6 +9,7 @@ import type { ZoomWindow } from './chart'
 import { fetchEnvelopes } from './fetch-envelopes'
 import type { Ink } from './ink'
 import { LazyChart } from './lazy-chart'
+import { RIBBON, type Span } from './phase-ribbon'
 import { type Envelope, mergeEnvelopes, type TraceChannel } from './samples'
 import { type TracePanel, traceHeight, traceOption } from './trace-option'
 import { TraceTwin } from './trace-twin'
@@ -22,6 +23,16 @@ export interface TraceExplorerProps {
   readonly panels: readonly TracePanel[]
   readonly streams: readonly Stream[]
   readonly phases: readonly Phase[]
+  /** What a person corrected, to be marked in the ribbon. */
+  readonly corrected: readonly Span[]
+  readonly picked: Span | null
+  /** A phase was clicked in the ribbon. */
+  readonly onPick: (phase: Phase) => void
+  /** A stretch to be shown; a new one moves the window. */
+  readonly focus: Span | null
+  readonly onShown: (shown: Span) => void
+  /** Changes with the figures: the account is fetched again. */
+  readonly revision: string
   readonly durationS: number
   readonly sampleIntervalS: number
   readonly clockMs: number
@@ -31,6 +42,7 @@ export interface TraceExplorerProps {
 /** Traces, phases and account on one time axis; zooming in fetches down to single samples. */
 export function TraceExplorer(props: TraceExplorerProps) {
   const { logId, panels: all, streams, phases, durationS, sampleIntervalS, clockMs, clockName } = props
+  const { corrected, picked, onPick, focus, onShown, revision } = props
   const [extra, setExtra] = useState<readonly string[]>([])
   const panels = useMemo(
     () => all.filter((panel) => panel.isUsual || extra.includes(panel.title)),
@@ -55,8 +67,11 @@ export function TraceExplorer(props: TraceExplorerProps) {
   const [touch, setTouch] = useState(false)
   const settle = useRef<ReturnType<typeof setTimeout>>(undefined)
 
+  useEffect(() => onShown({ startS: shown.from, endS: shown.to }), [onShown, shown])
+
   useEffect(() => setTouch(window.matchMedia('(pointer: coarse)').matches), [])
 
+  // biome-ignore lint/correctness/useExhaustiveDependencies: another revision has another account
   useEffect(() => {
     const stop = new AbortController()
     fetchEnvelopes(logId, channels, { from: 0, to: durationS, points: POINTS }, stop.signal).then(
@@ -64,9 +79,10 @@ export function TraceExplorer(props: TraceExplorerProps) {
       (error: Error) => stop.signal.aborted || setFailure(error.message),
     )
     return () => stop.abort()
-  }, [logId, channels, durationS])
+  }, [logId, channels, durationS, revision])
 
   const isZoomed = shown.to - shown.from < durationS * 0.98
+  // biome-ignore lint/correctness/useExhaustiveDependencies: another revision has another account
   useEffect(() => {
     if (!isZoomed) return setDetail(null)
     const stop = new AbortController()
@@ -79,7 +95,7 @@ export function TraceExplorer(props: TraceExplorerProps) {
       (error: Error) => stop.signal.aborted || setFailure(error.message),
     )
     return () => stop.abort()
-  }, [logId, channels, shown, isZoomed])
+  }, [logId, channels, shown, isZoomed, revision])
 
   const onZoom = useCallback(
     ({ from, to }: ZoomWindow) => {
@@ -91,12 +107,26 @@ export function TraceExplorer(props: TraceExplorerProps) {
     },
     [clockMs],
   )
-  const show = (from: number, to: number) => {
-    const span = Math.min(durationS, Math.max(sampleIntervalS * 8, to - from))
-    const start = Math.min(Math.max(0, from), durationS - span)
-    setZoom({ from: clockMs + start * MS, to: clockMs + (start + span) * MS })
-    setShown({ from: start, to: start + span })
-  }
+  const show = useCallback(
+    (from: number, to: number) => {
+      const span = Math.min(durationS, Math.max(sampleIntervalS * 8, to - from))
+      const start = Math.min(Math.max(0, from), durationS - span)
+      setZoom({ from: clockMs + start * MS, to: clockMs + (start + span) * MS })
+      setShown({ from: start, to: start + span })
+    },
+    [durationS, sampleIntervalS, clockMs],
+  )
+  useEffect(() => {
+    if (!focus) return
+    const around = focus.endS - focus.startS
+    show(focus.startS - around, focus.endS + around)
+  }, [focus, show])
+  const pick = useCallback(
+    (seriesName: string, index: number) => {
+      if (seriesName === RIBBON && phases[index]) onPick(phases[index])
+    },
+    [phases, onPick],
+  )
 
   const envelopes = useMemo(
     () => (whole && detail ? mergeEnvelopes(whole, detail, shown) : whole),
@@ -105,10 +135,13 @@ export function TraceExplorer(props: TraceExplorerProps) {
   const build = useCallback(
     (ink: Ink) =>
       traceOption(
-        { panels, streams, envelopes: envelopes ?? new Map(), phases, durationS, clockMs, touch, shown },
+        {
+          ...{ panels, streams, envelopes: envelopes ?? new Map(), phases, corrected, picked },
+          ...{ durationS, clockMs, touch, shown },
+        },
         ink,
       ),
-    [panels, streams, envelopes, phases, durationS, clockMs, touch, shown],
+    [panels, streams, envelopes, phases, corrected, picked, durationS, clockMs, touch, shown],
   )
   const kinds = useMemo(() => {
     const present = new Set<PhaseKind>(phases.map((phase) => phase.kind))
@@ -175,7 +208,8 @@ export function TraceExplorer(props: TraceExplorerProps) {
           ))}
         <span className="soft small">
           {elapsed(shown.from)} to {elapsed(shown.to)} from the first sample. Axis: {clockName}.{' '}
-          {touch ? 'Move the bar beneath to zoom.' : 'Drag to move, Shift and wheel to zoom.'}
+          {touch ? 'Move the bar beneath to zoom.' : 'Drag to move, Shift and wheel to zoom.'} A phase that is
+          chosen in the ribbon can be corrected.
         </span>
       </div>
       {failure ? (
@@ -191,6 +225,7 @@ export function TraceExplorer(props: TraceExplorerProps) {
           label="Traces, phases and account over time; the table beneath holds the values shown"
           zoom={zoom}
           onZoom={onZoom}
+          onPick={pick}
         />
       ) : failure ? null : (
         <div className="chart-wait" style={{ height: traceHeight(panels.length, streams.length > 0) }}>

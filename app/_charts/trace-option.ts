@@ -1,8 +1,9 @@
 import { number, tick } from '@/app/_ui/format'
-import { DESTINATIONS, PHASES } from '@/app/_ui/streams'
+import { DESTINATIONS } from '@/app/_ui/streams'
 import type { Phase, Stream } from '@/lib/contract/result'
 import type { Ink } from './ink'
 import type { ChartOption, SeriesOption } from './option-type'
+import { ribbon, type Span } from './phase-ribbon'
 import type { Envelope, TraceChannel } from './samples'
 
 const MS = 1e3
@@ -28,6 +29,10 @@ export interface TraceDrawing {
   readonly streams: readonly Stream[]
   readonly envelopes: ReadonlyMap<string, Envelope>
   readonly phases: readonly Phase[]
+  /** What a person corrected. */
+  readonly corrected: readonly Span[]
+  /** The stretch chosen, framed in the ribbon. */
+  readonly picked: Span | null
   readonly durationS: number
   /** Added to elapsed ms so that the UTC axis reads as the site's clock; 0 for logs without a date. */
   readonly clockMs: number
@@ -152,7 +157,7 @@ export function traceOption(drawing: TraceDrawing, ink: Ink): ChartOption {
       axisPointer: { show: false },
     })),
     series: [
-      ribbon(drawing, ink),
+      ...ribbon(drawing, ink),
       ...panels.flatMap((panel, index) =>
         panel.channels.flatMap((channel, nth) => traceSeries(drawing, channel, index + 1, nth, ink)),
       ),
@@ -163,39 +168,6 @@ export function traceOption(drawing: TraceDrawing, ink: Ink): ChartOption {
 
 /** The axis begins at zero, or where readings below it begin: no whole step for a slight zero offset. */
 const floorOf = ({ min }: { min: number }) => Math.min(0, min)
-
-function ribbon(drawing: TraceDrawing, ink: Ink): SeriesOption {
-  const { phases, clockMs } = drawing
-  return {
-    type: 'custom',
-    name: 'Phase',
-    xAxisIndex: 0,
-    yAxisIndex: 0,
-    encode: { x: [0, 1], y: [] },
-    clip: true,
-    tooltip: { show: false },
-    data: phases.map((phase, index) => [clockMs + phase.startS * MS, clockMs + phase.endS * MS, index]),
-    renderItem: (params, api) => {
-      const kind = phases[Number(api.value(2))]?.kind
-      const [x0, y0] = api.coord([api.value(0), 1])
-      const [x1, y1] = api.coord([api.value(1), 0])
-      const box = params.coordSys as unknown as { x: number; width: number }
-      const from = Math.max(x0, box.x)
-      const to = Math.min(x1, box.x + box.width)
-      if (!kind || to < from) return null
-      return {
-        type: 'rect',
-        shape: { x: from, y: y0, width: Math.max(0.5, to - from), height: y1 - y0 },
-        // Neighbours are parted by an edge, where there is room for one.
-        style: {
-          fill: ink.token(PHASES[kind].token),
-          stroke: ink.sheet,
-          lineWidth: to - from > 3 ? 0.8 : 0,
-        },
-      }
-    },
-  }
-}
 
 /** Whether what is in view are buckets; single samples are drawn as they are held, in steps. */
 function isSpread(envelope: Envelope, { from, to }: TraceDrawing['shown']): boolean {

@@ -6,6 +6,7 @@ import type { ZodType } from 'zod'
 import { describe } from '@/app/_words/describe'
 import { errorWords } from '@/app/_words/errors'
 import { analyse } from '@/lib/analyse'
+import { correctionsSchema } from '@/lib/contract/corrections'
 import { machineSchema } from '@/lib/contract/machine'
 import { type Site, siteSchema } from '@/lib/contract/site'
 import { TankwardError } from '@/lib/errors'
@@ -17,8 +18,11 @@ import { jsonFault } from './json-fault'
 import { systemFault } from './system-fault'
 import { unpacked } from './unpacked'
 
-const USAGE = `Usage: npm run --silent analyse -- LOG.csv [LOG2.csv …] --machine MACHINE.json [--site SITE.json] [--out FILE]
-  LOG.csv may be LOG.csv.gz, or - for standard input. Several logs of one machine are joined in time.`
+const USAGE = `Usage: npm run --silent analyse -- LOG.csv [LOG2.csv …] --machine MACHINE.json [--site SITE.json]
+  [--corrections CORRECTIONS.json] [--out FILE]
+  LOG.csv may be LOG.csv.gz, or - for standard input. Several logs of one machine are joined in time.
+  CORRECTIONS.json says which kind of phase stretches are: [{ "startS": 12.5, "endS": 40, "kind": "work-holding" }]
+  in elapsed seconds from the first sample; where two overlap, the later wins.`
 
 /** Exit codes of the contract. */
 const GOOD = 0
@@ -38,6 +42,7 @@ interface Wanted {
   readonly logs: readonly string[]
   readonly machine: string
   readonly site: string | undefined
+  readonly corrections: string | undefined
   readonly out: string | undefined
 }
 
@@ -50,6 +55,7 @@ function wantedFrom(args: string[]): Wanted | null {
       options: {
         machine: { type: 'string' },
         site: { type: 'string' },
+        corrections: { type: 'string' },
         out: { type: 'string' },
         help: { type: 'boolean' },
       },
@@ -57,8 +63,9 @@ function wantedFrom(args: string[]): Wanted | null {
     if (values.help) return null
     if (positionals.filter((path) => path === '-').length > 1) throw new UsageError('- is named twice')
     if (positionals.length === 0) throw new UsageError('no log is named')
-    if (!values.machine) throw new UsageError('--machine MACHINE.json is missing')
-    return { logs: positionals, machine: values.machine, site: values.site, out: values.out }
+    const { machine, site, corrections, out } = values
+    if (!machine) throw new UsageError('--machine MACHINE.json is missing')
+    return { logs: positionals, machine, site, corrections, out }
   } catch (error) {
     throw new UsageError(error instanceof Error ? error.message : String(error))
   }
@@ -67,7 +74,9 @@ function wantedFrom(args: string[]): Wanted | null {
 /** npm changes into the project's folder: paths are meant from where the person stands. */
 const here = (path: string) => resolve(process.env.INIT_CWD ?? process.cwd(), path)
 
-function readJson<T>(path: string, schema: ZodType<T>, code: 'machine-invalid' | 'site-invalid'): T {
+type Fault = 'machine-invalid' | 'site-invalid' | 'corrections-invalid'
+
+function readJson<T>(path: string, schema: ZodType<T>, code: Fault): T {
   if (!existsSync(here(path))) throw new TankwardError('file-missing', { fileName: path })
   const text = readFileSync(here(path), 'utf8').replace(/^\uFEFF/, '')
   let json: unknown
@@ -133,10 +142,13 @@ async function run(args: string[], streams: Streams): Promise<void> {
   const machine = readJson(wanted.machine, machineSchema, 'machine-invalid')
   const site = wanted.site ? readJson(wanted.site, siteSchema, 'site-invalid') : siteSchema.parse({})
   if (wanted.site) refuseZone(site.timeZone, wanted.site)
+  const corrections = wanted.corrections
+    ? readJson(wanted.corrections, correctionsSchema, 'corrections-invalid')
+    : []
   const logs: ReadLog[] = []
   for (const path of wanted.logs)
     logs.push(await readOne(path, machine, site, wanted.logs.length > 1, streams))
-  const { analysis } = analyse(joinLogs(logs), machine, site)
+  const { analysis } = analyse(joinLogs(logs), machine, site, corrections)
   const json = `${JSON.stringify(describe(analysis), null, 1)}\n`
   if (wanted.out) writeFileSync(here(wanted.out), json)
   else streams.stdout.write(json)

@@ -39,13 +39,15 @@ export async function importLog(
     const machine = await findMachine(db, key.machineId)
     if (!machine) throw new TankwardError('unknown-machine', { machine: key.machineId })
     const site = await siteSettings(db, key.siteId)
-    const imported = await run({ kind: 'import', file, machine: machine.config, site }, progress.report)
+    // Nobody has seen the log yet: there is nothing to correct.
+    const inputs = { machine: machine.config, site, corrections: [] }
+    const imported = await run({ kind: 'import', file, ...inputs }, progress.report)
     progress.report('storing', 0)
     // Before the transaction, which holds up every other query of the embedded database.
     const packed = await packFile(file)
     try {
       await progress.settled()
-      await storeImported(db, key, imported, inputsOf(machine.config, site), filePieces(packed))
+      await storeImported(db, key, imported, inputsOf(inputs.machine, site, []), filePieces(packed))
     } finally {
       await packed.remove()
     }

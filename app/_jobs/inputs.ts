@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto'
+import type { Correction } from '@/lib/contract/corrections'
 import type { Machine } from '@/lib/contract/machine'
 import type { Site } from '@/lib/contract/site'
 import { ENGINE_VERSION } from './engine-version'
@@ -7,7 +8,7 @@ import { ENGINE_VERSION } from './engine-version'
 export interface Inputs {
   /** Columns and time zone: where these change, the original file is read again. */
   readonly readingInputs: string
-  /** All the rest: where only this changes, the stored samples are analysed again. */
+  /** All the rest, a person's corrections too: where only this changes, the stored samples are analysed again. */
   readonly computingInputs: string
 }
 
@@ -26,11 +27,12 @@ const fingerprint = (value: unknown) =>
     .update(JSON.stringify(ordered(value)))
     .digest('hex')
 
-/** Fingerprints of a set-up; equal exactly where reading and computing would give the same again. */
-export function inputsOf(machine: Machine, site: Site): Inputs {
+/** Fingerprints of a set-up and a log's corrections; equal exactly where reading and computing would give the same again. */
+export function inputsOf(machine: Machine, site: Site, corrections: readonly Correction[]): Inputs {
   const { channels = null, ...nameplate } = machine
+  const said = corrections.map(({ startS, endS, kind }) => ({ startS, endS, kind }))
   return {
     readingInputs: fingerprint({ channels, timeZone: site.timeZone }),
-    computingInputs: fingerprint({ nameplate, site, engine: ENGINE_VERSION }),
+    computingInputs: fingerprint({ nameplate, site, said, engine: ENGINE_VERSION }),
   }
 }

@@ -5,7 +5,18 @@ import { type ArrivedFile, importLog } from './import-log'
 import { logFault } from './log-fault'
 import { refreshLog, staleLogs } from './refresh-machine'
 import type { SitedKey } from './store-log'
+import type { Stage } from './task'
 import { removeTempFile } from './temp-file'
+
+/** How far a machine's logs are brought up to date. */
+export interface RefreshState {
+  readonly logId: string
+  readonly stage: Stage | 'storing'
+  /** Share of the stage that is done, 0 to 1. */
+  readonly progress: number
+  readonly logsDone: number
+  readonly logsInAll: number
+}
 
 interface Queue {
   /** Ends when everything queued so far is done; never rejects. */
@@ -14,6 +25,8 @@ interface Queue {
   readonly importing: Set<string>
   /** Machines whose logs wait to be brought up to date, with how often that was asked for. */
   readonly refreshing: Map<string, number>
+  /** Of those the one at work, and how far it is. */
+  readonly atWork: Map<string, RefreshState>
   heartbeat: NodeJS.Timeout | null
 }
 
@@ -25,6 +38,7 @@ function queue(): Queue {
     tail: Promise.resolve(),
     importing: new Set(),
     refreshing: new Map(),
+    atWork: new Map(),
     heartbeat: null,
   }
   return shared.tankwardQueue
@@ -70,6 +84,17 @@ export function queueImport(db: Database, key: SitedKey, file: ArrivedFile): Pro
   })
 }
 
+async function refreshAll(db: Database, machineId: string): Promise<void> {
+  const stale = await staleLogs(db, machineId)
+  for (const [logsDone, log] of stale.entries()) {
+    const logId = log.row.id
+    const logsInAll = stale.length
+    await refreshLog(db, log, (stage, progress) => {
+      queue().atWork.set(machineId, { logId, stage, progress, logsDone, logsInAll })
+    })
+  }
+}
+
 /** Brings a machine's logs up to date with its set-up when its turn comes; once, however often it is asked. */
 export function queueRefresh(db: Database, machineId: string): Promise<void> {
   const { refreshing } = queue()
@@ -77,14 +102,19 @@ export function queueRefresh(db: Database, machineId: string): Promise<void> {
   return add(async () => {
     try {
       // A later request for the same machine does it all at once.
-      if (refreshing.get(machineId) === 1)
-        for (const stale of await staleLogs(db, machineId)) await refreshLog(db, stale)
+      if (refreshing.get(machineId) === 1) await refreshAll(db, machineId)
     } finally {
+      queue().atWork.delete(machineId)
       const waiting = (refreshing.get(machineId) ?? 1) - 1
       if (waiting > 0) refreshing.set(machineId, waiting)
       else refreshing.delete(machineId)
     }
   })
+}
+
+/** How far that is; null while it waits its turn, and where nothing is to be done. */
+export function refreshState(machineId: string): RefreshState | null {
+  return queue().atWork.get(machineId) ?? null
 }
 
 /** Whether a machine's figures are being brought up to date. */

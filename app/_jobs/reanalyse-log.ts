@@ -1,4 +1,5 @@
 import type { Database } from '@/db/client'
+import { listCorrections } from '@/db/queries/corrections'
 import { findMachine } from '@/db/queries/machines'
 import { listSampleChunks } from '@/db/queries/sample-chunks'
 import { siteSettings } from '@/db/queries/sites'
@@ -8,6 +9,7 @@ import { TIME_CHANNEL } from './channel-names'
 import { inWorker } from './in-worker'
 import { inputsOf } from './inputs'
 import { storeComputed } from './store-log'
+import type { OnRefresh } from './task'
 import type { StoredLog } from './unpack-log'
 
 async function loadLog(db: Database, row: LogRow): Promise<StoredLog> {
@@ -23,16 +25,19 @@ async function loadLog(db: Database, row: LogRow): Promise<StoredLog> {
 }
 
 /**
- * Analyses a stored log anew from its samples: after the nameplate, the price or the engine changed. What was
- * there stays until the new analysis is stored in its place.
+ * Analyses a stored log anew from its samples: after the nameplate, the price, a correction or the engine
+ * changed. What was there stays until the new analysis is stored in its place.
  * @throws TankwardError where the machine as set up now cannot carry an account with this log
  */
-export async function reanalyseLog(db: Database, row: LogRow): Promise<void> {
+export async function reanalyseLog(db: Database, row: LogRow, onProgress: OnRefresh): Promise<void> {
   const machine = await findMachine(db, row.machineId)
   if (!machine) throw new TankwardError('unknown-machine', { machine: row.machineId })
   const site = await siteSettings(db, row.siteId)
-  const stored = await loadLog(db, row)
-  const computed = await inWorker({ kind: 'analyse', stored, machine: machine.config, site })
   const key = { machineId: row.machineId, logId: row.id, siteId: row.siteId }
-  await storeComputed(db, key, computed, inputsOf(machine.config, site))
+  const corrections = await listCorrections(db, key)
+  const stored = await loadLog(db, row)
+  const inputs = { machine: machine.config, site, corrections }
+  const computed = await inWorker({ kind: 'analyse', stored, ...inputs }, onProgress)
+  onProgress('storing', 0)
+  await storeComputed(db, key, computed, inputsOf(machine.config, site, corrections))
 }

@@ -2,6 +2,7 @@ import { createWriteStream } from 'node:fs'
 import { Readable } from 'node:stream'
 import { pipeline } from 'node:stream/promises'
 import type { Database } from '@/db/client'
+import { listCorrections } from '@/db/queries/corrections'
 import { findFilePiece } from '@/db/queries/log-files'
 import { findMachine } from '@/db/queries/machines'
 import { siteSettings } from '@/db/queries/sites'
@@ -10,6 +11,7 @@ import { TankwardError } from '@/lib/errors'
 import { inWorker } from './in-worker'
 import { inputsOf } from './inputs'
 import { storeImported } from './store-log'
+import type { OnRefresh } from './task'
 import { removeTempFile, tempFile } from './temp-file'
 
 /** The kept original as it is stored: packed, whichever way it came. */
@@ -27,7 +29,7 @@ export async function* storedPieces(db: Database, row: LogRow): AsyncGenerator<U
  * changed. What was there stays until the new reading is stored in its place.
  * @throws TankwardError where the file cannot be understood that way
  */
-export async function rereadLog(db: Database, row: LogRow): Promise<void> {
+export async function rereadLog(db: Database, row: LogRow, onProgress: OnRefresh): Promise<void> {
   const machine = await findMachine(db, row.machineId)
   if (!machine) throw new TankwardError('unknown-machine', { machine: row.machineId })
   const site = await siteSettings(db, row.siteId)
@@ -43,9 +45,12 @@ export async function rereadLog(db: Database, row: LogRow): Promise<void> {
     }
     await pipeline(Readable.from(counted()), createWriteStream(path))
     const file = { path, diskBytes, isPacked: true, fileName: row.fileName }
-    const imported = await inWorker({ kind: 'import', file, machine: machine.config, site })
     const key = { machineId: row.machineId, logId: row.id, siteId: row.siteId }
-    await storeImported(db, key, imported, inputsOf(machine.config, site), null)
+    const corrections = await listCorrections(db, key)
+    const inputs = { machine: machine.config, site, corrections }
+    const imported = await inWorker({ kind: 'import', file, ...inputs }, onProgress)
+    onProgress('storing', 0)
+    await storeImported(db, key, imported, inputsOf(machine.config, site, corrections), null)
   } finally {
     await removeTempFile(path)
   }

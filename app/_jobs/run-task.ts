@@ -1,6 +1,5 @@
 import { analyse } from '@/lib/analyse'
 import type { Machine } from '@/lib/contract/machine'
-import type { Site } from '@/lib/contract/site'
 import { TankwardError } from '@/lib/errors'
 import { readLog } from '@/lib/import/read-log'
 import type { ReadLog } from '@/lib/import/report'
@@ -9,11 +8,20 @@ import { openReceived } from './open-received'
 import { packAccount, packTrace } from './pack-log'
 import { previewOf } from './preview'
 import { spanOf } from './span'
-import type { Computed, Imported, Inspected, OnProgress, ReceivedFile, Task, TaskResult } from './task'
+import type {
+  Computed,
+  ComputingInputs,
+  Imported,
+  Inspected,
+  OnProgress,
+  ReceivedFile,
+  Task,
+  TaskResult,
+} from './task'
 import { unpackLog } from './unpack-log'
 
-function compute(log: ReadLog, machine: Machine, site: Site): Computed {
-  const analysed = analyse(log, machine, site)
+function compute(log: ReadLog, { machine, site, corrections }: ComputingInputs): Computed {
+  const analysed = analyse(log, machine, site, corrections)
   const months = rollUp(log, analysed, site)
   const { analysis, grounds } = analysed
   return { analysis, grounds, months, ...packAccount(analysed.account, log.trace.timeS) }
@@ -31,14 +39,13 @@ function read(
 
 async function importFile(
   file: ReceivedFile,
-  machine: Machine,
-  site: Site,
+  inputs: ComputingInputs,
   onProgress: OnProgress,
 ): Promise<Imported> {
-  const log = await read(file, machine, site.timeZone, onProgress)
+  const log = await read(file, inputs.machine, inputs.site.timeZone, onProgress)
   if (log.trace.timeS.length === 0) throw new TankwardError('no-samples', { file: file.fileName })
   onProgress('analysing', 0)
-  const computed = compute(log, machine, site)
+  const computed = compute(log, inputs)
   onProgress('analysing', 0.5)
   const packed = packTrace(log.trace)
   onProgress('analysing', 1)
@@ -66,12 +73,12 @@ export async function runTask<T extends Task>(
   const work = (): Promise<Imported | Computed | Inspected> | Computed => {
     switch (task.kind) {
       case 'import':
-        return importFile(task.file, task.machine, task.site, onProgress)
+        return importFile(task.file, task, onProgress)
       case 'inspect':
         return inspect(task.file, task.machine, task.timeZone, onProgress)
       case 'analyse':
         onProgress('analysing', 0)
-        return compute(unpackLog(task.stored), task.machine, task.site)
+        return compute(unpackLog(task.stored), task)
     }
   }
   // The kind decides the result; the compiler cannot follow that through the switch.

@@ -2,6 +2,7 @@ import type { EnvelopeChunk } from '@/db/queries/envelope-chunks'
 import type { NewMonthTotals } from '@/db/queries/month-totals'
 import type { SampleChunk } from '@/db/queries/sample-chunks'
 import type { StoredChannel } from '@/db/schema/logs'
+import type { Correction } from '@/lib/contract/corrections'
 import type { Machine } from '@/lib/contract/machine'
 import type { Analysis } from '@/lib/contract/result'
 import type { Site } from '@/lib/contract/site'
@@ -18,10 +19,17 @@ export interface ReceivedFile {
   readonly fileName: string
 }
 
+/** What an analysis is made with beside the samples. */
+export interface ComputingInputs {
+  readonly machine: Machine
+  readonly site: Site
+  readonly corrections: readonly Correction[]
+}
+
 /** Work for a thread of its own: no database, files and samples in, rows to store out. */
 export type Task =
-  | { readonly kind: 'import'; readonly file: ReceivedFile; readonly machine: Machine; readonly site: Site }
-  | { readonly kind: 'analyse'; readonly stored: StoredLog; readonly machine: Machine; readonly site: Site }
+  | ({ readonly kind: 'import'; readonly file: ReceivedFile } & ComputingInputs)
+  | ({ readonly kind: 'analyse'; readonly stored: StoredLog } & ComputingInputs)
   | {
       readonly kind: 'inspect'
       readonly file: ReceivedFile
@@ -83,3 +91,5 @@ export type TaskResult<T extends Task> = TaskResults[T['kind']]
 export type Stage = 'reading' | 'analysing'
 /** @param progress share of the stage that is done, 0 to 1 */
 export type OnProgress = (stage: Stage, progress: number) => void
+/** The same where a log is brought up to date, up to the storing. */
+export type OnRefresh = (stage: Stage | 'storing', progress: number) => void

@@ -20,6 +20,11 @@ const PROBLEMS = {
     detail: 'A page of another origin sent this. Only pages of this app, and scripts, may write.',
   },
   'unknown-log': { status: 404, title: 'No such log', detail: 'There is no log {id}.' },
+  'unknown-correction': {
+    status: 404,
+    title: 'No such correction',
+    detail: 'The log {id} has no correction {correction}; it may have been taken back already.',
+  },
   'unknown-machine': { status: 404, title: 'No such machine', detail: 'There is no machine {id}.' },
   'machine-missing': {
     status: 400,

@@ -6,7 +6,7 @@ import { findChunkAt } from '@/db/queries/sample-chunks'
 import { decodeChunk } from '@/lib/samples/codec'
 
 /** Index of the last sample at or before an elapsed time; −1 before the first. */
-async function sampleAt(db: Database, key: LogKey, timeS: number): Promise<number> {
+export async function sampleAt(db: Database, key: LogKey, timeS: number): Promise<number> {
   const chunk = await findChunkAt(db, key, TIME_CHANNEL, timeS)
   if (!chunk) return -1
   const times = decodeChunk(gunzipSync(chunk.bytes))

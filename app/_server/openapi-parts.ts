@@ -2,11 +2,14 @@ import { z } from 'zod'
 import { machineSchema } from '@/lib/contract/machine'
 import { siteSchema } from '@/lib/contract/site'
 import {
+  correctionAnswerSchema,
+  correctionsAnswerSchema,
   doneLogSchema,
   inspectionSchema,
   logStateSchema,
   machineAnswerSchema,
   monthAnswerSchema,
+  newCorrectionSchema,
   problemDocumentSchema,
   receivedSchema,
   samplesSchema,
@@ -32,6 +35,9 @@ export function componentSchemas(): Json {
     LogState: jsonSchema(logStateSchema, 'output'),
     Log: jsonSchema(doneLogSchema, 'output'),
     Samples: jsonSchema(samplesSchema, 'output'),
+    NewCorrection: jsonSchema(newCorrectionSchema, 'input'),
+    Correction: jsonSchema(correctionAnswerSchema, 'output'),
+    Corrections: jsonSchema(correctionsAnswerSchema, 'output'),
     Inspection: jsonSchema(inspectionSchema, 'output'),
     Month: jsonSchema(monthAnswerSchema, 'output'),
     Problem: jsonSchema(problemDocumentSchema, 'output'),

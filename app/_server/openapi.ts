@@ -56,6 +56,23 @@ const logPaths = {
       { 200: answers('The envelope', 'Samples') },
     ),
   },
+  '/api/logs/{id}/corrections': {
+    parameters: [pathId('id')],
+    get: operation(
+      'What people say of stretches of a log, in the order they said it; the later wins',
+      {},
+      { 200: answers('The corrections', 'Corrections') },
+    ),
+    post: operation(
+      'Say which kind of phase a stretch is; the log is analysed again',
+      { ...write, requestBody: bodyOf('NewCorrection') },
+      { 201: answers('The correction', 'Correction') },
+    ),
+  },
+  '/api/logs/{id}/corrections/{correction}': {
+    parameters: [pathId('id'), pathId('correction')],
+    delete: operation('Take a correction back; the log is analysed again', write, gone),
+  },
   '/api/logs/{id}/file': {
     parameters: [pathId('id')],
     get: operation('The original file', {}, { 200: FILE_ANSWER }),

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { LOG_STATES } from '@/db/schema/logs'
+import { correctionSchema } from '@/lib/contract/corrections'
 import { channelSchema, LOCATIONS, machineSchema, QUANTITIES } from '@/lib/contract/machine'
 import { PHASE_CLASSES, PHASE_KINDS, problemSchema, resultSchema } from '@/lib/contract/result'
 import { WASTE_KINDS } from '@/lib/months/waste'
@@ -50,6 +51,48 @@ export const doneLogSchema = logStateSchema
     channelsStored: z.array(storedChannelSchema),
   })
   .extend(resultSchema.shape)
+
+const LONGEST_AUTHOR = 200
+const LONGEST_REASON = 2000
+
+/** A correction as it is sent: with who says it and why, where they are told. */
+export const newCorrectionSchema = correctionSchema.safeExtend({
+  author: z.string().trim().max(LONGEST_AUTHOR).nullable().default(null),
+  reason: z.string().trim().max(LONGEST_REASON).nullable().default(null),
+})
+
+export const correctionAnswerSchema = z.object({
+  id: z.string(),
+  url: z.string(),
+  startS: z.number(),
+  endS: z.number(),
+  /** The same on the clock; null where the log has no date. */
+  startAt: z.string().nullable(),
+  endAt: z.string().nullable(),
+  kind: z.enum(PHASE_KINDS),
+  author: z.string().nullable(),
+  reason: z.string().nullable(),
+  createdAt: z.string(),
+  /** What it does in the stored figures; null while they are not yet made with it. */
+  applied: z.object({ foundS: z.record(z.string(), z.number()), inForceS: z.number() }).nullable(),
+})
+export type CorrectionAnswer = z.infer<typeof correctionAnswerSchema>
+
+export const correctionsAnswerSchema = z.object({
+  corrections: z.array(correctionAnswerSchema),
+  /** Whether the stored figures are made with these corrections and no others. */
+  upToDate: z.boolean(),
+  /** How far the machine's logs are brought up to date; null where nothing is at work. */
+  refresh: z
+    .object({
+      logId: z.string(),
+      stage: z.enum(['reading', 'analysing', 'storing']),
+      progress: z.number(),
+      logsDone: z.number().int(),
+      logsInAll: z.number().int(),
+    })
+    .nullable(),
+})
 
 const column = z.array(z.number().nullable())
 

@@ -14,7 +14,7 @@ interface Part {
 type Times = Pick<Trace, 'timeS' | 'holdS' | 'sampleIntervalS'>
 
 /** Ends that differ by rounding of a decimal number are the same end. */
-const ROUNDING_S = 1e-6
+export const ROUNDING_S = 1e-6
 
 /** First sample at or after an elapsed time. */
 function sampleFrom(timeS: Float64Array, seconds: number): number {
@@ -29,19 +29,28 @@ function sampleFrom(timeS: Float64Array, seconds: number): number {
 }
 
 /**
- * Samples [from, to) that a correction covers.
+ * Refuses a correction that cannot act on a log.
  * @param place number of the correction, 1 for the first, for whoever must find it
+ * @param samples how many samples it covers
  * @throws TankwardError `correction-outside` the log's time, `correction-without-samples`
  */
-export function samplesOf(correction: Correction, times: Times, place: number): { from: number; to: number } {
-  const { timeS, sampleIntervalS } = times
-  const { startS, endS } = correction
-  const durationS = timeS[timeS.length - 1] + sampleIntervalS
+export function checkCorrection(
+  { startS, endS }: Correction,
+  place: number,
+  durationS: number,
+  samples: number,
+): void {
   const values = { correction: place, startS, endS, durationS }
   if (!(startS >= 0 && endS <= durationS + ROUNDING_S)) throw new TankwardError('correction-outside', values)
-  const from = sampleFrom(timeS, startS)
-  const to = sampleFrom(timeS, endS)
-  if (to <= from) throw new TankwardError('correction-without-samples', values)
+  if (samples <= 0) throw new TankwardError('correction-without-samples', values)
+}
+
+/** Samples [from, to) that a correction covers. */
+function samplesOf(correction: Correction, times: Times, place: number): { from: number; to: number } {
+  const { timeS, sampleIntervalS } = times
+  const from = sampleFrom(timeS, correction.startS)
+  const to = sampleFrom(timeS, correction.endS)
+  checkCorrection(correction, place, timeS[timeS.length - 1] + sampleIntervalS, to - from)
   return { from, to }
 }
 

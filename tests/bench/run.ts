@@ -96,7 +96,7 @@ try {
   const computed = { analysis, grounds, months, ...series }
   const imported = { span: spanOf(log.trace), report: log.report, computed, ...packed }
   await timed('store', () =>
-    storeImported(opened.db, key, imported, inputsOf(machine, site), filePieces(original)),
+    storeImported(opened.db, key, imported, inputsOf(machine, site, []), filePieces(original)),
   )
   await original.remove()
   for (const share of [1, 0.1, 0.001]) {

@@ -1,8 +1,11 @@
-import { isRefreshing } from '@/app/_jobs/queue'
+import { isRefreshing, type RefreshState, refreshState } from '@/app/_jobs/queue'
+import { correctionAnswers, isUpToDate } from '@/app/_server/correction-answer'
+import type { CorrectionAnswer } from '@/app/_server/shapes'
 import { describe } from '@/app/_words/describe'
 import { errorWords } from '@/app/_words/errors'
 import type { Database } from '@/db/client'
 import { findAnalysis } from '@/db/queries/analyses'
+import { listCorrections } from '@/db/queries/corrections'
 import { listLogs } from '@/db/queries/logs'
 import { findMachine } from '@/db/queries/machines'
 import { siteSettings } from '@/db/queries/sites'
@@ -35,6 +38,13 @@ export interface MachineView {
   readonly chosen: LogChoice | null
   /** Whether its figures are just being brought up to date with a changed set-up, price or engine. */
   readonly refreshing: boolean
+  /** How far that is; null while it waits its turn. */
+  readonly refresh: RefreshState | null
+  readonly corrections: readonly CorrectionAnswer[]
+  /** Whether the result is made with these corrections and no others. */
+  readonly correctionsUpToDate: boolean
+  /** When the result was made; null where there is none. */
+  readonly computedAt: string | null
   readonly channels: readonly StoredChannel[]
   readonly result: Result | null
 }
@@ -64,7 +74,9 @@ export async function machineView(
   if (!machine) return null
   const rows = await listLogs(db, id)
   const row = rows.find((one) => one.id === wantedLog) ?? rows.find((one) => one.state === 'done') ?? null
-  const found = row?.state === 'done' ? await findAnalysis(db, { machineId: id, logId: row.id }) : null
+  const key = row && { machineId: id, logId: row.id }
+  const found = key && row.state === 'done' ? await findAnalysis(db, key) : null
+  const corrections = key ? await listCorrections(db, key) : []
   // An earlier engine stored fewer fields: its result is shown again once it has been brought up to date.
   const readable = found && analysisSchema.safeParse(found.analysis).success ? found.analysis : null
   return {
@@ -77,6 +89,10 @@ export async function machineView(
     logs: rows.map(logChoice),
     chosen: row && logChoice(row),
     refreshing: isRefreshing(id),
+    refresh: refreshState(id),
+    corrections: correctionAnswers(corrections, readable?.corrections ?? []),
+    correctionsUpToDate: isUpToDate(corrections, readable?.corrections ?? []),
+    computedAt: found?.computedAt.toISOString() ?? null,
     channels: row?.channels ?? [],
     result: readable && describe(readable),
   }

@@ -1,6 +1,6 @@
 import { DutyPlane } from '@/app/_charts/duty-plane'
 import { EnergyFlow } from '@/app/_charts/energy-flow'
-import { TraceExplorer } from '@/app/_charts/trace-explorer'
+import type { CorrectionAnswer } from '@/app/_server/shapes'
 import type { StoredChannel } from '@/db/schema/logs'
 import type { Result } from '@/lib/contract/result'
 import { BasisLegend } from '../estimate-cell'
@@ -13,6 +13,7 @@ import { logClock } from './log-clock'
 import { LogFacts } from './log-facts'
 import { NextStep } from './next-step'
 import { OptionsList } from './options-list'
+import { PhaseReview } from './phase-review'
 import { ReliefFindings } from './relief-findings'
 import { tracePanels } from './trace-panels'
 import { Trust } from './trust'
@@ -22,10 +23,17 @@ export function ResultSheets({
   logId,
   result,
   channels,
+  corrections,
+  correctionsUpToDate,
+  revision,
 }: {
   logId: string
   result: Result
   channels: readonly StoredChannel[]
+  corrections: readonly CorrectionAnswer[]
+  correctionsUpToDate: boolean
+  /** Changes whenever the result is made again. */
+  revision: string
 }) {
   const { log, phases, ledgerKWh, reliefFit, site } = result
   const { clockMs, clockName } = logClock(log.startedAt, site.timeZone)
@@ -48,20 +56,21 @@ export function ResultSheets({
         <h2 id="flow">From the meter to the {ledgerKWh.work ? 'load' : 'system'}</h2>
         <EnergyFlow ledger={ledgerKWh} />
       </section>
-      <section className="sheet" aria-labelledby="traces">
-        <h2 id="traces">Traces and account over time</h2>
-        <TraceExplorer
-          key={logId}
-          logId={logId}
-          panels={tracePanels(channels)}
-          streams={ledgerKWh.work ? STACK : STACK_JOINED}
-          phases={phases}
-          durationS={log.durationS}
-          sampleIntervalS={log.sampleIntervalS}
-          clockMs={clockMs}
-          clockName={clockName}
-        />
-      </section>
+      <PhaseReview
+        key={logId}
+        logId={logId}
+        panels={tracePanels(channels)}
+        streams={ledgerKWh.work ? STACK : STACK_JOINED}
+        phases={phases}
+        corrections={corrections}
+        upToDate={correctionsUpToDate}
+        revision={revision}
+        durationS={log.durationS}
+        sampleIntervalS={log.sampleIntervalS}
+        clockMs={clockMs}
+        clockName={clockName}
+        timeZone={site.timeZone}
+      />
       <section className="sheet" aria-labelledby="account">
         <h2 id="account">Account</h2>
         <div className="columns">

@@ -6,7 +6,7 @@ import { machineView } from '@/app/_server/views/machine-view'
 import { ConfirmDelete } from '@/app/_ui/confirm-delete'
 import { LogChooser } from '@/app/_ui/machine/log-chooser'
 import { NoResult } from '@/app/_ui/machine/no-result'
-import { Refresher } from '@/app/_ui/machine/refresher'
+import { RefreshNote } from '@/app/_ui/machine/refresh-note'
 import { ResultSheets } from '@/app/_ui/machine/result-sheets'
 import { PageHead } from '@/app/_ui/page-head'
 import { findMachine } from '@/db/queries/machines'
@@ -42,18 +42,20 @@ export default async function MachinePage({ params, searchParams }: Props) {
       </PageHead>
       {chosen && result ? (
         <>
-          {view.refreshing ? (
-            <div className="note" role="status">
-              <Refresher />
-              <p>The figures are just being brought up to date with a changed set-up or price.</p>
-            </div>
-          ) : null}
+          {view.refreshing ? <RefreshNote refresh={view.refresh} /> : null}
           {chosen.failure ? (
             <div className="note warn">
               <p>The figures below could not be brought up to date: {chosen.failure}</p>
             </div>
           ) : null}
-          <ResultSheets logId={chosen.id} result={result} channels={view.channels} />
+          <ResultSheets
+            logId={chosen.id}
+            result={result}
+            channels={view.channels}
+            corrections={view.corrections}
+            correctionsUpToDate={view.correctionsUpToDate}
+            revision={view.computedAt ?? ''}
+          />
           <div className="actions">
             <a className="button" href={`/api/logs/${chosen.id}/file`}>
               Download the original file

@@ -81,6 +81,8 @@ beforeAll(() => {
   writeFileSync(at('prose.csv'), 'Dear colleague\n\nplease find the log attached\n')
   writeFileSync(at('broken.machine.json'), '{ "version": 1,\n  "name": oops }')
   writeFileSync(at('unit.machine.json'), readFileSync(machine, 'utf8').replace('"L/min"', '"furlong"'))
+  writeFileSync(at('kind.json'), '[{ "startS": 1, "endS": 2, "kind": "dozing" }]')
+  writeFileSync(at('far.json'), '[{ "startS": 5, "endS": 1e9, "kind": "stopped" }]')
   writeFileSync(at('zone.json'), '{ "timeZone": "Mars/Olympus" }')
 })
 
@@ -119,6 +121,21 @@ describe('the command', () => {
     }
   })
 
+  it('takes corrections of stretches, and marks them', async () => {
+    const corrections = [{ startS: 100, endS: 160, kind: 'stopped' }]
+    writeFileSync(at('said.json'), JSON.stringify(corrections))
+    const plain = resultOf(await run([log, '--machine', machine]))
+    const said = resultOf(await run([log, '--machine', machine, '--corrections', at('said.json')]))
+    expect(plain.corrections).toEqual([])
+    expect(said.corrections).toMatchObject([{ ...corrections[0], inForceS: expect.closeTo(60, 6) }])
+    expect(said.phases.filter((phase) => phase.corrected)).toMatchObject([
+      { kind: 'stopped', startS: 100, endS: 160 },
+    ])
+    expect(said.log.durationS).toBe(plain.log.durationS)
+    writeFileSync(at('none.json'), '[]')
+    expect(resultOf(await run([log, '--machine', machine, '--corrections', at('none.json')]))).toEqual(plain)
+  })
+
   it('shows its usage when asked', async () => {
     expect(await run(['--help'])).toMatchObject({ code: 0, out: expect.stringContaining('Usage: '), err: '' })
   })
@@ -131,6 +148,16 @@ describe('the command', () => {
     ['a machine that is no JSON', [log, '--machine', 'broken.machine.json'], /broken\.machine\.json, line 2/],
     ['a unit that is none', [log, '--machine', 'unit.machine.json'], /channels\.1\.unit/],
     ['a zone that is none', [log, '--machine', machine, '--site', 'zone.json'], /zone\.json.*Mars/],
+    [
+      'corrections of no kind',
+      [log, '--machine', machine, '--corrections', 'kind.json'],
+      /kind\.json.*0\.kind/,
+    ],
+    [
+      'a correction beyond the log',
+      [log, '--machine', machine, '--corrections', 'far.json'],
+      /Correction 1: .*found 5 s/,
+    ],
     ['a result that cannot be written', [log, '--machine', machine, '--out', 'none/x.json'], /x\.json/],
   ])('ends with 1 for %s and says what and where', async (_, args, words) => {
     const { code, out, err } = await run(args.map((arg) => (inFolder.test(arg) ? at(arg) : arg)))
