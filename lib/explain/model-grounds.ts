@@ -60,6 +60,12 @@ function readersOf({ plate }: Ledger): Partial<Record<Parameter, Read>> {
       unit: '1',
       of: (model) => model.pump.lossTorqueNm(0) / model.pump.lossTorqueNm(ratedPa),
     },
+    reliefLeak: {
+      field: null,
+      isStated: false,
+      unit: 'L/min',
+      of: ({ relief }) => (relief.leakPerPa * relief.settingPa) / M3S_PER_LPM,
+    },
     noLoadLossShare: {
       field: null,
       isStated: false,

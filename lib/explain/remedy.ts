@@ -31,7 +31,7 @@ const BY_SOURCE: Readonly<Record<string, RemedyCode>> = {
 }
 const OF_MOTOR: readonly string[] = ['noLoadLossShare', 'form', 'voltage', 'ratedLoss', 'noLoadCurrent']
 const OF_PUMP: readonly string[] = ['displacement', 'leakage', 'lossTorque', 'constantShare']
-const OF_RELIEF: readonly string[] = ['reliefSetting', 'reliefSpan', 'relief-line']
+const OF_RELIEF: readonly string[] = ['reliefLeak', 'reliefSetting', 'reliefSpan', 'relief-line']
 
 function remedyOf(source: string, { sensors, models }: Grounds): RemedyCode | null {
   const fitted = (role: string) => sensors.some((sensor) => sensor.role === role)

@@ -18,6 +18,7 @@ export const parts: Explanations['parts'] = {
   form: 'Form of the motor’s current curve',
   voltage: 'Supply voltage',
   ratedLoss: 'Rated loss of the motor',
+  reliefLeak: 'Leak of the relief at its setting',
   reliefSetting: 'Setting of the relief',
   reliefSpan: 'Span of the relief from cracking to setting',
   edges: 'Where between two samples steps begin',
