@@ -3,11 +3,25 @@ export const ENGINE_PROBLEM_CODES = [
   'current-clamped-to-no-load',
   'motor-overload',
   'default-no-load-current',
+  'assumed-efficiency',
+  'assumed-efficiency-of-class',
+  'assumed-efficiency-from-current',
+  'assumed-power-factor',
+  'assumed-power-factor-from-current',
+  'assumed-rated-current',
+  'motor-plate-contradicts',
+  'part-load-efficiencies-not-used',
+  'part-load-power-factors-not-used',
+  'drive-without-speed',
+  'current-before-drive',
   'readings-contradict',
   'no-electric-channel',
   'sensors-silent',
   'pressure-spike',
   'unknown-option-cost',
+  'auxiliaries-contradicted',
+  'sets-not-all-running',
+  'pair-state-unsure',
 ] as const
 
 export const FINDING_CODES = ['cracks-early', 'leaks-below-cracking', 'setting-drifted', 'hunting'] as const
@@ -40,6 +54,7 @@ export const REASON_CODES = [
   'relief-healthy',
   'motor-already-efficient',
   'motor-not-in-table',
+  'several-pumps',
 ] as const
 
 export const CAUTION_CODES = [
@@ -79,6 +94,7 @@ export const OTHER_ERROR_CODES = [
   'samples-missing',
   'gzip-damaged',
   'unknown-machine',
+  'unknown-figure',
   'import-undone',
   'interrupted',
   'internal',

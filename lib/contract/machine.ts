@@ -54,18 +54,69 @@ export const channelSchema = z.object({
 })
 export type ChannelDeclaration = z.infer<typeof channelSchema>
 
-export const motorSchema = z.object({
-  ratedPowerKW: positive,
-  ratedVoltageV: positive,
-  ratedCurrentA: positive,
-  ratedPowerFactor: share,
-  ratedEfficiency: share,
-  ratedSpeedRpm: positive,
-  poles: z.number().int().min(2).multipleOf(2),
-  frequencyHz: positive,
-  noLoadCurrentA: positive.optional(),
+export const EFFICIENCY_CLASSES = ['IE1', 'IE2', 'IE3', 'IE4'] as const
+export type EfficiencyClass = (typeof EFFICIENCY_CLASSES)[number]
+
+/** A frequency converter that already feeds the motor, and on which side of it power or current is measured. */
+export const driveSchema = z.object({
+  /** Default: the motor's rated output. */
+  ratedPowerKW: positive.optional(),
+  meter: z.enum(['before-drive', 'after-drive']).default('before-drive'),
 })
-export type MotorNameplate = z.infer<typeof motorSchema>
+
+const needs = (path: string, other: string) => ({ path: [path], message: `needs ${other}` })
+
+/**
+ * What the motor's plate says. Current, power factor and efficiency stand for each other; where one cannot be
+ * had from the others a stated default stands in (lib/machine/motor-plate.ts).
+ */
+export const motorSchema = z
+  .object({
+    ratedPowerKW: positive,
+    ratedVoltageV: positive,
+    ratedCurrentA: positive.optional(),
+    ratedPowerFactor: share.optional(),
+    ratedEfficiency: share.optional(),
+    /** Class of IEC 60034-30-1, for a plate without a rated efficiency. */
+    efficiencyClass: z.enum(EFFICIENCY_CLASSES).optional(),
+    efficiencyAt75: share.optional(),
+    efficiencyAt50: share.optional(),
+    powerFactorAt75: share.optional(),
+    powerFactorAt50: share.optional(),
+    ratedSpeedRpm: positive,
+    poles: z.number().int().min(2).multipleOf(2),
+    frequencyHz: positive,
+    noLoadCurrentA: positive.optional(),
+    drive: driveSchema.optional(),
+  })
+  .refine(
+    ({ ratedCurrentA, noLoadCurrentA }) =>
+      !ratedCurrentA || !noLoadCurrentA || noLoadCurrentA < ratedCurrentA,
+    { path: ['noLoadCurrentA'], message: 'must be below ratedCurrentA' },
+  )
+  .refine(
+    ({ ratedEfficiency, efficiencyAt75 }) => !efficiencyAt75 || ratedEfficiency,
+    needs('efficiencyAt75', 'ratedEfficiency'),
+  )
+  .refine(
+    ({ ratedEfficiency, efficiencyAt50 }) => !efficiencyAt50 || ratedEfficiency,
+    needs('efficiencyAt50', 'ratedEfficiency'),
+  )
+  .refine(
+    ({ ratedPowerFactor, powerFactorAt75 }) => !powerFactorAt75 || ratedPowerFactor,
+    needs('powerFactorAt75', 'ratedPowerFactor'),
+  )
+  .refine(
+    ({ ratedPowerFactor, powerFactorAt50 }) => !powerFactorAt50 || ratedPowerFactor,
+    needs('powerFactorAt50', 'ratedPowerFactor'),
+  )
+/** A motor as declared: gaps are gaps. */
+export type MotorDeclaration = z.infer<typeof motorSchema>
+/** A motor whose rated point is complete. */
+export type MotorNameplate = MotorDeclaration &
+  Required<Pick<MotorDeclaration, 'ratedCurrentA' | 'ratedPowerFactor' | 'ratedEfficiency'>>
+/** What the tables of motors ask for. */
+export type MotorSize = Pick<MotorDeclaration, 'ratedPowerKW' | 'poles' | 'frequencyHz'>
 
 export const pumpSchema = z.object({
   kind: z.enum(['fixed', 'pressure-compensated', 'load-sensing']),
@@ -89,6 +140,44 @@ export const unloadingSchema = z.object({
   pressureBar: z.number().nonnegative().optional(),
 })
 
+/** A pump beside the first, of its kind where it feeds the same line. */
+const besidePumpSchema = pumpSchema.omit({ kind: true })
+export type PumpRating = z.infer<typeof besidePumpSchema>
+
+/** A further pump on the first motor's shaft. */
+export const furtherPumpSchema = besidePumpSchema.extend({
+  /** The line of the first pump, or a circuit of its own at a fixed pressure (pilot oil, a gear pump). */
+  outlet: z
+    .union([z.literal('common'), z.object({ pressureBar: z.number().nonnegative() })])
+    .default('common'),
+  /** Above this pressure of the common line its flow goes to tank at the unloading pressure. */
+  unloadsAboveBar: positive.optional(),
+})
+export type FurtherPump = z.infer<typeof furtherPumpSchema>
+
+/** Further sets of motor and pump on the same line and the same electric meter; without plates like the first. */
+export const furtherSetSchema = z.object({
+  motor: motorSchema.optional(),
+  pump: besidePumpSchema.optional(),
+  count: z.number().int().positive().default(1),
+})
+export type FurtherSet = z.infer<typeof furtherSetSchema>
+
+/** Power factor of an auxiliary whose plate is not known (common practice, no source). */
+export const DEFAULT_AUXILIARY_POWER_FACTOR = 0.8
+/** 95 % limit of an auxiliary's declared power where none is given, as a share of it (common practice, no source). */
+export const DEFAULT_AUXILIARY_ACCURACY_PERCENT = 10
+
+/** A cooler, filter loop, heater or control behind the same electric meter as the motor: input, not shaft power. */
+export const auxiliarySchema = z.object({
+  name: z.string().min(1),
+  powerKW: positive,
+  accuracyPercent: z.number().nonnegative().default(DEFAULT_AUXILIARY_ACCURACY_PERCENT),
+  when: z.enum(['always', 'motor-running']).default('always'),
+  powerFactor: share.default(DEFAULT_AUXILIARY_POWER_FACTOR),
+})
+export type Auxiliary = z.infer<typeof auxiliarySchema>
+
 /** MACHINE.json, version 1. */
 export const machineSchema = z.object({
   version: z.literal(1),
@@ -98,6 +187,9 @@ export const machineSchema = z.object({
   relief: reliefSchema,
   unloading: unloadingSchema.default({ kind: 'none' }),
   longestHoldS: positive.optional(),
+  furtherPumps: z.array(furtherPumpSchema).optional(),
+  furtherSets: z.array(furtherSetSchema).optional(),
+  auxiliaries: z.array(auxiliarySchema).optional(),
   channels: z.array(channelSchema).optional(),
 })
 export type Machine = z.infer<typeof machineSchema>

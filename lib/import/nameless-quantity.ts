@@ -2,6 +2,7 @@ import type { Machine, Quantity } from '@/lib/contract/machine'
 import { fromSi } from '@/lib/units'
 import type { ColumnRange } from './column-range'
 import { theoreticalFlowM3S } from './pump-flow'
+import { ratedCurrentA } from './rated-current'
 
 /**
  * What columns without a name may be, by how near their high end comes to the nameplate's figures.
@@ -16,7 +17,7 @@ export function namelessQuantities(
   const expected: readonly (readonly [Quantity, number])[] = [
     ['pressure', machine.relief.settingBar],
     ['flow', fromSi(theoreticalFlowM3S(machine), 'L/min')],
-    ['current', machine.motor.ratedCurrentA],
+    ['current', ratedCurrentA(machine)],
   ]
   const near = expected
     .flatMap(([quantity, value]) =>

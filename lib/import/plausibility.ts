@@ -1,14 +1,22 @@
+import { motorsOf } from '@/lib/contract/arrangement'
 import type { Machine } from '@/lib/contract/machine'
 import type { Channel } from '@/lib/samples/trace'
 import { fromSi, toSi } from '@/lib/units'
 import { rangeOf } from './column-range'
 import type { ProblemLog } from './problem-log'
 import { theoreticalFlowM3S } from './pump-flow'
+import { ratedCurrentA } from './rated-current'
 
 /** Beyond this multiple of the nameplate's figure a reading is hardly true (overload is common to 1.5). */
 const TOO_HIGH = 1.6
 /** Below this share of it a channel never shows the machine at work. */
 const TOO_LOW = 0.04
+
+const ratedInputKW = (machine: Machine) =>
+  motorsOf(machine).reduce(
+    (sum, { plate, count }) => sum + (count * plate.ratedPowerKW) / (plate.ratedEfficiency ?? 1),
+    0,
+  )
 
 function nameplateSi(channel: Channel, machine: Machine): number | null {
   const { motor, relief } = machine
@@ -18,9 +26,9 @@ function nameplateSi(channel: Channel, machine: Machine): number | null {
     case 'flow':
       return channel.location === 'case-drain' ? null : theoreticalFlowM3S(machine)
     case 'current':
-      return motor.ratedCurrentA
+      return ratedCurrentA(machine)
     case 'power':
-      return toSi(motor.ratedPowerKW / motor.ratedEfficiency, 'kW')
+      return toSi(ratedInputKW(machine), 'kW')
     case 'voltage':
       return motor.ratedVoltageV
     default:

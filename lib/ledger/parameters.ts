@@ -1,7 +1,6 @@
 import type { Machine } from '@/lib/contract/machine'
 import { type MachineModel, machineModel } from '@/lib/machine/machine-model'
-import { DEFAULT_NO_LOAD_LOSS_SHARE } from '@/lib/machine/motor'
-import { NO_LOAD_SHARE_LIMIT } from '@/lib/machine/no-load-current'
+import { motorPrior } from '@/lib/machine/motor-prior'
 import type { ReliefCurve } from '@/lib/machine/relief'
 import type { Sensors } from '@/lib/samples/sensors'
 
@@ -15,8 +14,10 @@ export const PARAMETERS = [
   'pumpFlowOffset',
   'systemFlowOffset',
   'returnFlowOffset',
+  'caseDrainOffset',
   'currentOffset',
   'powerOffset',
+  'speedOffset',
   'displacement',
   'leakage',
   'lossTorque',
@@ -66,24 +67,26 @@ export function priorSd(sensors: Sensors, machine: Machine): Float64Array {
   const leastFlow = LEAST_FLOW_LIMIT_SHARE * machineModel(machine).pump.ratedFlowM3S * LIMIT_TO_SD
   const flowLimit = (sensor: { limit: number } | null) => (sensor ? Math.max(limit(sensor), leastFlow) : 0)
   const settingPa = machineModel(machine).relief.settingPa
-  const noLoadShare = machineModel(machine).motor.noLoadCurrentA / machine.motor.ratedCurrentA
+  const motor = motorPrior(machine.motor)
   const values: Record<Parameter, number> = {
     pumpPressureOffset: limit(sensors.pumpPressure),
     loadPressureOffset: limit(sensors.loadPressure),
     pumpFlowOffset: flowLimit(sensors.pumpFlow),
     systemFlowOffset: flowLimit(sensors.systemFlow),
     returnFlowOffset: flowLimit(sensors.returnFlow),
+    caseDrainOffset: limit(sensors.caseDrain),
     currentOffset: limit(sensors.current),
     powerOffset: limit(sensors.power),
+    speedOffset: limit(sensors.speed),
     displacement: 0.01,
     leakage: 1,
     lossTorque: 0.15,
     constantShare: 0.08,
-    noLoadLossShare: 0.2 * LIMIT_TO_SD,
-    noLoadCurrent: machine.motor.noLoadCurrentA ? 0.012 : (NO_LOAD_SHARE_LIMIT * LIMIT_TO_SD) / noLoadShare,
+    noLoadLossShare: motor.noLoadLossShare,
+    noLoadCurrent: motor.noLoadCurrent,
     form: 0.01,
-    voltage: 0.008,
-    ratedLoss: 0.04,
+    voltage: motor.voltage,
+    ratedLoss: motor.ratedLoss,
     reliefLeak: machine.pump.kind === 'fixed' ? RELIEF_LEAK_SHARE : 0,
     reliefSetting: 0.05 * settingPa,
     reliefSpan: 0.03 * settingPa,
@@ -93,26 +96,21 @@ export function priorSd(sensors: Sensors, machine: Machine): Float64Array {
 
 /** The machine's model with parameter values put in. */
 export function modelWith(machine: Machine, values: ParameterValues): MachineModel {
-  const lossScale = 1 + values[at('ratedLoss')]
-  const plate = machine.motor
-  const ratedEfficiency = 1 / (1 + (1 / plate.ratedEfficiency - 1) * lossScale)
-  const model = machineModel(
-    { ...machine, motor: { ...plate, ratedEfficiency: Math.min(1, ratedEfficiency) } },
-    {
-      motor: {
-        noLoadLossShare: Math.max(values[at('noLoadLossShare')], 0.05 - DEFAULT_NO_LOAD_LOSS_SHARE),
-        noLoadCurrent: values[at('noLoadCurrent')],
-        form: values[at('form')],
-        voltage: values[at('voltage')],
-      },
-      pump: {
-        displacement: values[at('displacement')],
-        leakage: leakageShare(values[at('leakage')]),
-        lossTorque: Math.max(values[at('lossTorque')], -0.95),
-        constantShare: values[at('constantShare')],
-      },
+  const model = machineModel(machine, {
+    motor: {
+      ratedLoss: values[at('ratedLoss')],
+      noLoadLossShare: values[at('noLoadLossShare')],
+      noLoadCurrent: values[at('noLoadCurrent')],
+      form: values[at('form')],
+      voltage: values[at('voltage')],
     },
-  )
+    pump: {
+      displacement: values[at('displacement')],
+      leakage: leakageShare(values[at('leakage')]),
+      lossTorque: Math.max(values[at('lossTorque')], -0.95),
+      constantShare: values[at('constantShare')],
+    },
+  })
   return { ...model, relief: { ...model.relief, leakPerPa: reliefLeakPerPa(model.relief, values) } }
 }
 

@@ -1,7 +1,9 @@
 import type { Problem } from '@/lib/contract/result'
 import { PA_PER_BAR } from '@/lib/units'
 import { ACCOUNT_KEYS } from './account-series'
+import { arrangementProblems } from './arrangement-problems'
 import { electricOfStepJ, highestPressurePa, type Ledger } from './ledger'
+import { motorProblems } from './motor-problems'
 
 /** A motor above this share of rated input for a noticeable time is worth a word. */
 const OVERLOAD_SHARE = 1.25
@@ -17,7 +19,6 @@ export function ledgerProblems(ledger: Ledger): Problem[] {
     if (count > 0) problems.push({ code, line: null, column, count, values })
   }
   const { current, power } = sensors
-  let belowNoLoad = 0
   let overload = 0
   let contradicted = 0
   let running = 0
@@ -33,10 +34,6 @@ export function ledgerProblems(ledger: Ledger): Problem[] {
     if (electricOfStepJ(ledger, k) > OVERLOAD_SHARE * ratedJ) overload += samples
     const contradictedJ = account.energiesJ[k * ACCOUNT_KEYS.length + contradictedAt]
     if (Math.abs(contradictedJ) > CONTRADICTED_SHARE * ratedJ) contradicted += samples
-    if (power || !current) return
-    for (let i = step.from; i < step.to; i++) {
-      if (current.values[i] < model.motor.noLoadCurrentA) belowNoLoad++
-    }
   })
   const limitPa = highestPressurePa(machine)
   for (const channel of ledger.trace.channels) {
@@ -45,20 +42,13 @@ export function ledgerProblems(ledger: Ledger): Problem[] {
     add('pressure-spike', channel.column, spikes, { limitBar: limitPa / PA_PER_BAR })
   }
   add('sensors-silent', null, silent, { seconds: silent * ledger.trace.sampleIntervalS })
-  if (current) {
-    add('current-clamped-to-no-load', current.column, belowNoLoad, {
-      noLoadCurrentA: model.motor.noLoadCurrentA,
-    })
-  }
+  for (const { code, column, count, values } of motorProblems(ledger)) add(code, column, count, values)
   if (overload > NOTICEABLE_SHARE * running) {
     add('motor-overload', (power ?? current)?.column ?? null, overload, { share: overload / running })
   }
   if (contradicted > NOTICEABLE_SHARE * running) {
     add('readings-contradict', null, contradicted, { share: contradicted / running })
   }
-  if (!ledger.plate.motor.noLoadCurrentA && !power) {
-    add('default-no-load-current', null, 1, { noLoadCurrentA: model.motor.noLoadCurrentA })
-  }
   if (!current && !power) add('no-electric-channel', null, 1)
-  return problems
+  return [...problems, ...arrangementProblems(ledger)]
 }

@@ -1,5 +1,6 @@
-import type { MotorNameplate } from '@/lib/contract/machine'
+import type { MotorDeclaration } from '@/lib/contract/machine'
 import { W_PER_HP, W_PER_KW } from '@/lib/units'
+import { ratedPoint } from './motor-plate'
 
 /** Output as a share of rated output, of the columns below. */
 const OUTPUT_SHARES = [0.125, 0.25, 0.42, 0.5, 0.75, 1] as const
@@ -34,22 +35,53 @@ export function driveEfficiency(ratedHp: number, outputShare: number): number {
 export interface DriveModel {
   /** Loss of the drive at an electric output, W. */
   lossW(outputW: number): number
+  /** Electric output at an input, W; nil at and below what the drive takes without load. */
+  outputW(inputW: number): number
 }
 
+/** Steps of the table that turns input into output. */
+const STEPS = 256
+/** Rounds that settle one of its entries to 1e-9: the loss is a small part. */
+const ROUNDS = 8
+/** Beyond this share of rated output the drive's loss goes on in proportion. */
+const REACH = 2
+
 /**
- * Frequency converter sized for a motor. Below the table's lowest output its loss stays what it is there:
- * fans, electronics and switching do not vanish with the load (common practice, no source).
+ * Frequency converter for a motor, of the motor's rating or its own. Below the table's lowest output its loss
+ * stays what it is there: fans, electronics and switching do not vanish with the load (common practice, no source).
  */
-export function driveModel(plate: MotorNameplate): DriveModel {
-  const ratedHp = (plate.ratedPowerKW * W_PER_KW) / W_PER_HP
-  const ratedOutputW = (plate.ratedPowerKW * W_PER_KW) / plate.ratedEfficiency
+export function driveModel(motor: MotorDeclaration): DriveModel {
+  const ratedKW = motor.drive?.ratedPowerKW ?? motor.ratedPowerKW
+  const ratedHp = (ratedKW * W_PER_KW) / W_PER_HP
+  const ratedOutputW = (ratedKW * W_PER_KW) / ratedPoint(motor).plate.ratedEfficiency
   const efficiencies = OUTPUT_SHARES.map((share) => driveEfficiency(ratedHp, share))
   const leastW = OUTPUT_SHARES[0] * ratedOutputW * (1 / efficiencies[0] - 1)
+  const lossW = (outputW: number) => {
+    const share = outputW / ratedOutputW
+    if (share <= OUTPUT_SHARES[0]) return leastW
+    return outputW * (1 / between(OUTPUT_SHARES, efficiencies, share) - 1)
+  }
+  const stepW = (REACH * ratedOutputW) / STEPS
+  // Output over input by equal steps of input; input rises with output throughout the table.
+  let outputs: Float64Array | null = null
+  const turnedRound = () => {
+    const table = new Float64Array(STEPS + 1)
+    let outputW = 0
+    for (let k = 0; k <= STEPS; k++) {
+      const inputW = leastW + k * stepW
+      for (let n = 0; n < ROUNDS; n++) outputW = Math.max(0, inputW - lossW(outputW))
+      table[k] = outputW
+    }
+    return table
+  }
   return {
-    lossW: (outputW) => {
-      const share = outputW / ratedOutputW
-      if (share <= OUTPUT_SHARES[0]) return leastW
-      return outputW * (1 / between(OUTPUT_SHARES, efficiencies, share) - 1)
+    lossW,
+    outputW: (inputW) => {
+      const place = (inputW - leastW) / stepW
+      if (!(place > 0)) return 0
+      outputs ??= turnedRound()
+      const k = Math.min(Math.floor(place), STEPS - 1)
+      return outputs[k] + (place - k) * (outputs[k + 1] - outputs[k])
     },
   }
 }

@@ -1,13 +1,19 @@
 import type { Machine } from '@/lib/contract/machine'
 import { PA_PER_BAR } from '@/lib/units'
+import { type DriveModel, driveModel } from './drive'
+import { type ElectricReading, shaftFromReadingW } from './electric-side'
 import { type MotorDeviation, type MotorModel, motorModel } from './motor'
 import { type PumpDeviation, type PumpModel, pumpModel } from './pump'
+import { type GroupMember, pumpGroup } from './pump-group'
 import { nameplateCurve, type ReliefCurve } from './relief'
+import { setsAsOne } from './sets-as-one'
 
-/** Motor, pump and relief of one machine, as the nameplates and what is known beyond them say. */
+/** Motor, drive, pump and relief of one machine, as the nameplates and what is known beyond them say. */
 export interface MachineModel {
   readonly machine: Machine
   readonly motor: MotorModel
+  /** Frequency converter between meter and motor, where the machine has one. */
+  readonly drive: DriveModel | null
   readonly pump: PumpModel
   readonly relief: ReliefCurve
   readonly unloadingPa: number
@@ -24,39 +30,91 @@ export interface Coupled {
 /** Pressure of the unloaded pump where the machine file does not say: common practice, no source. */
 export const DEFAULT_UNLOADING_BAR = 5
 
-export function machineModel(
+interface Deviations {
+  readonly motor?: MotorDeviation
+  readonly pump?: PumpDeviation
+}
+
+/** The first motor with all pumps on its shaft, and, where more sets feed the line, all of them as one. */
+function coupled(
   machine: Machine,
-  deviation: { motor?: MotorDeviation; pump?: PumpDeviation } = {},
-): MachineModel {
+  unloadedPa: number,
+  deviation: Deviations,
+): Pick<MachineModel, 'motor' | 'pump'> {
+  const motor = motorModel(machine.motor, deviation.motor)
+  const first = pumpModel(machine.pump, deviation.pump)
+  const members = (machine.furtherPumps ?? []).map(
+    ({ outlet, unloadsAboveBar, ...plate }): GroupMember => ({
+      pump: pumpModel(plate, deviation.pump),
+      ownOutletPa: outlet === 'common' ? null : outlet.pressureBar * PA_PER_BAR,
+      unloadsAbovePa: unloadsAboveBar === undefined ? null : unloadsAboveBar * PA_PER_BAR,
+    }),
+  )
+  const pump = pumpGroup(first, members, unloadedPa)
+  const { furtherSets = [] } = machine
+  if (furtherSets.length === 0) return { motor, pump }
+  const allFeeding = members.map((member) => ({ ...member, unloadsAbovePa: null }))
+  return setsAsOne([
+    { motor, pump, loadedPump: pumpGroup(first, allFeeding, unloadedPa), count: 1 },
+    ...furtherSets.map((set) => {
+      const ofSet = set.pump ? pumpModel(set.pump, deviation.pump) : first
+      return {
+        motor: set.motor ? motorModel(set.motor, deviation.motor) : motor,
+        pump: ofSet,
+        loadedPump: ofSet,
+        count: set.count,
+      }
+    }),
+  ])
+}
+
+/** The model of a machine; deviations are those of all its motors and of all its pumps. */
+export function machineModel(machine: Machine, deviation: Deviations = {}): MachineModel {
+  const unloadingPa = (machine.unloading.pressureBar ?? DEFAULT_UNLOADING_BAR) * PA_PER_BAR
   return {
     machine,
-    motor: motorModel(machine.motor, deviation.motor),
-    pump: pumpModel(machine.pump, deviation.pump),
+    ...coupled(machine, unloadingPa, deviation),
+    drive: machine.motor.drive ? driveModel(machine.motor) : null,
     relief: nameplateCurve(machine.relief),
-    unloadingPa: (machine.unloading.pressureBar ?? DEFAULT_UNLOADING_BAR) * PA_PER_BAR,
+    unloadingPa,
     isFixed: machine.pump.kind === 'fixed',
   }
 }
 
-/** Flow of the pump at full stroke and the speed its load leaves the motor, m³/s. */
-export function fullFlowM3S(model: Coupled, pressurePa: number): number {
-  return model.pump.flowM3S(pressurePa, model.motor.speedRadS(model.pump.torqueNm(pressurePa)))
+/** Speed at a torque: the logged one where known, else what the load leaves the motor on the mains, rad/s. */
+const turning = (model: Pick<Coupled, 'motor'>, torqueNm: number, speedRadS: number) =>
+  Number.isNaN(speedRadS) ? model.motor.speedRadS(torqueNm) : speedRadS
+
+/**
+ * Flow of the pump at full stroke, m³/s, at the speed given (rad/s) or, without one (NaN), at the speed its load
+ * leaves the motor.
+ */
+export function fullFlowM3S(model: Coupled, pressurePa: number, speedRadS = Number.NaN): number {
+  return model.pump.flowM3S(pressurePa, turning(model, model.pump.torqueNm(pressurePa), speedRadS))
 }
 
 /**
  * Shaft power the pump takes at a pressure, W. At part stroke (`flowM3S` given and below full flow)
- * leakage and loss torque stay at their full-stroke values (domain rule).
+ * leakage and loss torque stay at their full-stroke values (domain rule). Speed as for `fullFlowM3S`.
  */
-export function pumpShaftW(model: Coupled, pressurePa: number, flowM3S: number | null = null): number {
-  const { motor, pump } = model
+export function pumpShaftW(
+  model: Coupled,
+  pressurePa: number,
+  flowM3S: number | null = null,
+  speedRadS = Number.NaN,
+): number {
+  const { pump } = model
   if (flowM3S === null) {
     const torque = pump.torqueNm(pressurePa)
-    return torque * motor.speedRadS(torque)
+    return torque * turning(model, torque, speedRadS)
   }
   const lossTorque = pump.lossTorqueNm(pressurePa)
-  const speed = motor.speedRadS(lossTorque)
+  const speed = turning(model, lossTorque, speedRadS)
   const stroked = Math.max(0, flowM3S) + pump.leakageM3S(pressurePa)
-  return Math.min(pumpShaftW(model, pressurePa), Math.max(0, pressurePa) * stroked + lossTorque * speed)
+  return Math.min(
+    pumpShaftW(model, pressurePa, null, speedRadS),
+    Math.max(0, pressurePa) * stroked + lossTorque * speed,
+  )
 }
 
 /**
@@ -64,19 +122,15 @@ export function pumpShaftW(model: Coupled, pressurePa: number, flowM3S: number |
  * leakage leave, between nil and full flow, m³/s. NaN without pressure or without an electric reading.
  */
 export function partStrokeFlowM3S(
-  model: Pick<MachineModel, 'motor' | 'pump'>,
-  read: { readonly pumpPressurePa: number; readonly powerW: number; readonly currentA: number },
+  model: MachineModel,
+  read: ElectricReading & { readonly pumpPressurePa: number },
 ): number {
-  const { motor, pump } = model
-  const { pumpPressurePa, powerW, currentA } = read
-  const shaftW = Number.isNaN(powerW)
-    ? Number.isNaN(currentA)
-      ? Number.NaN
-      : motor.shaftFromCurrentW(currentA)
-    : motor.shaftFromInputW(powerW)
+  const { pump } = model
+  const { pumpPressurePa } = read
   if (!(pumpPressurePa > 0)) return Number.NaN
+  const speedRadS = read.speedRadS ?? Number.NaN
   const lossTorque = pump.lossTorqueNm(pumpPressurePa)
-  const hydraulicW = shaftW - lossTorque * motor.speedRadS(lossTorque)
+  const hydraulicW = shaftFromReadingW(model, read) - lossTorque * turning(model, lossTorque, speedRadS)
   const flow = hydraulicW / pumpPressurePa - pump.leakageM3S(pumpPressurePa)
-  return Math.min(Math.max(flow, 0), fullFlowM3S(model, pumpPressurePa))
+  return Math.min(Math.max(flow, 0), fullFlowM3S(model, pumpPressurePa, speedRadS))
 }

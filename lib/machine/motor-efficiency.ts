@@ -1,8 +1,5 @@
-import type { MotorNameplate } from '@/lib/contract/machine'
+import type { EfficiencyClass, MotorSize } from '@/lib/contract/machine'
 import { W_PER_HP, W_PER_KW } from '@/lib/units'
-
-export const EFFICIENCY_CLASSES = ['IE1', 'IE2', 'IE3', 'IE4'] as const
-export type EfficiencyClass = (typeof EFFICIENCY_CLASSES)[number]
 
 const KW_50HZ = [
   0.75, 1.1, 1.5, 2.2, 3, 4, 5.5, 7.5, 11, 15, 18.5, 22, 30, 37, 45, 55, 75, 90, 110, 132, 160, 200,
@@ -52,7 +49,7 @@ function atSize(sizes: readonly number[], values: readonly number[], size: numbe
 }
 
 /** Nominal efficiency (a share) of a class at a motor's rating, or null where no table here covers it. */
-export function nominalEfficiency(of: EfficiencyClass, plate: MotorNameplate): number | null {
+export function nominalEfficiency(of: EfficiencyClass, plate: MotorSize): number | null {
   if (plate.poles !== 4) return null
   const ratedHp = (plate.ratedPowerKW * W_PER_KW) / W_PER_HP
   const percent =
@@ -64,8 +61,18 @@ export function nominalEfficiency(of: EfficiencyClass, plate: MotorNameplate): n
   return percent === null ? null : percent / 100
 }
 
+/**
+ * Efficiency (a share) to take for a motor of a class where no table here covers it: that of four poles at 50 Hz
+ * and the nearest size in the table. Other poles and 60 Hz differ by one or two points (common practice, no source).
+ */
+export function usualEfficiency(of: EfficiencyClass, plate: MotorSize): number {
+  const ratedPowerKW = Math.min(Math.max(plate.ratedPowerKW, KW_50HZ[0]), KW_50HZ[KW_50HZ.length - 1])
+  const inTable = nominalEfficiency(of, { ratedPowerKW, poles: 4, frequencyHz: 50 })
+  return nominalEfficiency(of, plate) ?? inTable ?? Number.NaN
+}
+
 /** The highest class a table here knows at a motor's rating, with its efficiency; null where none covers it. */
-export function bestClass(plate: MotorNameplate): { of: EfficiencyClass; efficiency: number } | null {
+export function bestClass(plate: MotorSize): { of: EfficiencyClass; efficiency: number } | null {
   for (const name of ['IE4', 'IE3'] as const) {
     const efficiency = nominalEfficiency(name, plate)
     if (efficiency !== null) return { of: name, efficiency }

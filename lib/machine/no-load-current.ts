@@ -1,4 +1,4 @@
-import type { MotorNameplate } from '@/lib/contract/machine'
+import type { MotorSize } from '@/lib/contract/machine'
 
 /**
  * No-load current as a share of rated current for four poles, by rated power in kW.
@@ -23,7 +23,7 @@ const BY_POLES: Readonly<Record<number, number>> = { 2: -0.07, 4: 0, 6: 0.08, 8:
 export const NO_LOAD_SHARE_LIMIT = 0.1
 
 /** Default no-load current over rated current for a nameplate that does not state it. */
-export function defaultNoLoadShare(plate: MotorNameplate): number {
+export function defaultNoLoadShare(plate: MotorSize): number {
   const size = Math.log(plate.ratedPowerKW)
   let share = FOUR_POLE[0][1]
   for (let i = 1; i < FOUR_POLE.length; i++) {

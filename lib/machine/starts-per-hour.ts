@@ -1,4 +1,4 @@
-import type { MotorNameplate } from '@/lib/contract/machine'
+import type { MotorSize } from '@/lib/contract/machine'
 import { W_PER_HP, W_PER_KW } from '@/lib/units'
 
 /** Rated power in hp, most starts an hour, least rest between starts in s. */
@@ -24,7 +24,7 @@ const FOUR_POLE: readonly Row[] = [
 const BY_POLES: Readonly<Record<number, number>> = { 2: 0.5, 4: 1, 6: 1.15, 8: 1.3 }
 
 /** Most starts an hour and least rest of a motor; between sizes by linear interpolation, beyond the table its ends. */
-export function startLimits(plate: MotorNameplate): { startsPerHour: number; restS: number } {
+export function startLimits(plate: MotorSize): { startsPerHour: number; restS: number } {
   const hp = (plate.ratedPowerKW * W_PER_KW) / W_PER_HP
   const last = FOUR_POLE.length - 1
   const at = Math.min(Math.max(hp, FOUR_POLE[0][0]), FOUR_POLE[last][0])

@@ -44,8 +44,11 @@ export const handFrictionKW = (bar: number) => (24 / 0.9 - 24) * (0.35 + (0.65 *
 /** Shaft power at full stroke, kW: p·V·n/600 and friction. */
 export const handShaftKW = (bar: number) => (bar * 90) / 600 + handFrictionKW(bar)
 
-/** Motor loss, kW: rated 30/.923 − 30, 45 % of it without load (domain default), the rest with the square. */
-export const handMotorLossKW = (shaftKW: number) => (30 / 0.923 - 30) * (0.45 + 0.55 * (shaftKW / 30) ** 2)
+/** Default share of the loss that is there without load, at 30 kW. */
+const NO_LOAD_SHARE = 0.572 - 0.0447 * Math.log(30)
+/** Motor loss, kW: rated 30/.923 − 30, a share of it without load, the rest with the square. */
+export const handMotorLossKW = (shaftKW: number) =>
+  (30 / 0.923 - 30) * (NO_LOAD_SHARE + (1 - NO_LOAD_SHARE) * (shaftKW / 30) ** 2)
 
 /** Electric input at a shaft power, kW. */
 export const handInputKW = (shaftKW: number) => shaftKW + handMotorLossKW(shaftKW)

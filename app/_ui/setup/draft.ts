@@ -1,6 +1,8 @@
 import type { z } from 'zod'
 import { type Machine, machineSchema } from '@/lib/contract/machine'
 import { MACHINE_GROUPS } from './fields'
+import { type FurtherDraft, furtherJson, furtherOf } from './further-draft'
+import { numberOf } from './typed-number'
 
 /** A sensor row as typed. */
 export interface ChannelDraft {
@@ -20,6 +22,7 @@ export interface ChannelDraft {
 export interface MachineDraft {
   readonly name: string
   readonly text: Readonly<Record<string, string>>
+  readonly further: FurtherDraft
   readonly channels: readonly ChannelDraft[]
 }
 
@@ -71,15 +74,7 @@ export function draftOf(machine: Machine | null): MachineDraft {
       scaleTo: scale ? scale.to.join(' ') : '',
     }
   })
-  return { name: machine?.name ?? '', text, channels }
-}
-
-/** Typed numbers may carry a decimal comma; anything else stays text, for the schema to refuse. */
-function numberOf(text: string): number | string | undefined {
-  const trimmed = text.trim().replace(',', '.')
-  if (trimmed === '') return undefined
-  const value = Number(trimmed)
-  return Number.isNaN(value) ? text : value
+  return { name: machine?.name ?? '', text, further: furtherOf(machine), channels }
 }
 
 const pair = (text: string) =>
@@ -113,16 +108,20 @@ function channelOf(draft: ChannelDraft): unknown {
 export function jsonOf(draft: MachineDraft): unknown {
   const json: Record<string, unknown> = { version: 1, name: draft.name.trim() }
   for (const { path, choices } of SPECS) {
-    const value = choices ? draft.text[path] : numberOf(draft.text[path] ?? '')
-    const [group, key] = path.split('.')
-    if (key === undefined) {
-      if (value !== undefined) json[group] = value
-    } else {
-      const inner = (json[group] ?? {}) as Record<string, unknown>
-      if (value !== undefined) inner[key] = value
-      json[group] = inner
+    const text = draft.text[path] ?? ''
+    const value = choices ? text || undefined : numberOf(text)
+    const groups = path.split('.')
+    const key = groups.pop() ?? path
+    let inner = json
+    // Motor, pump and relief are there even when empty, for the schema to name what is missing; deeper groups only where something is typed.
+    if (groups.length > 1 && value === undefined) continue
+    for (const group of groups) {
+      inner[group] ??= {}
+      inner = inner[group] as Record<string, unknown>
     }
+    if (value !== undefined) inner[key] = value
   }
+  Object.assign(json, furtherJson(draft.further))
   if (draft.channels.length) json.channels = draft.channels.map(channelOf)
   return json
 }

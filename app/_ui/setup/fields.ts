@@ -5,6 +5,8 @@ export interface FieldSpec {
   readonly unit: string
   readonly help: string
   readonly optional?: boolean
+  /** A name, not a number. */
+  readonly isText?: boolean
   readonly choices?: readonly (readonly [string, string])[]
 }
 
@@ -26,14 +28,41 @@ export const MACHINE_GROUPS: readonly FieldGroup[] = [
         unit: 'V',
         help: 'Between phases, as connected.',
       },
-      { path: 'motor.ratedCurrentA', label: 'Rated current', unit: 'A', help: 'At the voltage above.' },
+      {
+        path: 'motor.ratedCurrentA',
+        label: 'Rated current',
+        unit: 'A',
+        help: 'At the voltage above. Left out, it follows from the figures below.',
+        optional: true,
+      },
       {
         path: 'motor.ratedPowerFactor',
         label: 'Rated power factor',
         unit: '0–1',
-        help: 'cos φ on the plate.',
+        help: 'cos φ on the plate. Left out, one usual for the size stands in.',
+        optional: true,
       },
-      { path: 'motor.ratedEfficiency', label: 'Rated efficiency', unit: '0–1', help: '92 % is 0.92.' },
+      {
+        path: 'motor.ratedEfficiency',
+        label: 'Rated efficiency',
+        unit: '0–1',
+        help: '92 % is 0.92. Left out, that of its class stands in.',
+        optional: true,
+      },
+      {
+        path: 'motor.efficiencyClass',
+        label: 'Efficiency class',
+        unit: '',
+        help: 'For a plate without a rated efficiency.',
+        optional: true,
+        choices: [
+          ['', 'Not known'],
+          ['IE1', 'IE1'],
+          ['IE2', 'IE2'],
+          ['IE3', 'IE3'],
+          ['IE4', 'IE4'],
+        ],
+      },
       {
         path: 'motor.ratedSpeedRpm',
         label: 'Rated speed',
@@ -52,6 +81,53 @@ export const MACHINE_GROUPS: readonly FieldGroup[] = [
         label: 'No-load current',
         unit: 'A',
         help: 'From the data sheet or measured uncoupled. The first thing to ask for: a wrong default moves idle power most.',
+        optional: true,
+      },
+      {
+        path: 'motor.efficiencyAt75',
+        label: 'Efficiency at ¾ load',
+        unit: '0–1',
+        help: 'From the data sheet. Tells the loss without load.',
+        optional: true,
+      },
+      {
+        path: 'motor.efficiencyAt50',
+        label: 'Efficiency at ½ load',
+        unit: '0–1',
+        help: 'From the data sheet.',
+        optional: true,
+      },
+      {
+        path: 'motor.powerFactorAt75',
+        label: 'Power factor at ¾ load',
+        unit: '0–1',
+        help: 'From the data sheet. Tells the no-load current where that is not known.',
+        optional: true,
+      },
+      {
+        path: 'motor.powerFactorAt50',
+        label: 'Power factor at ½ load',
+        unit: '0–1',
+        help: 'From the data sheet.',
+        optional: true,
+      },
+      {
+        path: 'motor.drive.meter',
+        label: 'Drive (frequency converter)',
+        unit: '',
+        help: 'Where the motor already has one: on which side of it power or current is logged. Log the speed too.',
+        optional: true,
+        choices: [
+          ['', 'None: on the mains'],
+          ['before-drive', 'Meter before the drive'],
+          ['after-drive', 'Meter between drive and motor'],
+        ],
+      },
+      {
+        path: 'motor.drive.ratedPowerKW',
+        label: 'Drive’s rated output',
+        unit: 'kW',
+        help: 'Left out, the motor’s.',
         optional: true,
       },
     ],

@@ -8,6 +8,7 @@ import { JsonPanel } from '../json-panel'
 import { ChannelRows } from './channel-rows'
 import { checkMachine, draftOf, jsonOf, type MachineDraft } from './draft'
 import { MACHINE_GROUPS } from './fields'
+import { FurtherRows } from './further-rows'
 
 export interface MachineFormProps {
   /** Null for a new machine. */
@@ -114,6 +115,7 @@ export function MachineForm({ id, machine, line, trade }: MachineFormProps) {
             </div>
           </fieldset>
         ))}
+        <FurtherRows further={draft.further} errors={errors} onChange={(further) => change({ further })} />
         <ChannelRows
           channels={draft.channels}
           errors={errors}

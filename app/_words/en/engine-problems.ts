@@ -3,15 +3,43 @@ import type { Dictionary } from '../dictionary'
 
 export const engineProblems: Pick<Dictionary['problems'], EngineProblemCode> = {
   'current-clamped-to-no-load': (said) =>
-    `${said.things('sample was', 'samples were')} between half of and the full no-load current${said.part('noLoadCurrentA', (a) => ` of ${a} A`)} and counted as no load.`,
+    `${said.things('sample was', 'samples were')} between half of and the full no-load current${said.part('noLoadCurrentA', (a) => ` of ${a} A`)} and counted as no load${said.percent('share', (share) => `, ${share} of the running time`)}${said.part('lowestA', (a) => `; the lowest was ${a} A`)}. A motor draws no less: check the clamp and the no-load current.`,
   'motor-overload': (said) =>
     `${said.things('sample lies', 'samples lie')} above the motor’s rating${said.percent('share', (share) => `, ${share} of the running time`)}. Short overloads are normal; long ones overheat the motor.`,
   'default-no-load-current': (said) =>
     `The motor’s no-load current is not given; a default${said.part('noLoadCurrentA', (a) => ` of ${a} A`)} stands in. It is the first thing to find out: idle power hangs on it.`,
+  'assumed-efficiency': (said) =>
+    `The motor’s efficiency is not given; that of an ${said.value('efficiencyClass')} motor of its size stands in${said.percent('efficiency', (share) => `: ${share}`)}${said.percent('low', (low) => `, between ${low}`)}${said.percent('high', (high) => ` and ${high}`)}. Read it, or the efficiency class, off the plate.`,
+  'assumed-efficiency-of-class': (said) =>
+    `The motor’s efficiency is that of its class ${said.value('efficiencyClass')}${said.percent('efficiency', (share) => `: ${share}`)}${said.percent('low', (low) => `, between ${low}`)}${said.percent('high', (high) => ` and ${high}`)}. The plate’s own figure is better.`,
+  'assumed-efficiency-from-current': (said) =>
+    `The motor’s efficiency is not given; rated output, voltage, current and power factor make it ${said.percent('efficiency', (share) => share)}${said.percent('low', (low) => `, between ${low}`)}${said.percent('high', (high) => ` and ${high}`)}.`,
+  'assumed-power-factor': (said) =>
+    `The motor’s power factor is not given; ${said.value('powerFactor')} is usual for its size and poles${said.part('low', (low) => `, between ${low}`)}${said.part('high', (high) => ` and ${high}`)}.`,
+  'assumed-power-factor-from-current': (said) =>
+    `The motor’s power factor is not given; rated output, voltage, current and efficiency make it ${said.value('powerFactor')}.`,
+  'assumed-rated-current': (said) =>
+    `The motor’s rated current is not given; rated output, voltage, power factor and efficiency make it ${said.value('currentA')} A.`,
+  'motor-plate-contradicts': (said) =>
+    `The motor’s plate contradicts itself: its rated current is entered as ${said.value('currentA')} A, its output, voltage, power factor and efficiency make ${said.value('impliedA')} A. Check star or delta connection and each entry.`,
+  'part-load-efficiencies-not-used': (said) =>
+    `The efficiencies at ¾ and ½ load do not fit the rated one${said.percent('impliedShare', (share) => `: ${share} of the rated loss would be there without load`)}. They were not used${said.percent('usedShare', (share) => `; ${share} stands in`)}.`,
+  'part-load-power-factors-not-used': (said) =>
+    `The power factors at ¾ and ½ load ask for a no-load current of ${said.value('impliedA')} A. They were not used; ${said.value('usedA')} A was.`,
+  'drive-without-speed': () =>
+    'The motor has a drive, but no speed was logged: it is taken to turn at the speed of the mains. Log the speed; without it flows and losses are those of full speed.',
+  'current-before-drive': () =>
+    'The current was measured before the drive. It is the rectifier’s and does not tell the motor’s torque; the pump’s model gives the power. Log real power before the drive, or current behind it.',
   'readings-contradict': (said) =>
     `${said.things('sample holds readings', 'samples hold readings')} that contradict one another${said.percent('share', (share) => `, ${share} of the running time`)}; what they leave over stands as unaccounted. Check places, units and scale of the sensors.`,
   'no-electric-channel': () =>
     'Neither power nor current was logged: the electric input comes from the pump’s and the motor’s models. Log one of them to measure it.',
+  'auxiliaries-contradicted': (said) =>
+    `With the motor stopped the meter reads ${said.part('foundKW', (kW) => `${kW} kW`)}${said.part('foundA', (a) => `${a} A`)}, where the auxiliaries entered as always on should take ${said.part('declaredKW', (kW) => `${kW} kW`)}${said.part('declaredA', (a) => `${a} A`)}. Check what else hangs on this meter, and whether they really run all the time.`,
+  'sets-not-all-running': (said) =>
+    `For ${said.part('seconds', (s) => `${s} s`)} the meter shows too little for all motors of the machine. The account takes all of them to run: one meter cannot tell which do. Log each set’s current, or enter only those that ran.`,
+  'pair-state-unsure': (said) =>
+    `For ${said.part('seconds', (s) => `${s} s`)} the pressure lay just below the one at which a pump goes to tank${said.part('unloadsAboveBar', (bar) => ` (${bar} bar)`)}. Whether it had come back is not known; it is taken to feed the line.`,
   'unknown-option-cost': (said) =>
     `The site’s costs name “${said.value('option')}”, which is no option; this cost was not used. Check the spelling.`,
   'sensors-silent': (said) =>

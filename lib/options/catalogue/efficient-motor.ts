@@ -1,5 +1,6 @@
 import { withLossShare } from '@/lib/machine/motor'
 import { bestClass } from '@/lib/machine/motor-efficiency'
+import { ratedPoint } from '@/lib/machine/motor-plate'
 import { note, notJudged, type Option, refused } from '../option'
 import { cycleTimeChange, reUnited } from '../serve'
 
@@ -24,9 +25,11 @@ export const efficientMotor: Option = {
   id: 'efficient-motor',
   plan({ machine, supply, model }) {
     const best = bestClass(machine.motor)
-    const present = machine.motor.ratedEfficiency
+    const present = ratedPoint(machine.motor).plate.ratedEfficiency
     if (!best) return notJudged(note('motor-not-in-table'), { efficiencyClass: null, ratedEfficiency: null })
     const settings = { efficiencyClass: best.of, ratedEfficiency: best.efficiency }
+    // Motors of different plates gain differently.
+    if (machine.furtherSets?.some((set) => set.motor)) return notJudged(note('several-pumps'), settings)
     if (best.efficiency < present + LEAST_GAIN_SHARE) {
       return refused([note('motor-already-efficient', { presentEfficiency: present })], settings)
     }

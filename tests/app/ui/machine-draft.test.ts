@@ -20,6 +20,33 @@ describe('the form of a machine', () => {
     }
   })
 
+  it('keeps what little a plate says, and a drive', () => {
+    const { ratedCurrentA: _, ratedEfficiency: __, ...motor } = machine.motor
+    const sparse = machineSchema.parse({
+      ...machine,
+      motor: { ...motor, efficiencyClass: 'IE3', powerFactorAt50: 0.74, drive: { meter: 'after-drive' } },
+    })
+    expect(checkMachine(jsonOf(draftOf(sparse))).machine).toEqual(sparse)
+    expect(checkMachine(jsonOf(draftOf(machine))).machine?.motor).not.toHaveProperty('drive')
+  })
+
+  it('keeps further pumps, sets and auxiliaries', () => {
+    const { kind: _, ...rating } = machine.pump
+    const several = machineSchema.parse({
+      ...machine,
+      furtherPumps: [
+        { ...rating, unloadsAboveBar: 80 },
+        { ...rating, displacementCm3: 8, outlet: { pressureBar: 25 } },
+      ],
+      furtherSets: [{ count: 2 }, { motor: machine.motor, pump: rating, count: 1 }],
+      auxiliaries: [
+        { name: 'Filter loop', powerKW: 0.75 },
+        { name: 'Cooler 2', powerKW: 1.5, when: 'motor-running', accuracyPercent: 20, powerFactor: 0.7 },
+      ],
+    })
+    expect(checkMachine(jsonOf(draftOf(several))).machine).toEqual(several)
+  })
+
   it('says beside which entry something is wrong', () => {
     const draft = draftOf(machine)
     const text = {

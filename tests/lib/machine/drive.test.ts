@@ -28,4 +28,17 @@ describe('drive efficiency', () => {
     expect(losses[40]).toBeCloseTo(ratedW * (1 / 0.97 - 1), 6)
     for (const loss of losses) expect(loss).toBeGreaterThan(0.8 * losses[0])
   })
+  it('gives its output back from its input, and none below what it takes without load', () => {
+    const drive = driveModel(HAND_MACHINE.motor)
+    const ratedW = 30_000 / 0.923
+    for (const share of [0.01, 0.1, 0.3, 0.55, 1, 1.5]) {
+      const outputW = share * ratedW
+      expect(Math.abs(drive.outputW(outputW + drive.lossW(outputW)) - outputW)).toBeLessThan(1e-4 * ratedW)
+    }
+    expect(drive.outputW(0.9 * drive.lossW(0))).toBe(0)
+  })
+  it('of a rating of its own works at another share of it', () => {
+    const larger = driveModel({ ...HAND_MACHINE.motor, drive: { ratedPowerKW: 45, meter: 'before-drive' } })
+    expect(larger.lossW(0)).toBeGreaterThan(driveModel(HAND_MACHINE.motor).lossW(0))
+  })
 })
