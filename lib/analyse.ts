@@ -7,6 +7,7 @@ import { meanPricePerKWh } from '@/lib/economics/recording-price'
 import { type Grounds, groundsOf } from '@/lib/explain/grounds'
 import type { ReadLog } from '@/lib/import/report'
 import type { Account } from '@/lib/ledger/account'
+import { auxiliariesKWh, ownCircuitsKWh } from '@/lib/ledger/beside'
 import { cycleFigures } from '@/lib/ledger/cycle-energy'
 import { ledgerKWh, meterSharesKWh, scaled } from '@/lib/ledger/estimates'
 import { durationOf, IDLE_KINDS, idleByLongestHold } from '@/lib/ledger/idle'
@@ -97,6 +98,8 @@ export function analyse(
     ledgerKWh: ledgerKWh(ledger),
     ledgerByPhase: ledgerByPhase(ledger),
     meterSharesKWh: meterSharesKWh(ledger),
+    auxiliariesKWh: auxiliariesKWh(ledger),
+    ownCircuitsKWh: ownCircuitsKWh(ledger),
     notSeparable: notSeparable(ledger),
     idle: {
       hours: durationOf(steps, IDLE_KINDS) / S_PER_HOUR,

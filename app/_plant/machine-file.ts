@@ -1,4 +1,4 @@
-import type { ChannelDeclaration, Machine } from '@/lib/contract/machine'
+import type { ChannelDeclaration, Machine, PumpNameplate, PumpRating } from '@/lib/contract/machine'
 import type { MachineSpec, Signal } from './spec'
 
 type Place = Required<Pick<ChannelDeclaration, 'quantity' | 'location'>>
@@ -15,6 +15,10 @@ const PLACES: Readonly<Record<Signal, Place>> = {
   cycleActive: { quantity: 'signal', location: 'cycle-active' },
 }
 
+function ratingOf({ kind: _, ...rating }: PumpNameplate): PumpRating {
+  return rating
+}
+
 /** The machine file a technician would write from the plates: nothing in it comes from the true machine. */
 export function machineFile(spec: MachineSpec): Machine {
   return {
@@ -23,6 +27,29 @@ export function machineFile(spec: MachineSpec): Machine {
     motor: spec.plates.motor,
     pump: spec.plates.pump,
     relief: spec.plates.relief,
+    ...(spec.furtherPumps && {
+      furtherPumps: spec.furtherPumps.map(({ plate, outletBar, unloadsAboveBar }) => ({
+        ...ratingOf(plate),
+        outlet: outletBar === null ? ('common' as const) : { pressureBar: outletBar },
+        ...(unloadsAboveBar === null ? {} : { unloadsAboveBar }),
+      })),
+    }),
+    ...(spec.furtherSets && {
+      furtherSets: spec.furtherSets.map(({ motor, plate }) => ({
+        motor: motor.nameplate,
+        pump: ratingOf(plate),
+        count: 1,
+      })),
+    }),
+    ...(spec.auxiliaries && {
+      auxiliaries: spec.auxiliaries.map(({ name, declaredKW, declaredPowerFactor, when }) => ({
+        name,
+        powerKW: declaredKW,
+        accuracyPercent: 10,
+        when,
+        powerFactor: declaredPowerFactor,
+      })),
+    }),
     unloading: spec.unloading,
     ...(spec.longestHoldS === undefined ? {} : { longestHoldS: spec.longestHoldS }),
     channels: spec.sensors.map((sensor) => ({

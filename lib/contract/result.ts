@@ -166,6 +166,10 @@ function resultShape<Said extends z.ZodType, SaidProblem extends z.ZodType, Said
       work: estimateSchema,
       unaccounted: estimateSchema,
     }),
+    /** Declared auxiliaries on the motor's feeder: measured with it, not a part of `electricIn`; null where none is declared. */
+    auxiliariesKWh: estimateSchema.nullable(),
+    /** Hydraulic energy of pumps with circuits of their own, a part of `intoSystem` (and `metering`); null without such a pump. */
+    ownCircuitsKWh: estimateSchema.nullable(),
     /** Streams that the fitted sensors cannot separate, and the sensor that would. */
     notSeparable: z.array(z.object({ stream: z.string(), sensor: z.string() })),
     idle: z.object({

@@ -1,3 +1,4 @@
+import { ratedPowerKW } from '@/lib/contract/arrangement'
 import type { Machine, Quantity } from '@/lib/contract/machine'
 import { toSi, type Unit } from '@/lib/units'
 import type { ColumnRange } from './column-range'
@@ -15,7 +16,7 @@ const USUAL_SI: Partial<Record<Quantity, number>> = {
 function expectedSi(quantity: Quantity, machine: Machine | null): number | null {
   if (machine !== null) {
     if (quantity === 'pressure') return toSi(machine.relief.settingBar, 'bar')
-    if (quantity === 'power') return toSi(machine.motor.ratedPowerKW, 'kW')
+    if (quantity === 'power') return toSi(ratedPowerKW(machine), 'kW')
     if (quantity === 'flow') return theoreticalFlowM3S(machine)
   }
   return USUAL_SI[quantity] ?? null

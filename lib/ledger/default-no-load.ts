@@ -1,5 +1,7 @@
+import { hasFurtherSets, motorsOf, withMotors } from '@/lib/contract/arrangement'
 import type { Machine } from '@/lib/contract/machine'
 import { machineModel } from '@/lib/machine/machine-model'
+import { motorModel } from '@/lib/machine/motor'
 import { weightedQuantile } from '@/lib/numeric/weighted-quantile'
 import type { Sensors } from '@/lib/samples/sensors'
 import type { Trace } from '@/lib/samples/trace'
@@ -14,11 +16,16 @@ const LOW_QUANTILE = 0.02
  * turning motor never draws less. Unchanged where the plate states it or no current is logged.
  */
 export function withLowestCurrent(machine: Machine, sensors: Sensors, trace: Pick<Trace, 'holdS'>): Machine {
-  if (machine.motor.noLoadCurrentA || !sensors.current) return machine
+  const isKnown = motorsOf(machine).every(({ plate }) => plate.noLoadCurrentA)
+  if (isKnown || !sensors.current) return machine
   const defaultA = machineModel(machine).motor.noLoadCurrentA
   const currents = sensors.current.values
   const weights = currents.map((amps, i) => (amps > RUNNING_SHARE * defaultA ? trace.holdS[i] : 0))
   const lowestA = weightedQuantile(currents, weights, LOW_QUANTILE)
   if (!(lowestA < defaultA)) return machine
-  return { ...machine, motor: { ...machine.motor, noLoadCurrentA: lowestA } }
+  if (!hasFurtherSets(machine)) return { ...machine, motor: { ...machine.motor, noLoadCurrentA: lowestA } }
+  const share = lowestA / defaultA
+  return withMotors(machine, (plate) =>
+    plate.noLoadCurrentA ? plate : { ...plate, noLoadCurrentA: share * motorModel(plate).noLoadCurrentA },
+  )
 }

@@ -10,6 +10,8 @@ import { PA_PER_BAR } from '@/lib/units'
 import { type Account, accountOf } from './account'
 import { ACCOUNT_KEYS } from './account-series'
 import { alikeSteps } from './alike-steps'
+import { type AuxiliaryLoad, withoutAuxiliaries } from './auxiliaries'
+import { auxiliaryCovariance } from './auxiliary-covariance'
 import { withLowestCurrent } from './default-no-load'
 import { edgeCovariance } from './edges'
 import { at, modelWith, type ParameterValues, priorSd } from './parameters'
@@ -24,7 +26,9 @@ export interface Ledger {
   readonly plate: Machine
   readonly machine: Machine
   readonly trace: Trace
+  /** Power and current are the motors' alone: declared auxiliaries are taken off. */
   readonly sensors: Sensors
+  readonly auxiliaryLoad: AuxiliaryLoad | null
   readonly segmentation: Segmentation
   /** Motor, pump and relief with the log's own evidence put in. */
   readonly model: MachineModel
@@ -92,7 +96,12 @@ function limitOfCurrentA(sensors: Sensors, model: MachineModel, covariance: Matr
  * @throws TankwardError `needs-pump-pressure`, `correction-outside`, `correction-without-samples`
  */
 export function accountFor(trace: Trace, plate: Machine, corrections: readonly Correction[] = []): Ledger {
-  const sensors = readSensors(trace, highestPressurePa(plate))
+  const { sensors, load: auxiliaryLoad } = withoutAuxiliaries(
+    readSensors(trace, highestPressurePa(plate)),
+    plate,
+    machineModel(plate).motor,
+    trace.holdS,
+  )
   const machine = withLowestCurrent(plate, sensors, trace)
   const segmentation = segment(sensors, trace, machineModel(machine), corrections)
   const { steps } = segmentation
@@ -112,6 +121,7 @@ export function accountFor(trace: Trace, plate: Machine, corrections: readonly C
     machine,
     trace,
     sensors,
+    auxiliaryLoad,
     segmentation,
     model,
     curve,
@@ -132,7 +142,13 @@ export function accountFor(trace: Trace, plate: Machine, corrections: readonly C
         ),
       values,
       covariance,
-      edgeCovariance(steps, energiesJ, trace.sampleIntervalS),
+      auxiliaryCovariance(
+        edgeCovariance(steps, energiesJ, trace.sampleIntervalS),
+        alike,
+        auxiliaryLoad,
+        model,
+        (groups) => totalsOfAlike(groups, model, curve, values, currentLimitA),
+      ),
     ),
   }
 }

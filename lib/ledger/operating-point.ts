@@ -1,4 +1,5 @@
 import type { PhaseKind } from '@/lib/contract/result'
+import type { BesideW } from '@/lib/machine/beside-line'
 import { fullFlowM3S, type MachineModel, partStrokeFlowM3S, pumpShaftW } from '@/lib/machine/machine-model'
 import { leakM3S, type ReliefCurve, reliefFlowM3S } from '@/lib/machine/relief'
 
@@ -159,7 +160,7 @@ export function streamsAt(
   kind: PhaseKind,
   flows: NodeFlows,
   power: { electricW: number; shaftW: number },
-  frame: { readonly contradictedW: number; readonly loadShare: number },
+  frame: { readonly contradictedW: number; readonly loadShare: number; readonly beside?: BesideW | null },
   out: Streams,
 ): void {
   out.electricIn = power.electricW
@@ -188,6 +189,12 @@ export function streamsAt(
   const loadPa = known(read.loadPressurePa) ? read.loadPressurePa : frame.loadShare * pressurePa
   out.work = loadPa * flows.system
   out.metering = out.intoSystem - out.work
+  if (frame.beside) {
+    out.unloading += frame.beside.unloadedW
+    // Nobody measures what circuits of their own do with their oil: into the system, and no known work.
+    out.intoSystem += frame.beside.ownCircuitW
+    out.metering += frame.beside.ownCircuitW
+  }
   out.unaccounted = pressurePa * flows.residual + frame.contradictedW
   out.pumpLoss = power.shaftW - out.overRelief - out.unloading - out.intoSystem - out.unaccounted
 }

@@ -1,4 +1,5 @@
 import type { PhaseKind } from '@/lib/contract/result'
+import { type BesideW, besideAt } from '@/lib/machine/beside-line'
 import { type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
 import type { ReliefCurve } from '@/lib/machine/relief'
 import type { Step } from '@/lib/phases/stretch'
@@ -34,6 +35,8 @@ export interface StepFrame {
   readonly contradictedW: number
   /** Load pressure over pump pressure in the step's kind of phase, for moments without a load pressure; NaN without a sensor. */
   readonly loadShare: number
+  /** What pumps beside the line deliver; null where all pumps feed it. */
+  readonly beside: BesideW | null
 }
 
 /** Weighs motor current against the pump model by their variances at the step's mean pressure. */
@@ -80,5 +83,6 @@ export function stepFrame(
     if (excess > 0) contradictedW = Math.sign(shaftW - pumpW) * excess
   }
   const loadShare = shares.size === 0 ? Number.NaN : (shares.get(step.kind) ?? 0)
-  return { reliefPa: read.pumpPressurePa, currentWeight, contradictedW, loadShare }
+  const beside = besideAt(model, read.pumpPressurePa)
+  return { reliefPa: read.pumpPressurePa, currentWeight, contradictedW, loadShare, beside }
 }

@@ -44,6 +44,8 @@ export const reasons: Dictionary['reasons'] = {
   'relief-healthy': () => 'The log does not show a relief valve that opens early or leaks.',
   'motor-already-efficient': (said) =>
     `The motor is already as good as the highest class in the tables${said.percent('presentEfficiency', (share) => `: rated efficiency ${share}`)}.`,
+  'several-pumps': () =>
+    'Not judged: this option assumes one pump on one motor, and the machine has more. Which of them to replace or to slow down is a question for its maker.',
   'motor-not-in-table': () =>
     'Not judged: the tables of efficiency classes here hold four-pole motors of 0.75 to 200 kW at 50 or 60 Hz. Compare with the maker’s data instead.',
 }

@@ -1,3 +1,4 @@
+import { hasPumpBesideLine, lineDisplacementCm3 } from '@/lib/contract/arrangement'
 import {
   FAST_EXPONENT,
   gasVolumeM3,
@@ -68,6 +69,7 @@ export const accumulatorCharging: Option = {
   plan({ machine, supply, model, energyJ }) {
     const settings = { pumpCm3: null, lowBar: null, highBar: null, gasLitres: null }
     if (machine.pump.kind !== 'fixed') return refused([note('pump-already-compensated')], settings, CAUTIONS)
+    if (hasPumpBesideLine(machine)) return notJudged(note('several-pumps'), settings)
     const needPa = highestNeedPa(supply)
     if (Number.isNaN(needPa)) return notJudged(note('needs-load-pressure'), settings)
     if (needPa === 0) return notJudged(note('no-work-logged'), settings)
@@ -93,7 +95,7 @@ export const accumulatorCharging: Option = {
       judged: true,
       reasons: [],
       settings: {
-        pumpCm3: charging.pumpShare * machine.pump.displacementCm3,
+        pumpCm3: charging.pumpShare * lineDisplacementCm3(machine),
         lowBar: lowPa / PA_PER_BAR,
         highBar: highPa / PA_PER_BAR,
         gasLitres: charging.gasM3 * LITRES_PER_M3,

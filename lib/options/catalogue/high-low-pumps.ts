@@ -1,3 +1,4 @@
+import { hasFurtherSets, hasPumpBesideLine, lineDisplacementCm3 } from '@/lib/contract/arrangement'
 import type { MachineModel } from '@/lib/machine/machine-model'
 import { scaledPump } from '@/lib/machine/pump'
 import { reliefSlope } from '@/lib/machine/relief'
@@ -102,6 +103,8 @@ export const highLowPumps: Option = {
   plan({ machine, supply, points, model, energyJ }) {
     const settings = { smallPumpCm3: null, unloadBar: null, cycleTimeLimitShare: CYCLE_TIME_LIMIT_SHARE }
     if (machine.pump.kind !== 'fixed') return refused([note('pump-already-compensated')], settings)
+    if (hasPumpBesideLine(machine) || hasFurtherSets(machine))
+      return notJudged(note('several-pumps'), settings)
     if (!points.some((step) => step.kind.startsWith('work'))) {
       return notJudged(note('no-work-logged'), settings)
     }
@@ -129,7 +132,7 @@ export const highLowPumps: Option = {
       reasons: [],
       settings: {
         ...settings,
-        smallPumpCm3: best.smallShare * machine.pump.displacementCm3,
+        smallPumpCm3: best.smallShare * lineDisplacementCm3(machine),
         unloadBar: best.unloadPa / PA_PER_BAR,
       },
       change,

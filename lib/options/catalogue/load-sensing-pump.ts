@@ -1,3 +1,4 @@
+import { hasUnloadingPump } from '@/lib/contract/arrangement'
 import { PA_PER_BAR } from '@/lib/units'
 import { highestNeedPa } from '../demand'
 import { note, notJudged, type Option, refused } from '../option'
@@ -60,6 +61,7 @@ export const loadSensingPump: Option = {
   plan({ machine, ledger, supply, model }) {
     const settings = { marginBar: MARGIN_BAR }
     if (machine.pump.kind === 'load-sensing') return refused([note('pump-already-load-sensing')], settings)
+    if (hasUnloadingPump(machine)) return notJudged(note('several-pumps'), settings)
     if (!ledger.sensors.loadPressure) return notJudged(note('needs-load-pressure'), settings)
     const limiterPa = model.relief.settingPa - BELOW_RELIEF_BAR * PA_PER_BAR
     const needPa = highestNeedPa(supply.filter((step) => !Number.isNaN(step.loadPa)))

@@ -1,3 +1,4 @@
+import { hasUnloadingPump } from '@/lib/contract/arrangement'
 import { PA_PER_BAR } from '@/lib/units'
 import { highestNeedPa } from '../demand'
 import { note, notJudged, type Option, refused } from '../option'
@@ -36,6 +37,7 @@ export const pressureCompensatedPump: Option = {
     const compensatorPa = ledger.curve.settingPa - BELOW_RELIEF_BAR * PA_PER_BAR
     const settings = { compensatorBar: compensatorPa / PA_PER_BAR }
     if (machine.pump.kind !== 'fixed') return refused([note('pump-already-compensated')], settings)
+    if (hasUnloadingPump(machine)) return notJudged(note('several-pumps'), settings)
     if (!supply.some((step) => step.reliefM3S > 0)) return refused([note('nothing-over-relief')], settings)
     const known = supply.filter((step) => step.kind !== 'work-metering' || !Number.isNaN(step.loadPa))
     const needPa = highestNeedPa(known)

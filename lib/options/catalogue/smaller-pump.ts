@@ -1,3 +1,4 @@
+import { hasPumpBesideLine, lineDisplacementCm3 } from '@/lib/contract/arrangement'
 import { scaledPump } from '@/lib/machine/pump'
 import { note, notJudged, type Option, refused } from '../option'
 import { CYCLE_TIME_LIMIT_SHARE, cycleTimeChange, reUnited } from '../serve'
@@ -29,6 +30,7 @@ export const smallerPump: Option = {
   plan({ machine, supply, points, model, energyJ }) {
     const settings = { pumpCm3: null, cycleTimeLimitShare: CYCLE_TIME_LIMIT_SHARE }
     if (machine.pump.kind !== 'fixed') return refused([note('pump-already-compensated')], settings)
+    if (hasPumpBesideLine(machine)) return notJudged(note('several-pumps'), settings)
     if (!points.some((step) => step.kind.startsWith('work'))) {
       return notJudged(note('no-work-logged'), settings)
     }
@@ -47,7 +49,7 @@ export const smallerPump: Option = {
     return {
       judged: true,
       reasons: [],
-      settings: { ...settings, pumpCm3: best.share * machine.pump.displacementCm3 },
+      settings: { ...settings, pumpCm3: best.share * lineDisplacementCm3(machine) },
       change,
       replayShareSd: REPLAY_SHARE_SD,
       cycleTimeChangeShare: longer,

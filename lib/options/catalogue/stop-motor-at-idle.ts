@@ -1,3 +1,5 @@
+import { motorsOf } from '@/lib/contract/arrangement'
+import type { Machine } from '@/lib/contract/machine'
 import { startLimits } from '@/lib/machine/starts-per-hour'
 import { S_PER_HOUR } from '@/lib/units'
 import { runsOf } from '../demand'
@@ -65,11 +67,20 @@ function startsPerHour(restartsS: readonly number[], loggedS: number): number {
   return (most * S_PER_HOUR) / windowS
 }
 
+/** All motors stop and start together: the one that may do so least often decides. */
+function strictestLimits(machine: Machine): ReturnType<typeof startLimits> {
+  const limits = motorsOf(machine).map(({ plate }) => startLimits(plate))
+  return {
+    startsPerHour: Math.min(...limits.map(({ startsPerHour }) => startsPerHour)),
+    restS: Math.max(...limits.map(({ restS }) => restS)),
+  }
+}
+
 /** The motor stops in long idles after a waiting time, within the starts and rests its size allows. */
 export const stopMotorAtIdle: Option = {
   id: 'stop-motor-at-idle',
   plan({ machine, supply }) {
-    const limits = startLimits(machine.motor)
+    const limits = strictestLimits(machine)
     const idles = idlesOf(supply)
     const loggedS = supply.reduce((sum, step) => sum + step.durationS, 0)
     const settings = { waitS: null, startsPerHour: limits.startsPerHour, restS: limits.restS }

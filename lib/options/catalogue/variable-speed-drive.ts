@@ -1,9 +1,10 @@
+import { hasFurtherSets, hasPumpBesideLine } from '@/lib/contract/arrangement'
 import { driveModel } from '@/lib/machine/drive'
 import type { MachineModel } from '@/lib/machine/machine-model'
 import { type ReliefCurve, reliefPressurePa } from '@/lib/machine/relief'
 import { PA_PER_BAR, RADS_PER_RPM } from '@/lib/units'
 import { neededPa } from '../demand'
-import { note, type Option, refused } from '../option'
+import { note, notJudged, type Option, refused } from '../option'
 import type { SupplyChange, SupplyStep } from '../supply'
 import { type PowerUnit, replacing } from '../unit'
 
@@ -91,6 +92,8 @@ export const variableSpeedDrive: Option = {
   plan({ machine, supply, model }) {
     const settings = { minimumSpeedShare: MINIMUM_SPEED_SHARE }
     if (machine.pump.kind !== 'fixed') return refused([note('pump-already-compensated')], settings)
+    if (hasPumpBesideLine(machine) || hasFurtherSets(machine))
+      return notJudged(note('several-pumps'), settings)
     const ratedTorque = model.motor.ratedShaftW / (machine.motor.ratedSpeedRpm * RADS_PER_RPM)
     const highest = supply.reduce(
       (most, { kind, pressurePa }) => (kind.startsWith('work') && pressurePa > most ? pressurePa : most),

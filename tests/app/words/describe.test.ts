@@ -49,6 +49,8 @@ const analysis: Analysis = {
     work: estimate(0),
     unaccounted: estimate(0),
   },
+  auxiliariesKWh: null,
+  ownCircuitsKWh: null,
   notSeparable: [],
   idle: { hours: 0, electricKWh: estimate(0), costPerYear: estimate(0), byLongestHoldS: {} },
   reliefFit: {
