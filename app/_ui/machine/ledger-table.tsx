@@ -113,6 +113,20 @@ export function LedgerByPhase({ result }: { result: Result }) {
   )
 }
 
+/** What the account holds apart: shown only for machines that have it. */
+const BESIDE = [
+  {
+    key: 'auxiliariesKWh',
+    label: 'Auxiliaries, beside these',
+    meaning: 'Cooler, filter loop, control as entered: on the same meter, no part of the input above.',
+  },
+  {
+    key: 'ownCircuitsKWh',
+    label: 'Circuits of their own, within these',
+    meaning: 'Oil of pilot or gear pumps as entered: hydraulic energy, part of what goes into the system.',
+  },
+] as const
+
 /** Electric input shared over what the oil did: these shares add up to the bill. */
 export function MeterShares({ result }: { result: Result }) {
   const shares = result.meterSharesKWh
@@ -149,6 +163,17 @@ export function MeterShares({ result }: { result: Result }) {
               </td>
             </tr>
           ))}
+          {BESIDE.map(({ key, label, meaning }) =>
+            result[key] ? (
+              <tr key={key} className="sub">
+                <th scope="row" title={meaning}>
+                  {label}
+                </th>
+                <EstimateCell estimate={result[key]} />
+                <td className="num" />
+              </tr>
+            ) : null,
+          )}
         </tbody>
       </table>
     </Scroll>

@@ -35,11 +35,11 @@ export const engineProblems: Pick<Dictionary['problems'], EngineProblemCode> = {
   'no-electric-channel': () =>
     'Neither power nor current was logged: the electric input comes from the pump’s and the motor’s models. Log one of them to measure it.',
   'auxiliaries-contradicted': (said) =>
-    `With the motor stopped the meter reads ${said.part('foundKW', (kW) => `${kW} kW`)}${said.part('foundA', (a) => `${a} A`)}, where the auxiliaries entered as always on should take ${said.part('declaredKW', (kW) => `${kW} kW`)}${said.part('declaredA', (a) => `${a} A`)}. Check what else hangs on this meter, and whether they really run all the time.`,
+    `With the motor stopped the meter does not read what the auxiliaries entered as always on take${said.part('foundKW', (kW) => `: ${kW} kW`)}${said.part('foundA', (a) => `: ${a} A`)}${said.part('declaredKW', (kW) => `, where ${kW} kW were entered`)}${said.part('declaredA', (a) => `, where ${a} A follow from what was entered`)}. Check what else hangs on this meter, and whether they really run all the time.`,
   'sets-not-all-running': (said) =>
-    `For ${said.part('seconds', (s) => `${s} s`)} the meter shows too little for all motors of the machine. The account takes all of them to run: one meter cannot tell which do. Log each set’s current, or enter only those that ran.`,
+    `The meter shows too little for all motors of the machine${said.part('seconds', (s) => `, for ${s} s`)}. The account takes all of them to run: one meter cannot tell which do. Log each set’s current, or enter only those that ran.`,
   'pair-state-unsure': (said) =>
-    `For ${said.part('seconds', (s) => `${s} s`)} the pressure lay just below the one at which a pump goes to tank${said.part('unloadsAboveBar', (bar) => ` (${bar} bar)`)}. Whether it had come back is not known; it is taken to feed the line.`,
+    `The pressure lay just below the one at which a pump goes to tank${said.part('unloadsAboveBar', (bar) => ` (${bar} bar)`)}${said.part('seconds', (s) => `, for ${s} s`)}. Whether it had come back is not known; it is taken to feed the line.`,
   'unknown-option-cost': (said) =>
     `The site’s costs name “${said.value('option')}”, which is no option; this cost was not used. Check the spelling.`,
   'sensors-silent': (said) =>
