@@ -53,6 +53,7 @@ export const REASON_CODES = [
   'pump-not-worn',
   'relief-healthy',
   'motor-already-efficient',
+  'already-has-drive',
   'motor-not-in-table',
   'several-pumps',
 ] as const

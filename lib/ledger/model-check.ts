@@ -1,5 +1,7 @@
 import type { Analysis } from '@/lib/contract/result'
+import { inputFromPowerW, inputFromShaftW, shaftFromReadingW } from '@/lib/machine/electric-side'
 import { pumpShaftW } from '@/lib/machine/machine-model'
+import type { Sensor } from '@/lib/samples/sensors'
 import type { Ledger } from './ledger'
 import { nodeFlows } from './operating-point'
 import { at } from './parameters'
@@ -40,9 +42,9 @@ export function checkModel(ledger: Ledger): Analysis['model'] {
     const read = corrected(step.means, values)
     const flows = nodeFlows(read, step.kind, model, curve, read.pumpPressurePa)
     const partStroke = !model.isFixed && step.kind !== 'idle-unloaded'
-    const pumpW = pumpShaftW(model, read.pumpPressurePa, partStroke ? flows.pump : null)
+    const pumpW = pumpShaftW(model, read.pumpPressurePa, partStroke ? flows.pump : null, read.speedRadS)
     if (Number.isNaN(pumpW)) continue
-    const modelW = pumpW + model.motor.lossW(pumpW)
+    const modelW = inputFromShaftW(model, pumpW, read)
     runningS += step.durationS
     if (pumpW > CURRENT_TRUST_SHARE * model.motor.ratedShaftW) loadedS += step.durationS
     for (let i = step.from; i < step.to; i++) {
@@ -78,9 +80,13 @@ export function checkModel(ledger: Ledger): Analysis['model'] {
 
 /** Electric input of a sample as its sensors tell it without the pump model, W; NaN where they are silent. */
 function loggedInputW({ sensors, model, values }: Ledger, sample: number): number {
-  if (sensors.power) return sensors.power.values[sample] - values[at('powerOffset')]
-  const amps = (sensors.current?.values[sample] ?? Number.NaN) - values[at('currentOffset')]
-  if (Number.isNaN(amps)) return Number.NaN
-  const shaftW = model.motor.shaftFromCurrentW(amps)
-  return shaftW + model.motor.lossW(shaftW)
+  const reading = (sensor: Sensor | null) => sensor?.values[sample] ?? Number.NaN
+  if (sensors.power) return inputFromPowerW(model, reading(sensors.power) - values[at('powerOffset')])
+  const read = {
+    powerW: Number.NaN,
+    currentA: reading(sensors.current) - values[at('currentOffset')],
+    voltageV: reading(sensors.voltage),
+    speedRadS: reading(sensors.speed) - values[at('speedOffset')],
+  }
+  return inputFromShaftW(model, shaftFromReadingW(model, read), read)
 }

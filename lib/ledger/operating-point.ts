@@ -1,5 +1,6 @@
 import type { PhaseKind } from '@/lib/contract/result'
 import type { BesideW } from '@/lib/machine/beside-line'
+import { inputFromPowerW, inputFromShaftW, shaftFromReadingW } from '@/lib/machine/electric-side'
 import { fullFlowM3S, type MachineModel, partStrokeFlowM3S, pumpShaftW } from '@/lib/machine/machine-model'
 import { leakM3S, type ReliefCurve, reliefFlowM3S } from '@/lib/machine/relief'
 
@@ -10,8 +11,12 @@ export interface Readings {
   pumpFlowM3S: number
   systemFlowM3S: number
   returnFlowM3S: number
+  /** Leakage of the pump that leaves by its case. */
+  caseDrainM3S: number
   currentA: number
   powerW: number
+  voltageV: number
+  speedRadS: number
 }
 
 /** Where the electric input goes at one moment, W; metering and work NaN without a load pressure. */
@@ -55,11 +60,16 @@ const STARTING_POWER_FACTOR = 0.45
 
 export const noFlows = (): NodeFlows => ({ pump: 0, system: 0, relief: 0, unload: 0, residual: 0 })
 
-/** The pump's flow where no meter reads it. */
+/**
+ * The pump's flow where no meter reads it. A fixed pump gives what it displaces less its leakage: the case drain's,
+ * if that is measured, at the logged speed, else at the motor's.
+ */
 function modelledPumpFlow(read: Readings, kind: PhaseKind, model: MachineModel): number {
-  return model.isFixed || kind === 'idle-unloaded'
-    ? fullFlowM3S(model, read.pumpPressurePa)
-    : partStrokeFlowM3S(model, read)
+  if (!model.isFixed && kind !== 'idle-unloaded') return partStrokeFlowM3S(model, read)
+  const full = fullFlowM3S(model, read.pumpPressurePa, read.speedRadS)
+  return known(read.caseDrainM3S)
+    ? full + model.pump.leakageM3S(read.pumpPressurePa) - read.caseDrainM3S
+    : full
 }
 
 /**
@@ -139,19 +149,22 @@ export function electricPower(
   const { motor } = model
   if (kind === 'stopped') return powers(out, known(read.powerW) ? read.powerW : 0, 0)
   if (kind === 'starting' && !known(read.powerW)) {
-    const apparentW = Math.sqrt(3) * motor.ratedVoltageV * read.currentA
+    const voltageV = known(read.voltageV) ? read.voltageV : motor.ratedVoltageV
+    const apparentW = Math.sqrt(3) * voltageV * read.currentA
     return powers(out, known(apparentW) ? STARTING_POWER_FACTOR * apparentW : 0, 0)
   }
   if (known(read.powerW)) {
-    return powers(out, read.powerW, kind === 'starting' ? 0 : motor.shaftFromInputW(read.powerW))
+    const inputW = inputFromPowerW(model, read.powerW)
+    return powers(out, inputW, kind === 'starting' ? 0 : shaftFromReadingW(model, read))
   }
-  const pumpW = pumpShaftW(model, read.pumpPressurePa, model.isFixed ? null : pumpFlowM3S)
-  const shaftW = !known(read.currentA)
+  const pumpW = pumpShaftW(model, read.pumpPressurePa, model.isFixed ? null : pumpFlowM3S, read.speedRadS)
+  const seenW = shaftFromReadingW(model, read)
+  const shaftW = !known(seenW)
     ? pumpW
     : known(pumpW)
-      ? currentWeight * motor.shaftFromCurrentW(read.currentA) + (1 - currentWeight) * pumpW
-      : motor.shaftFromCurrentW(read.currentA)
-  return powers(out, shaftW + motor.lossW(shaftW), shaftW)
+      ? currentWeight * seenW + (1 - currentWeight) * pumpW
+      : seenW
+  return powers(out, inputFromShaftW(model, shaftW, read), shaftW)
 }
 
 /** Shares the input over motor, pump and the streams of oil; the parts add up to the input exactly. */

@@ -67,7 +67,8 @@ export function priorSd(sensors: Sensors, machine: Machine): Float64Array {
   const leastFlow = LEAST_FLOW_LIMIT_SHARE * machineModel(machine).pump.ratedFlowM3S * LIMIT_TO_SD
   const flowLimit = (sensor: { limit: number } | null) => (sensor ? Math.max(limit(sensor), leastFlow) : 0)
   const settingPa = machineModel(machine).relief.settingPa
-  const motor = motorPrior(machine.motor)
+  const { voltage } = sensors
+  const motor = motorPrior(machine.motor, voltage ? limit(voltage) / machine.motor.ratedVoltageV : undefined)
   const values: Record<Parameter, number> = {
     pumpPressureOffset: limit(sensors.pumpPressure),
     loadPressureOffset: limit(sensors.loadPressure),

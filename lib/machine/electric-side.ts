@@ -45,6 +45,11 @@ export function shaftFromReadingW(side: ElectricSide, read: ElectricReading): nu
     : motor.shaftFromCurrentW(currentA, drive ? undefined : voltageV)
 }
 
+/** Input at the mains where power is metered, W: between drive and motor the drive's loss comes on top. */
+export function inputFromPowerW({ machine, drive }: ElectricSide, powerW: number): number {
+  return drive && machine.motor.drive?.meter === 'after-drive' ? powerW + drive.lossW(powerW) : powerW
+}
+
 /**
  * Electric input at the mains that a shaft power costs, W: shaft, motor loss and drive loss. Speed (rad/s) matters
  * with a drive, voltage (V) without one; NaN or absent means the nameplate's.

@@ -13,14 +13,14 @@ export interface MotorPrior {
   readonly voltage: number
 }
 
-/** The more the plate says, the narrower: part-load figures tell the no-load ones, an efficiency class tells less than an efficiency. */
-export function motorPrior(declared: MotorDeclaration): MotorPrior {
+/** The more the plate says, the narrower: part-load figures tell the no-load ones, an efficiency class tells less than an efficiency. `voltageSd` is that of a logged voltage, relative. */
+export function motorPrior(declared: MotorDeclaration, voltageSd = SUPPLY_VOLTAGE_SD): MotorPrior {
   const { plate, ratedLossSd, ratedCurrentSd } = ratedPoint(declared)
   const noLoad = noLoadCurrent(plate)
   return {
     ratedLoss: ratedLossSd,
     noLoadLossShare: noLoadLossShare(plate).sd,
     noLoadCurrent: noLoad.sd / noLoad.value,
-    voltage: Math.hypot(SUPPLY_VOLTAGE_SD, ratedCurrentSd),
+    voltage: Math.hypot(voltageSd, ratedCurrentSd),
   }
 }

@@ -14,7 +14,7 @@ export interface MotorDeviation {
   readonly noLoadCurrent?: number
   /** Shaft power beside the model's at half load, as a share of rated power; nil at no load and at rated. */
   readonly form?: number
-  /** Relative deviation of the supply voltage from the rated one, where no voltage is logged. */
+  /** Relative deviation of the supply voltage from the logged one, or from the rated where none is logged. */
   readonly voltage?: number
 }
 
@@ -96,7 +96,7 @@ export function motorModel(declared: MotorDeclaration, deviation: MotorDeviation
 
   const usualRatio = 1 + (deviation.voltage ?? 0)
   const ratio = (voltageV: number | undefined) =>
-    voltageV !== undefined && voltageV > 0 ? voltageV / plate.ratedVoltageV : usualRatio
+    voltageV !== undefined && voltageV > 0 ? (usualRatio * voltageV) / plate.ratedVoltageV : usualRatio
 
   const loss = (shaftW: number) => noLoadInputW + lossPerSquare * shaftW * shaftW
   const activeW = (shaftW: number) => shaftW + loss(shaftW)

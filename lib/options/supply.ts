@@ -3,6 +3,7 @@ import { nodeFlows } from '@/lib/ledger/operating-point'
 import type { ParameterValues } from '@/lib/ledger/parameters'
 import { corrected } from '@/lib/ledger/readings'
 import { type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
+import { lossAtSpeedW } from '@/lib/machine/motor-speed'
 import type { ReliefCurve } from '@/lib/machine/relief'
 import type { Step } from '@/lib/phases/stretch'
 import { ownUnit, type PowerUnit, shaftTorqueNm } from './unit'
@@ -72,7 +73,7 @@ export function loggedSupply(
       loggedPa: read.pumpPressurePa,
       reliefM3S: flows.relief,
       stroke: model.isFixed ? 'full' : 'part',
-      speedRadS: null,
+      speedRadS: model.drive && read.speedRadS > 0 ? read.speedRadS : null,
       unit: null,
       motorOn: step.kind !== 'stopped' && step.kind !== 'starting',
       extraJ: 0,
@@ -85,30 +86,25 @@ export function supplyShaftW(supply: SupplyStep, model: MachineModel): number {
   if (!supply.motorOn || Number.isNaN(supply.pressurePa)) return 0
   const unit = supply.unit ?? model
   const unloaded = supply.kind === 'idle-unloaded'
-  if (supply.speedRadS !== null) return driveTorqueNm(supply, model) * supply.speedRadS
-  if (supply.stroke === 'part' && !unloaded) return pumpShaftW(unit, supply.pressurePa, supply.systemM3S)
+  if (supply.stroke === 'part' && !unloaded) {
+    return pumpShaftW(unit, supply.pressurePa, supply.systemM3S, supply.speedRadS ?? undefined)
+  }
+  if (supply.speedRadS !== null) {
+    return shaftTorqueNm(supply.unit ?? ownUnit(model), supply.pressurePa) * supply.speedRadS
+  }
   if (!supply.unit?.unloaded) return pumpShaftW(unit, supply.pressurePa)
   const torque = shaftTorqueNm(supply.unit, supply.pressurePa)
   return torque * supply.unit.motor.speedRadS(torque)
 }
 
-const driveTorqueNm = (supply: SupplyStep, model: MachineModel) =>
-  shaftTorqueNm(supply.unit ?? ownUnit(model), supply.pressurePa)
-
-/**
- * Electric power of the supply in one step by the models, W. At a speed that a drive sets the motor loses what
- * the torque costs on the mains, less the part that is there without load in proportion to speed: core, friction
- * and windage fade faster, the drive's harmonics add a little (common practice, no source).
- */
+/** Electric power of the supply in one step by the models, W. */
 function supplyElectricW(supply: SupplyStep, model: MachineModel): number {
-  const { motor } = supply.unit ?? model
+  const { motor, drive } = supply.unit ?? model
+  const { speedRadS } = supply
   const shaftW = supplyShaftW(supply, model)
-  if (supply.speedRadS === null) return shaftW + motor.lossW(shaftW)
-  const torque = Number.isNaN(supply.pressurePa) ? 0 : driveTorqueNm(supply, model)
-  const mainsRadS = motor.speedRadS(torque)
-  const fadedW = motor.lossW(0) * (1 - supply.speedRadS / mainsRadS)
-  const outputW = shaftW + motor.lossW(torque * mainsRadS) - fadedW
-  return outputW + (supply.unit?.drive?.lossW(outputW) ?? 0)
+  const lossW = speedRadS === null ? motor.lossW(shaftW) : lossAtSpeedW(motor, shaftW / speedRadS, speedRadS)
+  const outputW = shaftW + lossW
+  return outputW + (drive?.lossW(outputW) ?? 0)
 }
 
 /** Electric energy of the supply in one step by the machine's model, J. */

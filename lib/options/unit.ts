@@ -19,7 +19,7 @@ export const ownUnit = (model: MachineModel): PowerUnit => ({
   motor: model.motor,
   pump: model.pump,
   unloaded: null,
-  drive: null,
+  drive: model.drive,
 })
 
 /** Torque on the shaft at full stroke and a pressure, Nm. */

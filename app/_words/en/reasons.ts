@@ -44,6 +44,7 @@ export const reasons: Dictionary['reasons'] = {
   'relief-healthy': () => 'The log does not show a relief valve that opens early or leaks.',
   'motor-already-efficient': (said) =>
     `The motor is already as good as the highest class in the tables${said.percent('presentEfficiency', (share) => `: rated efficiency ${share}`)}.`,
+  'already-has-drive': () => 'The motor already has a drive.',
   'several-pumps': () =>
     'Not judged: this option assumes one pump on one motor, and the machine has more. Which of them to replace or to slow down is a question for its maker.',
   'motor-not-in-table': () =>

@@ -91,6 +91,7 @@ export const variableSpeedDrive: Option = {
   id: 'variable-speed-drive',
   plan({ machine, supply, model }) {
     const settings = { minimumSpeedShare: MINIMUM_SPEED_SHARE }
+    if (machine.motor.drive) return refused([note('already-has-drive')], settings)
     if (machine.pump.kind !== 'fixed') return refused([note('pump-already-compensated')], settings)
     if (hasPumpBesideLine(machine) || hasFurtherSets(machine))
       return notJudged(note('several-pumps'), settings)

@@ -1,6 +1,11 @@
 import { describe, expect, it } from 'vitest'
 import type { Machine } from '@/lib/contract/machine'
-import { currentTellsTorque, inputFromShaftW, shaftFromReadingW } from '@/lib/machine/electric-side'
+import {
+  currentTellsTorque,
+  inputFromPowerW,
+  inputFromShaftW,
+  shaftFromReadingW,
+} from '@/lib/machine/electric-side'
 import { fullFlowM3S, machineModel, pumpShaftW } from '@/lib/machine/machine-model'
 import { M3S_PER_LPM, PA_PER_BAR, RADS_PER_RPM } from '@/lib/units'
 import { HAND_MACHINE, handMotorLossKW } from '../../laws/hand-machine'
@@ -54,6 +59,8 @@ describe('a motor that already has a drive', () => {
     const lineW = inputFromShaftW(before, 12_000, { speedRadS })
     expect(shaftFromReadingW(before, { ...NOTHING, powerW: lineW, speedRadS }) / 12_000).toBeCloseTo(1, 4)
     const motorSideW = after.drive?.outputW(lineW) ?? Number.NaN
+    expect(inputFromPowerW(after, motorSideW) / lineW).toBeCloseTo(1, 4)
+    expect(inputFromPowerW(before, lineW)).toBe(lineW)
     expect(shaftFromReadingW(after, { ...NOTHING, powerW: motorSideW, speedRadS }) / 12_000).toBeCloseTo(1, 4)
   })
   it('current behind it tells torque; current before it tells nothing of the motor', () => {
