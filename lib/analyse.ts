@@ -15,7 +15,9 @@ import { accountFor, type Ledger } from '@/lib/ledger/ledger'
 import { checkModel } from '@/lib/ledger/model-check'
 import { sensorOffsets } from '@/lib/ledger/offsets'
 import { ledgerProblems } from '@/lib/ledger/problems'
-import { reliefFit } from '@/lib/ledger/relief-findings'
+import { pumpEfficiencyPlane } from '@/lib/ledger/pump-efficiency'
+import { volumetricEfficiencies } from '@/lib/ledger/pump-wear'
+import { findingsBeyondRelief, reliefFit } from '@/lib/ledger/relief-findings'
 import { notSeparable } from '@/lib/ledger/separable'
 import { rankReplayed } from '@/lib/options/rank'
 import { findCycles } from '@/lib/phases/cycles'
@@ -74,6 +76,8 @@ export function analyse(
   const idleKWh = ledgerKWh(ledger, IDLE_KINDS).electricIn
   const lastS = trace.timeS[trace.timeS.length - 1]
   const durationS = lastS + trace.sampleIntervalS
+  const year = { perLoggedJ: (perYear * pricePerKWh) / J_PER_KWH }
+  const relief = reliefFit(ledger, year)
   const { ranked, replays } = rankReplayed(ledger, { site, runningHours, pricePerKWh, cycles })
   const analysis: Analysis = {
     version: 1,
@@ -107,7 +111,12 @@ export function analyse(
       costPerYear: scaled(idleKWh, perYear * pricePerKWh),
       byLongestHoldS: idleByLongestHold(ledger),
     },
-    reliefFit: reliefFit(ledger, { perLoggedJ: (perYear * pricePerKWh) / J_PER_KWH }),
+    reliefFit: relief,
+    findings: [...(relief?.findings ?? []), ...findingsBeyondRelief(ledger, year)],
+    pumpHealth: {
+      volumetricEfficiency: volumetricEfficiencies(ledger),
+      efficiencyPlane: pumpEfficiencyPlane(ledger),
+    },
     model: checkModel(ledger),
     ...ranked,
   }

@@ -24,7 +24,33 @@ export const ENGINE_PROBLEM_CODES = [
   'pair-state-unsure',
 ] as const
 
-export const FINDING_CODES = ['cracks-early', 'leaks-below-cracking', 'setting-drifted', 'hunting'] as const
+export const FINDING_CODES = [
+  'cracks-early',
+  'leaks-below-cracking',
+  'setting-drifted',
+  'hunting',
+  'leaks-beyond-relief',
+  'pump-worn',
+] as const
+
+/** What to look at on the machine after a finding. */
+export const CHECK_CODES = [
+  'dirt',
+  'air',
+  'pilot-seat',
+  'spring',
+  'remote-pilot-line',
+  'knob-turned',
+  'gauge',
+  'other-valves-to-tank',
+  'line-meter-cannot-tell',
+  'cylinder-seals',
+  'valve-spools',
+  'fixed-pump-saves-nothing-yet',
+  'case-drain',
+  'oil-temperature',
+  'speed',
+] as const
 
 export const REASON_CODES = [
   'no-idle-loaded-time',
@@ -102,6 +128,7 @@ export const OTHER_ERROR_CODES = [
 ] as const
 
 export type EngineProblemCode = (typeof ENGINE_PROBLEM_CODES)[number]
+export type CheckCode = (typeof CHECK_CODES)[number]
 export type FindingCode = (typeof FINDING_CODES)[number]
 export type ReasonCode = (typeof REASON_CODES)[number]
 export type CautionCode = (typeof CAUTION_CODES)[number]

@@ -17,13 +17,18 @@ export function describe(analysis: Analysis, words: Dictionary = en): Result {
       ...note,
       message: sentenceOf(note.code, note.values, entries, words),
     })
+  const withChecks = (finding: Finding) => ({
+    ...withWords(words.findings)(finding),
+    checks: finding.checks.map(withWords(words.checks)),
+  })
   return {
     ...analysis,
     log: { ...analysis.log, problems: analysis.log.problems.map((one) => describeProblem(one, words)) },
     reliefFit: analysis.reliefFit && {
       ...analysis.reliefFit,
-      findings: analysis.reliefFit.findings.map(withWords(words.findings)),
+      findings: analysis.reliefFit.findings.map(withChecks),
     },
+    findings: analysis.findings.map(withChecks),
     options: analysis.options.map((option) => ({
       ...option,
       reasons: option.reasons.map(withWords(words.reasons)),

@@ -1,7 +1,14 @@
 import type { Location, Quantity } from '@/lib/contract/machine'
 import type { OptionId, PhaseClass, PhaseKind, Stream } from '@/lib/contract/result'
 import type { ImportErrorCode, ImportProblemCode } from '@/lib/import/codes'
-import type { CautionCode, EngineProblemCode, FindingCode, OtherErrorCode, ReasonCode } from './codes'
+import type {
+  CautionCode,
+  CheckCode,
+  EngineProblemCode,
+  FindingCode,
+  OtherErrorCode,
+  ReasonCode,
+} from './codes'
 import type { Explanations } from './explanations'
 import type { Said } from './said'
 
@@ -25,6 +32,8 @@ export interface Dictionary {
   readonly language: string
   readonly problems: Readonly<Record<ImportProblemCode | EngineProblemCode, Say>>
   readonly findings: Readonly<Record<FindingCode, Say>>
+  /** What to look at on the machine after a finding. */
+  readonly checks: Readonly<Record<CheckCode, Say>>
   readonly reasons: Readonly<Record<ReasonCode, Say>>
   readonly cautions: Readonly<Record<CautionCode, Say>>
   readonly errors: Readonly<Record<ImportErrorCode | OtherErrorCode, ErrorWords>>

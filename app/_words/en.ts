@@ -1,6 +1,7 @@
 import type { Dictionary } from './dictionary'
 import { cautions } from './en/cautions'
 import { engineProblems } from './en/engine-problems'
+import { checks, findings } from './en/findings'
 import { formulas } from './en/formulas'
 import { importErrors } from './en/import-errors'
 import { importProblems } from './en/import-problems'
@@ -8,7 +9,7 @@ import { exact, fields, inputSources, parts, remedies, standings } from './en/in
 import { locations, phaseClasses, phaseKinds, quantities, streams } from './en/names'
 import { options } from './en/options'
 import { otherErrors } from './en/other-errors'
-import { findings, reasons } from './en/reasons'
+import { reasons } from './en/reasons'
 import { settings } from './en/settings'
 import { symbols } from './en/symbols'
 
@@ -17,6 +18,7 @@ export const en: Dictionary = {
   language: 'en',
   problems: { ...importProblems, ...engineProblems },
   findings,
+  checks,
   reasons,
   cautions,
   errors: { ...importErrors, ...otherErrors },

@@ -64,8 +64,44 @@ export const problemSchema = noteSchema.extend({
 })
 export type Problem = z.infer<typeof problemSchema>
 
-const findingSchema = noteSchema.extend({ costPerYear: estimateSchema })
+const stretchSchema = z.object({ startS: finite, endS: finite })
+
+/** A finding: what it is, how sure, where the log shows it, what it costs and what to look at on the machine. */
+function findingShape<Said extends z.ZodType>(said: Said) {
+  return z.object({
+    /** Electricity that it took in the log. */
+    kWhInLog: estimateSchema,
+    costPerYear: estimateSchema,
+    /** Time in all that shows it, the first stretch and the one that shows it most. */
+    evidence: z.object({
+      seconds: finite,
+      first: stretchSchema.nullable(),
+      worst: stretchSchema.nullable(),
+    }),
+    checks: z.array(said),
+  })
+}
+const findingSchema = noteSchema.extend(findingShape(noteSchema).shape)
 export type Finding = z.infer<typeof findingSchema>
+
+/** The pump as the log shows it. */
+const pumpHealthSchema = z.object({
+  /** Seen against the nameplate; empty where no flow meter sees what the pump gives. */
+  volumetricEfficiency: z.array(z.object({ pressureBar: finite, seen: estimateSchema, nameplate: finite })),
+  /** Hydraulic energy out over shaft energy in, where the pump ran in the pressure–flow plane. */
+  efficiencyPlane: z.array(
+    z.object({
+      fromBar: finite,
+      toBar: finite,
+      fromLpm: finite,
+      toLpm: finite,
+      hours: finite,
+      shaftKWh: finite,
+      hydraulicKWh: finite,
+      efficiency: estimateSchema,
+    }),
+  ),
+})
 
 const phaseSchema = z.object({
   kind: z.enum(PHASE_KINDS),
@@ -186,6 +222,9 @@ function resultShape<Said extends z.ZodType, SaidProblem extends z.ZodType, Said
         findings: z.array(saidFinding),
       })
       .nullable(),
+    /** All that was found on the machine: the relief's findings and those beyond it. */
+    findings: z.array(saidFinding),
+    pumpHealth: pumpHealthSchema,
     model: z.object({
       nmbe: finite.nullable(),
       cvRmse: finite.nullable(),
@@ -216,6 +255,6 @@ export type OptionResult = Analysis['options'][number]
 export const resultSchema = resultShape(
   wordedNote,
   problemSchema.extend({ message: z.string() }),
-  findingSchema.extend({ message: z.string() }),
+  wordedNote.extend(findingShape(wordedNote).shape),
 )
 export type Result = z.infer<typeof resultSchema>

@@ -2,9 +2,11 @@ import type { Explanation } from '@/lib/contract/explanation'
 import { type Analysis, STREAMS } from '@/lib/contract/result'
 import { accountFigure } from './account-figures'
 import { combinationFigure } from './combination-figures'
+import { findingFigure, findingPaths } from './finding-figures'
 import type { Grounds } from './grounds'
 import { logFigure } from './log-figures'
 import { optionFigure } from './option-figures'
+import { pumpFigure, pumpPaths } from './pump-figures'
 import { reliefFigure } from './relief-figures'
 import { type Figured, toldFigure } from './told'
 
@@ -16,6 +18,10 @@ function figured(path: readonly string[], analysis: Analysis, grounds: Grounds):
       return logFigure(path, analysis, grounds)
     case 'reliefFit':
       return reliefFigure(path, analysis, grounds)
+    case 'findings':
+      return findingFigure(path, analysis, grounds)
+    case 'pumpHealth':
+      return pumpFigure(path, analysis, grounds)
     case 'options':
       return optionFigure(path, analysis, grounds)
     case 'combinations':
@@ -64,7 +70,8 @@ export function figuresOf(analysis: Analysis, grounds: Grounds): string[] {
     ...under('idle.byLongestHoldS', Object.keys(analysis.idle.byLongestHoldS)),
     ...under('cycles', ['count', 'meanS', 'spreadS', 'kWhPerCycle']),
     ...under('reliefFit', ['crackingBar', 'settingBar', 'crackingRatio', 'overrideBarPerLpm']),
-    ...(analysis.reliefFit?.findings ?? []).map(({ code }) => `reliefFit.findings.${code}.costPerYear`),
+    ...findingPaths(analysis),
+    ...pumpPaths(analysis),
     ...under('model', ['nmbe', 'cvRmse']),
     ...analysis.options.flatMap(({ id }) => under(`options.${id}`, OF_OPTION)),
     ...analysis.combinations.flatMap((_, k) =>

@@ -25,6 +25,9 @@ export const FORMULAS = {
   'relief-line': ['pumpPressure', 'reliefFlow', 'settingPressure', 'crackingPressure', 'ratedReliefFlow'],
   'relief-override': ['settingPressure', 'crackingPressure', 'ratedReliefFlow', 'override'],
   'cracking-over-setting': ['crackingPressure', 'settingPressure'],
+  'finding-in-log': ['findingEnergy', 'input', 'hydraulicPower'],
+  'volumetric-efficiency': ['fullFlowModel', 'theoreticalFlow'],
+  'pump-efficiency': ['pumpPressure', 'pumpFlow', 'shaftPower', 'step'],
   'finding-cost-per-year': [
     'findingEnergy',
     'input',

@@ -10,7 +10,7 @@ import { type ModelGround, modelGrounds } from './model-grounds'
 import { type PackedParts, packParts } from './pack-parts'
 import { closedParts, evenPart, type Part, partsOfSum } from './parts'
 import { type PlateField, plateFields } from './plate-fields'
-import { reliefParts } from './relief-parts'
+import { findingParts, reliefParts } from './relief-parts'
 import { type GroundRule, groundRules } from './rules'
 import { type SensorGround, sensorGrounds } from './sensor-grounds'
 
@@ -77,7 +77,11 @@ export function groundsOf(
   const { machine, segmentation } = ledger
   const shown = new Set(analysis.combinations.map(({ options }) => options.join()))
   const loggedS = segmentation.steps.reduce((sum, step) => sum + step.durationS, 0)
-  const parts = { ...accountParts(ledger, analysis), ...reliefParts(ledger, analysis) }
+  const parts = {
+    ...accountParts(ledger, analysis),
+    ...reliefParts(ledger, analysis),
+    ...findingParts(analysis),
+  }
   return {
     version: 1,
     machine: {

@@ -13,6 +13,7 @@ export const OTHER_SOURCES = [
   'nothing-beyond-all',
   'relief-line',
   'finding',
+  'pump-fit',
   'investment',
   'rest',
 ] as const

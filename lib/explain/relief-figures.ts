@@ -1,13 +1,13 @@
 import type { Analysis } from '@/lib/contract/result'
 import { estimated, partsOf } from './account-figures'
+import { findingFigure } from './finding-figures'
 import type { Grounds } from './grounds'
 import { type Figured, input } from './told'
-import { priceInput, yearInputs } from './year-inputs'
 
 /** Figures of the relief's fit and of what it found. */
 export function reliefFigure(path: readonly string[], analysis: Analysis, grounds: Grounds): Figured | null {
-  const [, name, code] = path
-  const { reliefFit: fit, site } = analysis
+  const [, name] = path
+  const { reliefFit: fit } = analysis
   if (!fit) return null
   const figure = path.join('.')
   const plate = grounds.machine.plate.find(({ field }) => field === 'relief.ratedFlowLpm')
@@ -38,23 +38,8 @@ export function reliefFigure(path: readonly string[], analysis: Analysis, ground
         formula: 'cracking-over-setting',
         inputs: [cracking, setting],
       }
-    case 'findings': {
-      const finding = fit.findings.find((one) => one.code === code)
-      if (!finding) return null
-      return {
-        ...estimated(finding.costPerYear, `${site.currency}/yr`, partsOf(grounds, figure)),
-        formula: 'finding-cost-per-year',
-        rulesOf,
-        inputs: [
-          ...Object.entries(finding.values).flatMap(([key, value]) =>
-            value === null ? [] : [input(key, value, '', 'fitted', `reliefFit.findings.${code}`)],
-          ),
-          ...yearInputs(grounds),
-          priceInput(grounds, site.currency),
-        ],
-        exact: ['planned-hours', 'running-hours', 'price'],
-      }
-    }
+    case 'findings':
+      return findingFigure(path, analysis, grounds)
   }
   return null
 }

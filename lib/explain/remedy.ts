@@ -30,7 +30,7 @@ const BY_SOURCE: Readonly<Record<string, RemedyCode>> = {
   finding: 'check-valve',
 }
 const OF_MOTOR: readonly string[] = ['noLoadLossShare', 'form', 'voltage', 'ratedLoss', 'noLoadCurrent']
-const OF_PUMP: readonly string[] = ['displacement', 'leakage', 'lossTorque', 'constantShare']
+const OF_PUMP: readonly string[] = ['displacement', 'leakage', 'lossTorque', 'constantShare', 'pump-fit']
 const OF_RELIEF: readonly string[] = ['reliefLeak', 'reliefSetting', 'reliefSpan', 'relief-line']
 
 function remedyOf(source: string, { sensors, models }: Grounds): RemedyCode | null {

@@ -41,6 +41,7 @@ export const SYMBOLS = [
   'ratedReliefFlow',
   'override',
   'findingEnergy',
+  'theoreticalFlow',
   'modelledPower',
   'loggedPower',
   'intervalCount',

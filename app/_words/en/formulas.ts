@@ -28,6 +28,9 @@ export const formulas: Explanations['formulas'] = {
     'p = p_set − (p_set − p_crack) · (1 − Q_relief ÷ Q_rated), fitted to means of steady stretches',
   'relief-override': 'override = (p_set − p_crack) ÷ Q_rated',
   'cracking-over-setting': 'ratio = p_crack ÷ p_set',
+  'finding-in-log': 'E = E_finding · (E_in ÷ E_hydraulic)',
+  'volumetric-efficiency': 'η_v = Q_pump (model, fitted to the log) ÷ (V_g · n) (ISO 4391)',
+  'pump-efficiency': 'η = Σ p · Q_pump · Δt ÷ Σ P_shaft · Δt over the steady steps in the field',
   'finding-cost-per-year': 'cost = E_finding · (E_in ÷ E_hydraulic) · (h_planned ÷ h_running) · price',
   nmbe: 'NMBE = Σ (P_model − P_logged) ÷ ((n − 1) · mean P_logged) over n averaging intervals (ASHRAE Guideline 14)',
   'cv-rmse':

@@ -50,14 +50,3 @@ export const reasons: Dictionary['reasons'] = {
   'motor-not-in-table': () =>
     'Not judged: the tables of efficiency classes here hold four-pole motors of 0.75 to 200 kW at 50 or 60 Hz. Compare with the maker’s data instead.',
 }
-
-export const findings: Dictionary['findings'] = {
-  'cracks-early': (said) =>
-    `The relief valve begins to open too early${said.part('crackingBar', (bar) => `, at ${bar} bar`)}${said.percent('ratio', (ratio) => `: ${ratio} of its full-flow pressure`)}${said.percent('healthyRatio', (ratio) => `, where its kind should hold to ${ratio}`)}. Wear or dirt; have it cleaned, repaired or replaced.`,
-  'leaks-below-cracking': (said) =>
-    `Oil passes the relief valve below its cracking pressure${said.part('leakLpm', (lpm) => `: ${lpm} L/min`)}${said.percent('leakShare', (share) => `, ${share} of its rated flow`)}${said.part('ratedFlowLpm', (lpm) => ` of ${lpm} L/min`)}. A worn or dirty pilot seat does that.`,
-  'setting-drifted': (said) =>
-    `The relief valve’s setting is not what the machine’s data say${said.part('settingBar', (bar) => `: found ${bar} bar`)}${said.part('nameplateBar', (bar) => `, entered ${bar} bar`)}${said.percent('driftShare', (share) => `, ${share} off`)}. Check which one is meant.`,
-  hunting: () =>
-    'The relief valve’s pressure swings while it passes oil: a long or soft remote pilot line, air, or dirt.',
-}

@@ -45,6 +45,7 @@ export const symbols: Explanations['symbols'] = {
   settingPressure: ['p_set', 'setting: pressure at rated flow'],
   ratedReliefFlow: ['Q_rated', 'rated flow of the relief'],
   override: ['override', 'rise of pressure with flow'],
+  theoreticalFlow: ['V_g · n', 'flow that the nameplate’s displacement sweeps at the motor’s speed'],
   findingEnergy: ['E_finding', 'hydraulic energy that the finding takes'],
   modelledPower: ['P_model', 'input by the pump’s and motor’s models'],
   loggedPower: ['P_logged', 'input as logged'],

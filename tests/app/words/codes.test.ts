@@ -4,6 +4,7 @@ import { fileURLToPath } from 'node:url'
 import { describe, expect, it } from 'vitest'
 import {
   CAUTION_CODES,
+  CHECK_CODES,
   ENGINE_PROBLEM_CODES,
   FINDING_CODES,
   OTHER_ERROR_CODES,
@@ -36,6 +37,7 @@ describe('every code has words, and no words are without a code', () => {
     ['problems', en.problems, [...IMPORT_PROBLEM_CODES, ...ENGINE_PROBLEM_CODES]],
     ['errors', en.errors, [...IMPORT_ERROR_CODES, ...OTHER_ERROR_CODES]],
     ['findings', en.findings, FINDING_CODES],
+    ['checks', en.checks, CHECK_CODES],
     ['reasons', en.reasons, REASON_CODES],
     ['cautions', en.cautions, CAUTION_CODES],
     ['options', en.options, OPTION_IDS],

@@ -2,7 +2,7 @@ import { expect, describe as group, it } from 'vitest'
 import { describe, describeProblem } from '@/app/_words/describe'
 import type { Dictionary } from '@/app/_words/dictionary'
 import { en } from '@/app/_words/en'
-import { type Analysis, resultSchema } from '@/lib/contract/result'
+import { type Analysis, type Finding, resultSchema } from '@/lib/contract/result'
 import { siteSchema } from '@/lib/contract/site'
 import { BLANK_OPTION } from '../../invented/blank-option'
 
@@ -18,6 +18,15 @@ const ledger = {
   metering: null,
   work: null,
   unaccounted: estimate(0),
+}
+
+const EARLY: Finding = {
+  code: 'cracks-early',
+  values: { ratio: 0.625 },
+  kWhInLog: estimate(1),
+  costPerYear: estimate(10),
+  evidence: { seconds: 8, first: { startS: 0, endS: 8 }, worst: null },
+  checks: [{ code: 'dirt', values: {} }],
 }
 
 const analysis: Analysis = {
@@ -57,8 +66,10 @@ const analysis: Analysis = {
     crackingBar: estimate(100),
     settingBar: estimate(160),
     overrideBarPerLpm: estimate(0.1),
-    findings: [{ code: 'cracks-early', values: { ratio: 0.625 }, costPerYear: estimate(10) }],
+    findings: [EARLY],
   },
+  findings: [EARLY],
+  pumpHealth: { volumetricEfficiency: [], efficiencyPlane: [] },
   model: { nmbe: null, cvRmse: null, averagingIntervalS: 60, againstMeasuredPower: false, trusted: false },
   options: [
     {
@@ -82,6 +93,8 @@ group('an analysis in words', () => {
       'line 7, column “P1”: 3 cells hold no reading, the first one “OL”. They count as missing, never as zero.',
     )
     expect(result.reliefFit?.findings[0].message).toContain('62.5%')
+    expect(result.findings[0].message).toContain('62.5%')
+    expect(result.findings[0].checks[0].message).toContain('poppet')
     expect(result.options[0].reasons[0].message).toContain('already unloads')
     expect(result.options[0].cautions[0].message).toContain('hot')
   })
