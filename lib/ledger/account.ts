@@ -61,15 +61,20 @@ export function accountOf(
   const pumpFlow = channel(sensors.pumpFlow)
   const systemFlow = channel(sensors.systemFlow)
   const returnFlow = channel(sensors.returnFlow)
+  const caseDrain = channel(sensors.caseDrain)
   const current = channel(sensors.current)
   const electric = channel(sensors.power)
+  const voltage = channel(sensors.voltage)
+  const speed = channel(sensors.speed)
   const pumpPressureOffset = values[at('pumpPressureOffset')]
   const loadPressureOffset = values[at('loadPressureOffset')]
   const pumpFlowOffset = values[at('pumpFlowOffset')]
   const systemFlowOffset = values[at('systemFlowOffset')]
   const returnFlowOffset = values[at('returnFlowOffset')]
+  const caseDrainOffset = values[at('caseDrainOffset')]
   const currentOffset = values[at('currentOffset')]
   const powerOffset = values[at('powerOffset')]
+  const speedOffset = values[at('speedOffset')]
   // One object of each sort serves all samples: the loop below sees every sample of a recording.
   const streams = noStreams()
   const flows = noFlows()
@@ -92,8 +97,11 @@ export function accountOf(
       read.pumpFlowM3S = readingAt(pumpFlow, i, pumpFlowOffset, mean.pumpFlowM3S)
       read.systemFlowM3S = readingAt(systemFlow, i, systemFlowOffset, mean.systemFlowM3S)
       read.returnFlowM3S = readingAt(returnFlow, i, returnFlowOffset, mean.returnFlowM3S)
+      read.caseDrainM3S = readingAt(caseDrain, i, caseDrainOffset, mean.caseDrainM3S)
       read.currentA = readingAt(current, i, currentOffset, mean.currentA)
       read.powerW = readingAt(electric, i, powerOffset, mean.powerW)
+      read.voltageV = readingAt(voltage, i, 0, mean.voltageV)
+      read.speedRadS = readingAt(speed, i, speedOffset, mean.speedRadS)
       nodeFlows(read, step.kind, model, curve, frame.reliefPa, flows)
       electricPower(read, step.kind, model, flows.pump, frame.currentWeight, power)
       streamsAt(read, step.kind, flows, power, frame, streams)

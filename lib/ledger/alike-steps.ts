@@ -27,10 +27,14 @@ export function alikeSteps(steps: readonly Step[], model: MachineModel): AlikeSt
     pumpFlowM3S: flowBand,
     systemFlowM3S: flowBand,
     returnFlowM3S: flowBand,
+    caseDrainM3S: flowBand,
     currentA: ALIKE_SHARE * motor.ratedCurrentA,
     powerW: ALIKE_SHARE * motor.ratedInputW,
+    voltageV: ALIKE_SHARE * motor.ratedVoltageV,
+    speedRadS: ALIKE_SHARE * motor.synchronousRadS,
     cycleActive: Number.POSITIVE_INFINITY,
     idleSignal: Number.POSITIVE_INFINITY,
+    solenoid: Number.POSITIVE_INFINITY,
   }
   const names = Object.keys(bands) as (keyof StretchMeans)[]
   const groups = new Map<string, { of: Step; isSteady: boolean; durationS: number; sums: Float64Array }>()

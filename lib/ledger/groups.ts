@@ -14,10 +14,14 @@ const KEYS = [
   'pumpFlowM3S',
   'systemFlowM3S',
   'returnFlowM3S',
+  'caseDrainM3S',
   'currentA',
   'powerW',
+  'voltageV',
+  'speedRadS',
   'cycleActive',
   'idleSignal',
+  'solenoid',
 ] as const satisfies readonly (keyof StretchMeans)[]
 
 /** A step shorter than this is more transition than steady state. */

@@ -97,7 +97,7 @@ function limitOfCurrentA(sensors: Sensors, model: MachineModel, covariance: Matr
  */
 export function accountFor(trace: Trace, plate: Machine, corrections: readonly Correction[] = []): Ledger {
   const { sensors, load: auxiliaryLoad } = withoutAuxiliaries(
-    readSensors(trace, highestPressurePa(plate)),
+    readSensors(trace, highestPressurePa(plate), plate.motor.ratedVoltageV),
     plate,
     machineModel(plate).motor,
     trace.holdS,

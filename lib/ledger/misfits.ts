@@ -1,4 +1,5 @@
 import type { Machine } from '@/lib/contract/machine'
+import { shaftFromReadingW } from '@/lib/machine/electric-side'
 import { fullFlowM3S, type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
 import { leakM3S } from '@/lib/machine/relief'
 import type { Sensors } from '@/lib/samples/sensors'
@@ -21,6 +22,8 @@ const REST_LOAD_SHARE = 0.3
 /** Misfit of the models themselves: pump flow, nil flow, shaft power (common practice, no source). */
 const FLOW_MODEL_SHARE = 0.007
 const NIL_FLOW_SHARE = 0.008
+/** Part of a pump's leakage stays inside and never comes by the case (common practice, no source). */
+const CASE_SHARE = 0.004
 /** A relief set above what a compensated pump gives is shut. */
 const SHUT_SHARE = 0.002
 const SHAFT_SHARE = 0.015
@@ -38,8 +41,10 @@ function restMisfits(group: Group, values: ParameterValues, sensors: Sensors): M
     [raw.pumpFlowM3S, read.pumpFlowM3S, sensors.pumpFlow, REST_SHARE],
     [raw.systemFlowM3S, read.systemFlowM3S, sensors.systemFlow, REST_SHARE],
     [raw.returnFlowM3S, read.returnFlowM3S, sensors.returnFlow, REST_SHARE],
+    [raw.caseDrainM3S, read.caseDrainM3S, sensors.caseDrain, REST_SHARE],
     [raw.currentA, read.currentA, sensors.current, REST_SHARE],
     [raw.powerW, read.powerW, sensors.power, REST_SHARE],
+    [raw.speedRadS, read.speedRadS, sensors.speed, REST_SHARE],
   ]
   return pairs.flatMap(([reading, miss, sensor, share]) =>
     sensor && !Number.isNaN(reading) && Math.abs(reading) < OFFSET_LIMITS * sensor.limit
@@ -57,14 +62,16 @@ function fixedFlowMisfits(
   model: MachineModel,
   add: Add,
 ): void {
-  const { pumpFlowM3S, systemFlowM3S, returnFlowM3S, pumpPressurePa } = corrected(means, values)
+  const read = corrected(means, values)
+  const { pumpFlowM3S, systemFlowM3S, returnFlowM3S, pumpPressurePa } = read
   const flowSd = FLOW_MODEL_SHARE * model.pump.ratedFlowM3S
   const nilSd = NIL_FLOW_SHARE * model.pump.ratedFlowM3S
   const leak = leakM3S(model.relief, pumpPressurePa)
-  const full = fullFlowM3S(model, pumpPressurePa)
+  const full = fullFlowM3S(model, pumpPressurePa, read.speedRadS)
   const pump = Number.isNaN(pumpFlowM3S) ? full : pumpFlowM3S
   const vented = kind === 'idle-unloaded' && model.machine.unloading.kind !== 'open-centre'
   add(pumpFlowM3S - full, flowSd)
+  add(read.caseDrainM3S - model.pump.leakageM3S(pumpPressurePa), CASE_SHARE * model.pump.ratedFlowM3S)
   if (kind === 'work-moving') {
     add(returnFlowM3S - leak, nilSd)
     if (Number.isNaN(returnFlowM3S)) add(pump - systemFlowM3S - leak, flowSd)
@@ -103,16 +110,18 @@ function shaftMisfit(
   const read = corrected(means, values)
   const { pumpFlowM3S, systemFlowM3S } = read
   const flow = model.isFixed ? null : Number.isNaN(pumpFlowM3S) ? systemFlowM3S : pumpFlowM3S
-  const shaftW = pumpShaftW(model, read.pumpPressurePa, flow)
+  const shaftW = pumpShaftW(model, read.pumpPressurePa, flow, read.speedRadS)
   const shaftSd = SHAFT_SHARE * shaftW + SHAFT_RATED_SHARE * model.motor.ratedShaftW
   if (sensors.power) {
     // Measured outranks estimated: what the pump model expects never moves the power meter's offset.
     const meterSd = sensors.power.limit * LIMIT_TO_SD
-    add(model.motor.shaftFromInputW(means.powerW) - shaftW, Math.hypot(shaftSd, meterSd))
+    add(shaftFromReadingW(model, { ...read, powerW: means.powerW }) - shaftW, Math.hypot(shaftSd, meterSd))
+  } else if (!Number.isNaN(read.currentA) && model.drive) {
+    add(shaftFromReadingW(model, read) - shaftW, shaftSd + AMPERE_SHARE * model.motor.ratedShaftW)
   } else if (!Number.isNaN(read.currentA)) {
     // In amperes: near no load a small current error is a large power error, never the other way round.
     const ampSd = shaftSd / model.motor.shaftPerAmpere(shaftW) + AMPERE_SHARE * model.motor.ratedCurrentA
-    add(read.currentA - model.motor.currentA(shaftW), ampSd)
+    add(read.currentA - model.motor.currentA(shaftW, read.voltageV), ampSd)
   }
 }
 

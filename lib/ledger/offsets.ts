@@ -18,8 +18,10 @@ export function sensorOffsets(
     ['pumpFlowOffset', sensors.pumpFlow],
     ['systemFlowOffset', sensors.systemFlow],
     ['returnFlowOffset', sensors.returnFlow],
+    ['caseDrainOffset', sensors.caseDrain],
     ['currentOffset', sensors.current],
     ['powerOffset', sensors.power],
+    ['speedOffset', sensors.speed],
   ]
   return pairs.flatMap(([name, sensor]) => {
     const offset = values[at(name)]

@@ -10,7 +10,10 @@ export function corrected(means: StretchMeans, values: ParameterValues): Reading
     pumpFlowM3S: means.pumpFlowM3S - values[at('pumpFlowOffset')],
     systemFlowM3S: means.systemFlowM3S - values[at('systemFlowOffset')],
     returnFlowM3S: means.returnFlowM3S - values[at('returnFlowOffset')],
+    caseDrainM3S: means.caseDrainM3S - values[at('caseDrainOffset')],
     currentA: means.currentA - values[at('currentOffset')],
     powerW: means.powerW - values[at('powerOffset')],
+    voltageV: means.voltageV,
+    speedRadS: means.speedRadS - values[at('speedOffset')],
   }
 }

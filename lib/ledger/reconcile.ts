@@ -23,9 +23,9 @@ const LEAK = at('reliefLeak')
 
 /**
  * Oil that is missing beyond the nameplate's leakage passes for the pump's; with one meter the relief may as well
- * have it. Its leak may then be about this share of what is missing (1 sd), which reaches all of it.
+ * have it. Its leak may then be this share of what is missing (1 sd), so that an interval reaches all of it.
  */
-const ELSEWHERE_SHARE = 0.85
+const ELSEWHERE_SHARE = 1
 
 /**
  * How much wider a prior is taken for a value this many standard deviations off: most reliefs hold tight, some

@@ -30,10 +30,14 @@ const NAMES = [
   'pumpFlowM3S',
   'systemFlowM3S',
   'returnFlowM3S',
+  'caseDrainM3S',
   'currentA',
   'powerW',
+  'voltageV',
+  'speedRadS',
   'cycleActive',
   'idleSignal',
+  'solenoid',
 ] as const satisfies readonly (keyof StretchMeans)[]
 
 /** Flow over the relief at a bin's readings, m³/s, and the pressure it passes at, Pa. */

@@ -72,7 +72,7 @@ export function stepFrame(
 ): StepFrame {
   const read = corrected(step.means, values)
   const flows = nodeFlows(read, step.kind, model, curve, read.pumpPressurePa)
-  const pumpW = pumpShaftW(model, read.pumpPressurePa, model.isFixed ? null : flows.pump)
+  const pumpW = pumpShaftW(model, read.pumpPressurePa, model.isFixed ? null : flows.pump, read.speedRadS)
   const currentWeight = Number.isNaN(pumpW) ? 1 : weightOfCurrent(model, pumpW, currentLimitA)
   let contradictedW = 0
   const electricSeen = !Number.isNaN(read.powerW) || !Number.isNaN(read.currentA)

@@ -9,10 +9,14 @@ export interface StretchMeans {
   readonly pumpFlowM3S: number
   readonly systemFlowM3S: number
   readonly returnFlowM3S: number
+  readonly caseDrainM3S: number
   readonly currentA: number
   readonly powerW: number
+  readonly voltageV: number
+  readonly speedRadS: number
   readonly cycleActive: number
   readonly idleSignal: number
+  readonly solenoid: number
 }
 
 /** Samples [from, to) with steady readings. */
@@ -86,10 +90,14 @@ export function stretchOf(
       pumpFlowM3S: mean(sensors.pumpFlow),
       systemFlowM3S: mean(sensors.systemFlow),
       returnFlowM3S: mean(sensors.returnFlow),
+      caseDrainM3S: mean(sensors.caseDrain),
       currentA: mean(sensors.current),
       powerW: mean(sensors.power),
+      voltageV: mean(sensors.voltage),
+      speedRadS: mean(sensors.speed),
       cycleActive: mean(sensors.cycleActive),
       idleSignal: mean(sensors.idleSignal),
+      solenoid: mean(sensors.solenoid),
     },
   }
 }

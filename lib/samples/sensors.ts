@@ -20,12 +20,19 @@ export interface Sensors {
   readonly pumpFlow: Sensor | null
   readonly systemFlow: Sensor | null
   readonly returnFlow: Sensor | null
+  /** Leakage that leaves by the pump's case. */
+  readonly caseDrain: Sensor | null
+  /** Back pressure in the line to tank. */
+  readonly tankPressure: Sensor | null
   readonly current: Sensor | null
   /** Electric input in W where it is measured: power, or current with voltage and power factor. */
   readonly power: Sensor | null
+  readonly voltage: Sensor | null
   readonly speed: Sensor | null
   readonly cycleActive: Sensor | null
   readonly idleSignal: Sensor | null
+  /** Some valve of the machine is energised. */
+  readonly solenoid: Sensor | null
 }
 
 const DEFAULT_ACCURACY_SHARE = 0.01
@@ -63,6 +70,16 @@ const highest = (values: number[]) => {
   return present.length ? Math.max(...present) : Number.NaN
 }
 
+/** Below this share of the rated voltage no motor runs: what is read there is a contactor that is open. */
+const LEAST_VOLTAGE_SHARE = 0.5
+
+/** A supply lies within this share of the rated voltage, 95 % (common practice, no source). */
+const ASSUMED_VOLTAGE_SHARE = 0.03
+
+/** The highest of several signals: on where any of them is. */
+const anyOf = (signals: readonly Sensor[]) =>
+  signals.length > 1 ? combine(signals, highest) : (signals[0] ?? null)
+
 /** Electric power from current, voltage and power factor; its limit is the current's at the highest voltage. */
 function powerFrom(current: Sensor, voltage: Sensor, powerFactor: Sensor): Sensor {
   const highestV = largestReading(voltage.values)
@@ -72,18 +89,48 @@ function powerFrom(current: Sensor, voltage: Sensor, powerFactor: Sensor): Senso
   }
 }
 
+/** The same at the rated voltage, whose deviation widens the limit. */
+function powerAtRatedVoltage(current: Sensor, powerFactor: Sensor, ratedVoltageV: number): Sensor {
+  const power = combine([current, powerFactor], ([amps, cosine]) => SQRT3 * amps * ratedVoltageV * cosine)
+  const limit = Math.hypot(
+    SQRT3 * current.limit * ratedVoltageV,
+    ASSUMED_VOLTAGE_SHARE * largestReading(power.values),
+  )
+  return { ...power, limit }
+}
+
+function measuredPower(
+  current: Sensor | null,
+  voltage: Sensor | null,
+  powerFactor: Sensor | null,
+  ratedVoltageV: number,
+): Sensor | null {
+  if (!current || !powerFactor) return null
+  if (voltage) return powerFrom(current, voltage, powerFactor)
+  return Number.isNaN(ratedVoltageV) ? null : powerAtRatedVoltage(current, powerFactor, ratedVoltageV)
+}
+
 /** Readings up to a limit; those beyond it are no readings. */
 function below(values: Float64Array, limit: number): Float64Array {
   return Number.isFinite(limit) ? values.map((value) => (value > limit ? Number.NaN : value)) : values
 }
 
+/** Readings from a limit on; those below it are no readings. */
+function above(values: Float64Array, limit: number): Float64Array {
+  return Number.isNaN(limit) ? values : values.map((value) => (value < limit ? Number.NaN : value))
+}
+
 /**
  * Sorts a trace's channels by what they mean. Pressures above `highestPa` are spikes of the sensor and count as
  * missing. Several load pressures give the highest, which is what
- * the supply must reach; measured power outranks current with voltage and power factor.
+ * the supply must reach; measured power outranks current with power factor and voltage, logged or rated.
  * @throws TankwardError `needs-pump-pressure` where no pump pressure is logged
  */
-export function readSensors(trace: Trace, highestPa = Number.POSITIVE_INFINITY): Sensors {
+export function readSensors(
+  trace: Trace,
+  highestPa = Number.POSITIVE_INFINITY,
+  ratedVoltageV = Number.NaN,
+): Sensors {
   const all = (quantity: Quantity, location?: Location): Sensor[] =>
     trace.channels
       .filter(
@@ -117,11 +164,14 @@ export function readSensors(trace: Trace, highestPa = Number.POSITIVE_INFINITY):
     pumpFlow: one('flow', 'pump-outlet'),
     systemFlow: one('flow', 'system-line'),
     returnFlow: one('flow', 'relief-return'),
+    caseDrain: one('flow', 'case-drain'),
+    tankPressure: one('pressure', 'tank-line'),
     current,
-    power:
-      one('power') ?? (current && voltage && powerFactor ? powerFrom(current, voltage, powerFactor) : null),
+    power: one('power') ?? measuredPower(current, voltage, powerFactor, ratedVoltageV),
+    voltage: voltage && { ...voltage, values: above(voltage.values, LEAST_VOLTAGE_SHARE * ratedVoltageV) },
     speed: one('speed'),
     cycleActive: one('signal', 'cycle-active'),
     idleSignal: one('signal', 'idle'),
+    solenoid: anyOf(all('signal', 'solenoid')),
   }
 }

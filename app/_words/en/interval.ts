@@ -7,7 +7,9 @@ export const parts: Explanations['parts'] = {
   pumpFlowOffset: 'Offset of the pump flow meter',
   systemFlowOffset: 'Offset of the system flow meter',
   returnFlowOffset: 'Offset of the relief return meter',
+  caseDrainOffset: 'Offset of the case drain meter',
   currentOffset: 'Offset of the motor current sensor',
+  speedOffset: 'Offset of the speed sensor',
   powerOffset: 'Offset of the power meter',
   displacement: 'Pump displacement',
   leakage: 'Pump leakage at rated pressure',
@@ -29,7 +31,6 @@ export const parts: Explanations['parts'] = {
   'nothing-beyond-all': 'Cut: nothing saves more than all there is',
   'relief-line': 'Fit of the relief’s line',
   finding: 'Extent of what was found',
-  'pump-fit': 'Fit of pump, motor and meters to the log',
   investment: 'Investment from low to high',
   rest: 'All the rest, each less than a hundredth',
 }

@@ -28,8 +28,11 @@ const NOTHING: Readings = {
   pumpFlowM3S: Number.NaN,
   systemFlowM3S: Number.NaN,
   returnFlowM3S: Number.NaN,
+  caseDrainM3S: Number.NaN,
   currentA: Number.NaN,
   powerW: Number.NaN,
+  voltageV: Number.NaN,
+  speedRadS: Number.NaN,
 }
 const model = machineModel(HAND_MACHINE)
 const openCentre = machineModel({ ...HAND_MACHINE, unloading: { kind: 'open-centre', pressureBar: 5 } })
@@ -222,7 +225,10 @@ describe('the account closes', () => {
           systemFlowM3S: reading(100 * LPM),
           returnFlowM3S: reading(100 * LPM),
           currentA: fc.double({ min: 0, max: 80, noNaN: true }),
+          caseDrainM3S: reading(10 * LPM),
           powerW: reading(40_000),
+          voltageV: fc.constantFrom(Number.NaN, 300, 440),
+          speedRadS: fc.constantFrom(Number.NaN, 80, 154),
         }),
         fc.constantFrom(...PHASE_KINDS),
         fc.constantFrom(model, openCentre, compensated),

@@ -15,10 +15,14 @@ const SILENT: StretchMeans = {
   pumpFlowM3S: Number.NaN,
   systemFlowM3S: Number.NaN,
   returnFlowM3S: Number.NaN,
+  caseDrainM3S: Number.NaN,
   currentA: Number.NaN,
   powerW: Number.NaN,
+  voltageV: Number.NaN,
+  speedRadS: Number.NaN,
   cycleActive: Number.NaN,
   idleSignal: Number.NaN,
+  solenoid: Number.NaN,
 }
 
 const stretch = (bar: number, lpm: number): Stretch => ({

@@ -34,8 +34,14 @@ describe('sensors by what they mean', () => {
         channel('D', 'flow', 'case-drain', 'L/min', [9, 9, 9]),
         channel('T', 'temperature', 'oil', '°C', [40, 41, 42]),
         channel('S', 'signal', 'cycle-active', '1', [0, 1, 1]),
+        channel('Y1', 'signal', 'solenoid', '1', [0, 1, 0]),
+        channel('Y2', 'signal', 'solenoid', '1', [0, 0, 1]),
+        channel('T1', 'pressure', 'tank-line', 'bar', [2 * BAR, 2 * BAR, 1 * BAR]),
       ),
     )
+    expect(sensors.caseDrain?.column).toBe('D')
+    expect(sensors.tankPressure?.column).toBe('T1')
+    expect([...(sensors.solenoid?.values ?? [])]).toEqual([0, 1, 1])
     expect(sensors.pumpPressure.column).toBe('P1')
     expect(sensors.systemFlow?.column).toBe('Q')
     expect(sensors.returnFlow?.column).toBe('R')
@@ -63,6 +69,22 @@ describe('sensors by what they mean', () => {
       ),
     )
     expect(apart.loadPressure?.values[6]).toBe(30 * BAR)
+  })
+
+  it('a power factor without a voltage is read at the rated voltage, which widens the limit', () => {
+    const amps = channel('I', 'current', 'motor-supply', 'A', [37, 37, 37], { percentOfReading: 1 })
+    const cosine = channel('PF', 'power-factor', 'motor-supply', '1', [0.763, 0.763, 0.763])
+    const watts = Math.sqrt(3) * 460 * 37 * 0.763
+    const { power } = readSensors(traceOf(pressure, amps, cosine), Number.POSITIVE_INFINITY, 460)
+    expect(power?.values[0]).toBeCloseTo(watts, 6)
+    expect(power?.limit).toBeGreaterThan(0.03 * watts)
+    expect(readSensors(traceOf(pressure, amps, cosine)).power).toBeNull()
+  })
+
+  it('a voltage far below the rated one is an open contactor’s and no supply of a running motor', () => {
+    const volts = channel('U', 'voltage', 'motor-supply', 'V', [398, 2, 402])
+    const { voltage } = readSensors(traceOf(pressure, volts), Number.POSITIVE_INFINITY, 400)
+    expect([...(voltage?.values ?? [])]).toEqual([398, NO, 402])
   })
 
   it('current with voltage and power factor is power: 469.7 V, 37 A, PF .763 → 22.967 kW (US DOE)', () => {
