@@ -31,6 +31,7 @@ export const parts: Explanations['parts'] = {
   'nothing-beyond-all': 'Cut: nothing saves more than all there is',
   'relief-line': 'Fit of the relief’s line',
   finding: 'Extent of what was found',
+  'pump-fit': 'Fit of pump, motor and meters to the log',
   investment: 'Investment from low to high',
   rest: 'All the rest, each less than a hundredth',
 }
