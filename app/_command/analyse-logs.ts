@@ -14,15 +14,17 @@ import { joinLogs } from '@/lib/import/join-logs'
 import { readLog } from '@/lib/import/read-log'
 import type { ReadLog } from '@/lib/import/report'
 import { checkZone } from '@/lib/import/zone'
+import { explained } from './explained'
 import { jsonFault } from './json-fault'
 import { systemFault } from './system-fault'
 import { unpacked } from './unpacked'
 
 const USAGE = `Usage: npm run --silent analyse -- LOG.csv [LOG2.csv …] --machine MACHINE.json [--site SITE.json]
-  [--corrections CORRECTIONS.json] [--out FILE]
+  [--corrections CORRECTIONS.json] [--out FILE] [--explain FIGURE]
   LOG.csv may be LOG.csv.gz, or - for standard input. Several logs of one machine are joined in time.
   CORRECTIONS.json says which kind of phase stretches are: [{ "startS": 12.5, "endS": 40, "kind": "work-holding" }]
-  in elapsed seconds from the first sample; where two overlap, the later wins.`
+  in elapsed seconds from the first sample; where two overlap, the later wins.
+  --explain prints how a figure was reached in the place of the result: its path, such as ledgerKWh.overRelief, or all.`
 
 /** Exit codes of the contract. */
 const GOOD = 0
@@ -44,6 +46,7 @@ interface Wanted {
   readonly site: string | undefined
   readonly corrections: string | undefined
   readonly out: string | undefined
+  readonly explain: string | undefined
 }
 
 /** Null where only the usage is asked for. */
@@ -57,15 +60,16 @@ function wantedFrom(args: string[]): Wanted | null {
         site: { type: 'string' },
         corrections: { type: 'string' },
         out: { type: 'string' },
+        explain: { type: 'string' },
         help: { type: 'boolean' },
       },
     })
     if (values.help) return null
     if (positionals.filter((path) => path === '-').length > 1) throw new UsageError('- is named twice')
     if (positionals.length === 0) throw new UsageError('no log is named')
-    const { machine, site, corrections, out } = values
+    const { machine, site, corrections, out, explain } = values
     if (!machine) throw new UsageError('--machine MACHINE.json is missing')
-    return { logs: positionals, machine, site, corrections, out }
+    return { logs: positionals, machine, site, corrections, out, explain }
   } catch (error) {
     throw new UsageError(error instanceof Error ? error.message : String(error))
   }
@@ -148,8 +152,9 @@ async function run(args: string[], streams: Streams): Promise<void> {
   const logs: ReadLog[] = []
   for (const path of wanted.logs)
     logs.push(await readOne(path, machine, site, wanted.logs.length > 1, streams))
-  const { analysis } = analyse(joinLogs(logs), machine, site, corrections)
-  const json = `${JSON.stringify(describe(analysis), null, 1)}\n`
+  const { analysis, grounds } = analyse(joinLogs(logs), machine, site, corrections)
+  const answer = wanted.explain ? explained(wanted.explain, analysis, grounds) : describe(analysis)
+  const json = `${JSON.stringify(answer, null, 1)}\n`
   if (wanted.out) writeFileSync(here(wanted.out), json)
   else streams.stdout.write(json)
 }

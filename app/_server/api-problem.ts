@@ -46,6 +46,17 @@ const PROBLEMS = {
     title: 'Not imported yet',
     detail: 'The log {id} is in state "{state}": ask /api/logs/{id} until it is "done".',
   },
+  'unknown-figure': {
+    status: 404,
+    title: 'No such figure',
+    detail: 'The log {id} has no figure "{figure}". Without ?figure= this address lists those it has.',
+  },
+  'not-explained': {
+    status: 409,
+    title: 'No explanations yet',
+    detail:
+      'The log {id} was analysed before explanations were kept. They are there once it is analysed again.',
+  },
   'empty-body': {
     status: 400,
     title: 'Nothing received',

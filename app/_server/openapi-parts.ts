@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { machineSchema } from '@/lib/contract/machine'
 import { siteSchema } from '@/lib/contract/site'
+import { explanationAnswerSchema, explanationsAnswerSchema } from './explanation-shape'
 import {
   correctionAnswerSchema,
   correctionsAnswerSchema,
@@ -34,6 +35,8 @@ export function componentSchemas(): Json {
     Received: jsonSchema(receivedSchema, 'output'),
     LogState: jsonSchema(logStateSchema, 'output'),
     Log: jsonSchema(doneLogSchema, 'output'),
+    Explanation: jsonSchema(explanationAnswerSchema, 'output'),
+    Explanations: jsonSchema(explanationsAnswerSchema, 'output'),
     Samples: jsonSchema(samplesSchema, 'output'),
     NewCorrection: jsonSchema(newCorrectionSchema, 'input'),
     Correction: jsonSchema(correctionAnswerSchema, 'output'),

@@ -73,6 +73,18 @@ const logPaths = {
     parameters: [pathId('id'), pathId('correction')],
     delete: operation('Take a correction back; the log is analysed again', write, gone),
   },
+  '/api/logs/{id}/explain': {
+    parameters: [pathId('id')],
+    get: operation(
+      'How a figure was reached: formula, inputs, sensors, defaults, parts of its interval',
+      {
+        parameters: [
+          query('figure', 'Path in the result, such as ledgerKWh.overRelief; "all" for all', text),
+        ],
+      },
+      { 200: answers('The explanation; without a figure the paths of all', 'Explanation', 'Explanations') },
+    ),
+  },
   '/api/logs/{id}/file': {
     parameters: [pathId('id')],
     get: operation('The original file', {}, { 200: FILE_ANSWER }),

@@ -1,9 +1,10 @@
 import type { ReactNode } from 'react'
 import type { Estimate } from '@/lib/contract/estimate'
+import { How } from './explain/how'
 import { estimateParts, NO_DATA } from './format'
 import { BASIS_NAMES } from './labels'
 
-/** What stands behind a figure: shown when it is opened. */
+/** What stands behind a figure that is no log's own: shown when it is opened. */
 export interface Explanation {
   readonly formula: string
   readonly inputs?: readonly string[]
@@ -20,6 +21,7 @@ export function Figure({
   scale = 1,
   absent = NO_DATA,
   explanation,
+  how,
   children,
 }: {
   name: string
@@ -28,7 +30,9 @@ export function Figure({
   unit?: string
   scale?: number
   absent?: string
-  explanation: Explanation
+  explanation?: Explanation
+  /** A figure of a log: how it was reached is asked for when it is opened. */
+  how?: { readonly logId: string; readonly figure: string }
   children?: ReactNode
 }) {
   const parts = estimate ? estimateParts(estimate, scale) : null
@@ -49,7 +53,10 @@ export function Figure({
           <span className="more">how</span>
         </span>
       </summary>
-      <Explain explanation={explanation} estimate={estimate} unit={unit} scale={scale} />
+      {how ? <How logId={how.logId} figure={how.figure} /> : null}
+      {explanation ? (
+        <Explain explanation={explanation} estimate={estimate} unit={unit} scale={scale} />
+      ) : null}
     </details>
   )
 }

@@ -1,7 +1,7 @@
 import type { Term } from '@/lib/contract/explanation'
 import { type NodeFlows, nodeFlows, type Readings } from '@/lib/ledger/operating-point'
 import { fullFlowM3S } from '@/lib/machine/machine-model'
-import { reliefFlowM3S } from '@/lib/machine/relief'
+import { leakM3S, reliefFlowM3S } from '@/lib/machine/relief'
 import type { Moment, Terms } from './moment'
 import type { SymbolCode } from './symbols'
 
@@ -25,7 +25,16 @@ const LEAST_COEFFICIENT = 0.02
 const MOVED_SHARE = 1e-4
 
 /** What every flow at the pump's node answers to at a moment, and how much. Nil flows have no terms and are left out. */
-export function flowTermsAt({ read, kind, model, curve, frame, movedModel, movedCurve }: Moment): Terms[] {
+export function flowTermsAt({
+  read,
+  kind,
+  model,
+  curve,
+  frame,
+  movedModel,
+  movedCurve,
+  movedLeak,
+}: Moment): Terms[] {
   if (kind === 'stopped' || kind === 'starting' || Number.isNaN(read.pumpPressurePa)) return []
   const ask = (readings: Readings, withModel = model, withCurve = curve) =>
     nodeFlows(readings, kind, withModel, withCurve, frame.reliefPa)
@@ -50,6 +59,13 @@ export function flowTermsAt({ read, kind, model, curve, frame, movedModel, moved
     value: line,
     flows: { ...ask(read, model, movedCurve) },
     step: reliefFlowM3S(movedCurve, frame.reliefPa) - line,
+  })
+  const leak = leakM3S(curve, read.pumpPressurePa)
+  answers.push({
+    symbol: 'reliefLeakFlow',
+    value: leak,
+    flows: { ...ask(read, model, movedLeak) },
+    step: leakM3S(movedLeak, read.pumpPressurePa) - leak,
   })
   const electric = Number.isNaN(read.powerW) ? 'currentA' : 'powerW'
   if (!model.isFixed && !Number.isNaN(read[electric])) {

@@ -13,9 +13,10 @@ export interface Moment {
   readonly model: MachineModel
   readonly curve: ReliefCurve
   readonly frame: StepFrame
-  /** The pump's model with a little more displacement, and the relief's line a little higher: to see what answers. */
+  /** The pump's model with a little more displacement, and the relief's line a little higher or its leak a little larger: to see what answers. */
   readonly movedModel: MachineModel
   readonly movedCurve: ReliefCurve
+  readonly movedLeak: ReliefCurve
 }
 
 /** How a symbol comes about: terms, and the value of the symbol and of each term's symbol, SI. */

@@ -28,6 +28,7 @@ export const QUANTITIES: Readonly<Partial<Record<SymbolCode, Quantity>>> = {
   fullFlowModel: flow(),
   partStrokeFlow: flow(),
   reliefLineFlow: flow(),
+  reliefLeakFlow: flow(),
   electricPower: power(),
   shaftPower: power(),
   powerMeter: power('power'),

@@ -22,8 +22,13 @@ export interface GroundRule {
 
 const MOVED_DISPLACEMENT = 1e-3
 const MOVED_SETTING_SHARE = 1e-3
+const MOVED_LEAK = 1e-3
 
-function moved(ledger: Ledger, name: 'displacement' | 'reliefSetting', by: number): ParameterValues {
+function moved(
+  ledger: Ledger,
+  name: 'displacement' | 'reliefSetting' | 'reliefLeak',
+  by: number,
+): ParameterValues {
   const values = Float64Array.from(ledger.values)
   values[at(name)] += by
   return values
@@ -76,12 +81,13 @@ export function groundRules(ledger: Ledger): GroundRule[] {
   const movedModel = modelWith(machine, moved(ledger, 'displacement', MOVED_DISPLACEMENT))
   const settingMoved = moved(ledger, 'reliefSetting', MOVED_SETTING_SHARE * curve.settingPa)
   const movedCurve = curveWith(curve, settingMoved, values)
+  const movedLeak = curveWith(curve, moved(ledger, 'reliefLeak', MOVED_LEAK), values)
   const rules = new Map<string, Collected>()
   for (const step of alikeSteps(steps, model)) {
     if (!(step.durationS > 0)) continue
     const frame = stepFrame(step, shares, model, curve, values, currentLimitA)
     const read = corrected(step.means, values)
-    const moment: Moment = { read, kind: step.kind, model, curve, frame, movedModel, movedCurve }
+    const moment: Moment = { read, kind: step.kind, model, curve, frame, movedModel, movedCurve, movedLeak }
     for (const of of [...flowTermsAt(moment), ...powerTermsAt(moment)]) {
       collect(rules, of, step.kind, step.durationS)
     }

@@ -18,6 +18,7 @@ export const SYMBOLS = [
   'fullFlowModel',
   'partStrokeFlow',
   'reliefLineFlow',
+  'reliefLeakFlow',
   'powerMeter',
   'powerFromCurrent',
   'powerFromPump',

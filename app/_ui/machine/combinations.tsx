@@ -1,14 +1,11 @@
 import { Scroll } from '@/app/_ui/scroll'
-import { QUANTITIES } from '@/lib/contract/machine'
 import type { Result } from '@/lib/contract/result'
 import { BasisLegend, EstimateCell } from '../estimate-cell'
-import { Explain } from '../figure'
-import { percent, tick } from '../format'
+import { HowList, type HowRow } from '../explain/how-list'
 import { OPTION_WORDS } from '../labels'
-import { sensorsOf } from './explanations'
 
 /** Sets of options that were replayed together, with the order to do them in. */
-export function Combinations({ result }: { result: Result }) {
+export function Combinations({ result, logId }: { result: Result; logId: string }) {
   const { combinations, site } = result
   if (!combinations.length) {
     return <p className="nodata">No combination was replayed: fewer than two options fit together here.</p>
@@ -49,17 +46,31 @@ export function Combinations({ result }: { result: Result }) {
       <BasisLegend />
       <details className="twin">
         <summary>How these are reached</summary>
-        <Explain
-          explanation={{
-            formula:
-              'All options of a set change the supply at once; the log is replayed with it. Saving = model before − model after, × planned hours ÷ logged running hours. Net present value as for a single option, investments added.',
-            inputs: [
-              `${tick(site.plannedHoursPerYear)} planned h/yr`,
-              `${tick(site.lifetimeYears)} years at ${percent(site.discountRate)} a year`,
-            ],
-            sensors: sensorsOf(result, QUANTITIES),
-            note: 'The order puts first what saves most, then what adds most to those already done. Options that exclude each other never stand in one set.',
-          }}
+        <p className="soft">
+          All options of a set change the supply at once and the log is replayed with it. The order puts first
+          what saves most, then what adds most to those already done. Options that exclude each other never
+          stand in one set.
+        </p>
+        <HowList
+          logId={logId}
+          label="Sets of options"
+          rows={combinations.flatMap((set, k): HowRow[] => {
+            const name = set.order.map((id) => OPTION_WORDS[id].title).join(', ')
+            return [
+              {
+                name: `${name}: saved`,
+                figure: `combinations.${k}.savedKWhPerYear`,
+                unit: 'kWh/yr',
+                estimate: set.savedKWhPerYear,
+              },
+              {
+                name: `${name}: net present value`,
+                figure: `combinations.${k}.netPresentValue`,
+                unit: site.currency,
+                estimate: set.netPresentValue,
+              },
+            ]
+          })}
         />
       </details>
     </>

@@ -1,40 +1,56 @@
-import type { Result } from '@/lib/contract/result'
-import { estimate } from '../format'
-import { DESTINATIONS } from '../streams'
-import { streamExplanations } from './explanations'
+import { PHASE_KINDS, type Result, STREAMS } from '@/lib/contract/result'
+import { HowList, type HowRow } from '../explain/how-list'
+import { DESTINATIONS, METER_SHARES, PHASES } from '../streams'
 
-/** How every line of the account is reached; opens beneath it. */
-export function LedgerExplained({ result }: { result: Result }) {
+const INPUT = 'Electric input'
+
+/** Rows of an account, each opening to how it was reached. */
+function rowsOf(start: string, account: Result['ledgerKWh']): HowRow[] {
+  const row = (key: keyof Result['ledgerKWh'], name: string): HowRow => ({
+    name,
+    figure: `${start}.${key}`,
+    unit: 'kWh',
+    estimate: account[key],
+    absent: 'not separable',
+  })
+  return [row('electricIn', INPUT), ...STREAMS.map((stream) => row(stream, DESTINATIONS[stream].label))]
+}
+
+/** How every line of the account is reached, whole, at the meter and by phase; opens beneath it. */
+export function LedgerExplained({ result, logId }: { result: Result; logId: string }) {
+  const { ledgerKWh, ledgerByPhase, meterSharesKWh: shares } = result
   return (
     <details className="twin">
       <summary>How each line is reached</summary>
-      <div className="explain">
-        <p>
-          Power is the product below in every sample; energy is power times the time the sample holds. Where a
-          flow is not logged it follows from the node balance at the pump outlet (pump flow = system + relief
-          + unloading) and the pump’s model; a measured value outranks an estimated one. Intervals take each
-          sensor’s accuracy as one constant offset a log, and the spread of every default that was used.
-        </p>
-        <dl>
-          {streamExplanations(result).map(({ stream, formula, sensors }) => (
-            <div key={stream} style={{ display: 'contents' }}>
-              <dt>{DESTINATIONS[stream].label}</dt>
-              <dd>
-                {formula}:{' '}
-                {result.ledgerKWh[stream] ? estimate(result.ledgerKWh[stream], 'kWh') : 'not separable'}.{' '}
-                <span className="soft">{sensors.length ? sensors.join('; ') : 'No sensor of this log.'}</span>
-              </dd>
-            </div>
-          ))}
-          <dt>At the meter</dt>
-          <dd>
-            electric input of each sample, shared over the hydraulic streams in proportion to their power; all
-            of it is idle while no actuator moves
-          </dd>
-          <dt>By phase</dt>
-          <dd>the same sums over the samples of each phase; mean input = electric input ÷ time</dd>
-        </dl>
-      </div>
+      <p className="soft">
+        Power is a product in every sample; energy is power times the time the sample holds. Each line opens
+        to its formula, inputs, sensors, defaults and what its interval is made of.
+      </p>
+      <h3>Whole log</h3>
+      <HowList logId={logId} label="Whole log" rows={rowsOf('ledgerKWh', ledgerKWh)} />
+      <h3>At the meter</h3>
+      <HowList
+        logId={logId}
+        label="At the meter"
+        rows={METER_SHARES.map((key) => ({
+          name: (key === 'work' && !shares.metering ? DESTINATIONS.intoSystem : DESTINATIONS[key]).label,
+          figure: `meterSharesKWh.${key}`,
+          unit: 'kWh',
+          estimate: shares[key],
+          absent: 'not separable',
+        }))}
+      />
+      <h3>By phase</h3>
+      {PHASE_KINDS.filter((kind) => ledgerByPhase[kind]).map((kind) => (
+        <details key={kind} className="twin">
+          <summary>{PHASES[kind].label}</summary>
+          <HowList
+            logId={logId}
+            label={PHASES[kind].label}
+            rows={rowsOf(`ledgerByPhase.${kind}`, ledgerByPhase[kind])}
+          />
+        </details>
+      ))}
     </details>
   )
 }

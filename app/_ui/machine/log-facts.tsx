@@ -2,8 +2,8 @@ import type { Result } from '@/lib/contract/result'
 import { count, dateTime, duration, number } from '../format'
 import { QUANTITY_NAMES } from '../labels'
 import { DESTINATIONS, type DestinationKey } from '../streams'
-import { sensorsOf } from './explanations'
 import { ProblemPlace } from './problem-place'
+import { sensorsOf } from './sensor-lines'
 import { sensorWords } from './sensor-words'
 
 function unitOf({ log }: Result, column: string): string {

@@ -1,22 +1,25 @@
-import { Scroll } from '@/app/_ui/scroll'
-import { QUANTITIES } from '@/lib/contract/machine'
 import type { Result } from '@/lib/contract/result'
-import { BasisLegend, EstimateCell } from '../estimate-cell'
+import { HowList } from '../explain/how-list'
 import { NO_DATA, number, percent } from '../format'
 import { OPTION_WORDS, SETTING_NAMES } from '../labels'
-import { sensorsOf } from './explanations'
 import { optionFigures } from './option-figures'
 import type { Option } from './option-groups'
 
-/** An opened option: settings, every estimate with unit and formula, reasons and cautions. */
-export function OptionDetail({ option, result }: { option: Option; result: Result }) {
+/** An opened option: settings, every estimate with unit and how it was reached, reasons and cautions. */
+export function OptionDetail({ option, result, logId }: { option: Option; result: Result; logId: string }) {
   return (
     <div className="body">
       <p>{OPTION_WORDS[option.id].whatItIs}</p>
       <Reasons title={option.feasible ? 'To know' : 'Why not'} notes={option.reasons} />
       <Settings settings={option.settings} />
       {option.savedShare ? (
-        <OptionFigures option={option} result={result} />
+        <>
+          <p className="soft">
+            What the load asked for stays, sample by sample; the supply is replaced and the same models give
+            the new input. Each figure opens to how it was reached.
+          </p>
+          <HowList logId={logId} label="Estimates of this option" rows={optionFigures(option, result)} />
+        </>
       ) : (
         <p className="nodata">No saving was computed for this option on this log.</p>
       )}
@@ -26,59 +29,6 @@ export function OptionDetail({ option, result }: { option: Option; result: Resul
         </div>
       ) : null}
     </div>
-  )
-}
-
-function OptionFigures({ option, result }: { option: Option; result: Result }) {
-  return (
-    <>
-      <Scroll label="Estimates of this option">
-        <table className="reading">
-          <caption className="sr">Estimates of this option</caption>
-          <thead>
-            <tr>
-              <th scope="col">Figure, and how it is reached</th>
-              <th scope="col" className="num">
-                Value, ± 95 %
-              </th>
-              <th scope="col">Unit</th>
-            </tr>
-          </thead>
-          <tbody>
-            {optionFigures(option, result).map((figure) => (
-              <tr key={figure.name}>
-                <th scope="row">
-                  {figure.name}
-                  <span className="how">{figure.formula}</span>
-                </th>
-                {figure.text === undefined ? (
-                  <EstimateCell estimate={figure.estimate} scale={figure.scale} />
-                ) : (
-                  <td className="num">{figure.text}</td>
-                )}
-                <td>{figure.unit}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </Scroll>
-      <BasisLegend />
-      <details className="twin">
-        <summary>What the replay rests on</summary>
-        <div className="explain">
-          <p>
-            Flow and pressure asked for by the load are fixed, sample by sample; the supply is replaced; the
-            same motor and pump models give the new electric input, so that what is wrong with a model mostly
-            cancels in the difference. Sensors:
-          </p>
-          <ul>
-            {sensorsOf(result, QUANTITIES).map((line) => (
-              <li key={line}>{line}</li>
-            ))}
-          </ul>
-        </div>
-      </details>
-    </>
   )
 }
 

@@ -7,7 +7,7 @@ import { OptionDetail } from './option-detail'
 import { type Option, optionGroups } from './option-groups'
 
 /** The ladder of options, best first; each opens to what it takes and what it rests on. */
-export function OptionsList({ result }: { result: Result }) {
+export function OptionsList({ result, logId }: { result: Result; logId: string }) {
   const { options, site, ranking } = result
   const { ranked, notForIt, notJudged } = optionGroups(options)
   const savings = ranked.flatMap((option) => (option.savedKWhPerYear ? [option.savedKWhPerYear] : []))
@@ -62,7 +62,7 @@ export function OptionsList({ result }: { result: Result }) {
                       mark={option.investmentIsPlaceholder && option.paybackYears !== null}
                     />
                   </summary>
-                  <OptionDetail option={option} result={result} />
+                  <OptionDetail option={option} result={result} logId={logId} />
                 </details>
               </li>
             ))}
@@ -82,7 +82,7 @@ export function OptionsList({ result }: { result: Result }) {
           {notJudged.map(({ reason, options: alike }) => (
             <div key={reason}>
               <p>{reason}</p>
-              <Others options={alike} result={result} />
+              <Others options={alike} result={result} logId={logId} />
             </div>
           ))}
         </details>
@@ -90,7 +90,7 @@ export function OptionsList({ result }: { result: Result }) {
       {notForIt.length ? (
         <details className="twin aside">
           <summary>Not for this machine ({count(notForIt.length)})</summary>
-          <Others options={notForIt} result={result} withReasons />
+          <Others options={notForIt} result={result} logId={logId} withReasons />
         </details>
       ) : null}
       <SafetyNote />
@@ -102,10 +102,12 @@ export function OptionsList({ result }: { result: Result }) {
 function Others({
   options,
   result,
+  logId,
   withReasons = false,
 }: {
   options: readonly Option[]
   result: Result
+  logId: string
   withReasons?: boolean
 }) {
   return (
@@ -117,7 +119,7 @@ function Others({
               <span>{OPTION_WORDS[option.id].title}</span>
               <span className="soft">{withReasons ? option.reasons[0]?.message : null}</span>
             </summary>
-            <OptionDetail option={option} result={result} />
+            <OptionDetail option={option} result={result} logId={logId} />
           </details>
         </li>
       ))}

@@ -1,10 +1,9 @@
 import type { Result } from '@/lib/contract/result'
-import { Explain } from '../figure'
+import { HowList } from '../explain/how-list'
 import { estimate, percent } from '../format'
-import { sensorsOf } from './explanations'
 
 /** What the relief's fit says: cracking, setting, override, and findings with their cost. */
-export function ReliefFindings({ result }: { result: Result }) {
+export function ReliefFindings({ result, logId }: { result: Result; logId: string }) {
   const fit = result.reliefFit
   if (!fit) {
     return (
@@ -17,16 +16,36 @@ export function ReliefFindings({ result }: { result: Result }) {
   const ratio = fit.crackingBar.value / fit.settingBar.value
   return (
     <>
-      <dl className="pairs">
-        <dt>Starts to open (cracking)</dt>
-        <dd>{estimate(fit.crackingBar, 'bar')}</dd>
-        <dt>At rated flow (setting)</dt>
-        <dd>{estimate(fit.settingBar, 'bar')}</dd>
-        <dt>Cracking ÷ setting</dt>
-        <dd>{percent(ratio)}</dd>
-        <dt>Override</dt>
-        <dd>{estimate(fit.overrideBarPerLpm, 'bar per L/min')}</dd>
-      </dl>
+      <HowList
+        logId={logId}
+        label="The relief’s line"
+        rows={[
+          {
+            name: 'Starts to open (cracking)',
+            figure: 'reliefFit.crackingBar',
+            unit: 'bar',
+            estimate: fit.crackingBar,
+          },
+          {
+            name: 'At rated flow (setting)',
+            figure: 'reliefFit.settingBar',
+            unit: 'bar',
+            estimate: fit.settingBar,
+          },
+          {
+            name: 'Cracking ÷ setting',
+            figure: 'reliefFit.crackingRatio',
+            unit: '%',
+            text: percent(ratio).replace(' %', ''),
+          },
+          {
+            name: 'Override',
+            figure: 'reliefFit.overrideBarPerLpm',
+            unit: 'bar/(L/min)',
+            estimate: fit.overrideBarPerLpm,
+          },
+        ]}
+      />
       {fit.findings.length ? (
         <ul style={{ marginTop: '.6rem' }}>
           {fit.findings.map((finding) => (
@@ -38,20 +57,21 @@ export function ReliefFindings({ result }: { result: Result }) {
       ) : (
         <p style={{ marginTop: '.6rem' }}>Nothing found: the valve behaves as its kind should.</p>
       )}
-      <details className="twin">
-        <summary>How these are reached</summary>
-        <Explain
-          explanation={{
-            formula:
-              'Pump pressure = cracking pressure + override × flow over the relief, fitted robustly to means of stretches in which the relief passes; no flow below cracking. Setting = the fitted pressure at rated flow.',
-            inputs: [
-              `${fit.findings.length} findings: a finding needs its whole 95 % interval outside what the valve’s kind should hold`,
-            ],
-            sensors: sensorsOf(result, ['pressure', 'flow', 'current', 'power']),
-            note: 'Cost of a finding = its energy per logged hour × planned hours × energy price.',
-          }}
-        />
-      </details>
+      {fit.findings.length ? (
+        <details className="twin">
+          <summary>How these costs are reached</summary>
+          <HowList
+            logId={logId}
+            label="Costs of what was found"
+            rows={fit.findings.map((finding) => ({
+              name: finding.message,
+              figure: `reliefFit.findings.${finding.code}.costPerYear`,
+              unit: `${result.site.currency}/yr`,
+              estimate: finding.costPerYear,
+            }))}
+          />
+        </details>
+      ) : null}
     </>
   )
 }

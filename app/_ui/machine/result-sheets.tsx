@@ -43,14 +43,14 @@ export function ResultSheets({
   return (
     <>
       <NextStep result={result} />
-      <Headline result={result} />
+      <Headline result={result} logId={logId} />
       <section className="sheet" id="options" aria-labelledby="options-title">
         <h2 id="options-title">What would save most</h2>
-        <OptionsList result={result} />
+        <OptionsList result={result} logId={logId} />
       </section>
       <section className="sheet" aria-labelledby="combined">
         <h2 id="combined">Options together</h2>
-        <Combinations result={result} />
+        <Combinations result={result} logId={logId} />
       </section>
       <section className="sheet" aria-labelledby="flow">
         <h2 id="flow">From the meter to the {ledgerKWh.work ? 'load' : 'system'}</h2>
@@ -81,13 +81,13 @@ export function ResultSheets({
           <LedgerByPhase result={result} />
         </div>
         <BasisLegend />
-        <LedgerExplained result={result} />
+        <LedgerExplained result={result} logId={logId} />
       </section>
       <section className="sheet" aria-labelledby="relief">
         <h2 id="relief">Relief valve</h2>
         <div className="columns">
           <div>
-            <ReliefFindings result={result} />
+            <ReliefFindings result={result} logId={logId} />
           </div>
           <div>
             {pressure ? (
@@ -114,7 +114,7 @@ export function ResultSheets({
       <div className="columns">
         <section className="sheet" aria-labelledby="trust">
           <h2 id="trust">How far to trust the model</h2>
-          <Trust result={result} />
+          <Trust result={result} logId={logId} />
         </section>
         <section className="sheet" aria-labelledby="log-facts">
           <h2 id="log-facts">This log</h2>

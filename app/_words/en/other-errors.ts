@@ -64,6 +64,11 @@ export const otherErrors: Pick<Dictionary['errors'], OtherErrorCode> = {
     title: 'The compressed file is damaged',
     detail: () => 'It cannot be unpacked. Compress the CSV again, or send it as it is.',
   },
+  'unknown-figure': {
+    title: 'No such figure',
+    detail: (said) =>
+      `The result has no figure${said.part('figure', (figure) => ` “${figure}”`)} that could be explained. Name one of those it has, or all${said.part('known', (known) => `: ${known}`)}.`,
+  },
   'unknown-machine': {
     title: 'No such machine',
     detail: (said) =>

@@ -20,6 +20,7 @@ export const symbols: Explanations['symbols'] = {
   fullFlowModel: ['Q_pump (model)', 'pump flow by the pump’s model at this pressure'],
   partStrokeFlow: ['Q_pump (from shaft power)', 'flow at part stroke that the shaft power leaves'],
   reliefLineFlow: ['Q_relief (line)', 'flow that the relief’s line gives at this pressure'],
+  reliefLeakFlow: ['Q_leak (relief)', 'leak of the closed relief at this pressure'],
   powerMeter: ['P (measured)', 'electric power, measured'],
   powerFromCurrent: ['P_shaft (current)', 'shaft power from motor current by the motor’s model'],
   powerFromPump: ['P_shaft (pump)', 'shaft power by the pump’s model at this pressure'],

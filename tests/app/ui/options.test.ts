@@ -4,7 +4,7 @@ import { type Option, optionGroups } from '@/app/_ui/machine/option-groups'
 import { sensorWords } from '@/app/_ui/machine/sensor-words'
 import { toConfirm } from '@/app/_ui/machine/to-confirm'
 import { cautions } from '@/app/_words/en/cautions'
-import { OPTION_IDS, type Result } from '@/lib/contract/result'
+import { OPTION_IDS } from '@/lib/contract/result'
 import { siteSchema } from '@/lib/contract/site'
 import { BLANK_OPTION } from '../../invented/blank-option'
 
@@ -65,14 +65,12 @@ describe('the list of options', () => {
     )
   })
 
-  it('gives every figure of an option a formula and a unit, unknown ones as no data', () => {
-    const result = {
-      site: siteSchema.parse({}),
-      log: { durationS: 3600 },
-      ledgerKWh: { electricIn: { value: 10, low: 9, high: 11, basis: 'measured' } },
-    } as unknown as Result
+  it('gives every figure of an option a unit and its path, unknown ones as no data', () => {
+    const result = { site: siteSchema.parse({}) }
     const figures = optionFigures(option('smaller-pump', { paybackProbability: 0.5 }), result)
-    expect(figures.every(({ formula, unit }) => formula.length > 5 && unit.length > 0)).toBe(true)
+    expect(figures.every(({ unit }) => unit.length > 0)).toBe(true)
+    expect(new Set(figures.map(({ figure }) => figure)).size).toBe(figures.length)
+    expect(figures.every(({ figure }) => figure.startsWith('options.smaller-pump.'))).toBe(true)
     expect(figures.find(({ name }) => name.startsWith('Chance'))?.text).toBe('50')
     expect(figures.find(({ name }) => name.startsWith('Internal'))?.text).toBe('no data')
   })

@@ -55,10 +55,16 @@ describe('a rule', () => {
   const rules = rulesWith(['systemFlow', 'power'])
 
   it('covers the time of its kinds', () => {
-    const relief = rules.filter(({ symbol }) => symbol === 'reliefFlow')
-    const hours = relief.reduce((sum, rule) => sum + rule.hours, 0)
-    // Hold, metering and loaded idle last 3 + 5 + 20 s of each of four cycles.
-    expect(hours * S_PER_HOUR).toBeCloseTo(4 * 28, 0)
+    const secondsOf = (isLeak: boolean) =>
+      rules
+        .filter(({ symbol, terms }) => {
+          const leaks = terms.some((term) => term.symbol === 'reliefLeakFlow')
+          return symbol === 'reliefFlow' && leaks === isLeak
+        })
+        .reduce((sum, rule) => sum + rule.hours * S_PER_HOUR, 0)
+    // Hold, metering and loaded idle last 3 + 5 + 20 s of each of four cycles; moving, 6 s, the relief may leak.
+    expect(secondsOf(false)).toBeCloseTo(4 * 28, 0)
+    expect(secondsOf(true)).toBeCloseTo(4 * 6, 0)
   })
 
   it('tells the means that its terms add up to', () => {

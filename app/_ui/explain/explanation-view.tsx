@@ -1,0 +1,146 @@
+import type { DescribedExplanation } from '@/app/_words/describe-explanation'
+import { inputSources } from '@/app/_words/en/interval'
+import { number, percent, tick } from '../format'
+import { BASIS_NAMES } from '../labels'
+import { Scroll } from '../scroll'
+import { CashFlows } from './cash-flows'
+import { IntervalParts } from './interval-parts'
+import { inUnit, phasesText, unitText } from './quantity-text'
+import { DefaultsUsed, SensorsUsed } from './sources'
+
+/** Formula, rules, inputs, sensors, defaults and interval of one figure, in the order a doubter asks for them. */
+export function ExplanationView({ told }: { told: DescribedExplanation }) {
+  const { formula, legend, rules, inputs, takenAsExact, basis, narrowing } = told
+  return (
+    <>
+      <p className="formula">{formula.message}</p>
+      <dl className="legend">
+        {legend
+          .filter(({ written, name }) => written !== name)
+          .map(({ symbol, written, name }) => (
+            <div key={symbol}>
+              <dt>{written}</dt>
+              <dd>{name}</dd>
+            </div>
+          ))}
+      </dl>
+      {rules.length ? <Rules rules={rules} /> : null}
+      {inputs.length ? <Inputs inputs={inputs} /> : null}
+      {told.sensors.length ? <SensorsUsed sensors={told.sensors} /> : null}
+      {told.defaults.length ? <DefaultsUsed defaults={told.defaults} /> : null}
+      {told.cashFlows.length ? <CashFlows flows={told.cashFlows} currency={moneyOf(told)} /> : null}
+      {basis ? (
+        <p>
+          Basis: {BASIS_NAMES[basis]}.{' '}
+          {told.low !== null && told.high !== null
+            ? `95 % interval: ${inUnit(told.low, told.unit)} to ${inUnit(told.high, told.unit)} ${unitText(told.unit)}.`
+            : null}
+        </p>
+      ) : null}
+      {told.intervalParts.length ? <IntervalParts parts={told.intervalParts} unit={told.unit} /> : null}
+      {takenAsExact.length && told.low !== null ? (
+        <p className="small soft">
+          Taken as exact, and not in the interval: {takenAsExact.map(({ message }) => message).join('; ')}.
+        </p>
+      ) : null}
+      {narrowing ? (
+        <p>
+          <strong>What would narrow it most:</strong> {narrowing.message}{' '}
+          <span className="soft">
+            {narrowing.name}
+            {narrowing.column ? ` (${narrowing.column})` : ''}; were it known exactly, the interval would be{' '}
+            {percent(narrowing.narrowerShare)} narrower.
+          </span>
+        </p>
+      ) : null}
+    </>
+  )
+}
+
+/** The currency of a table of flows, from the investment that begins it. */
+const moneyOf = ({ inputs }: DescribedExplanation) =>
+  inputs.find(({ symbol }) => symbol === 'investment')?.unit ?? ''
+
+function Rules({ rules }: { rules: DescribedExplanation['rules'] }) {
+  return (
+    <Scroll label="How its flows and powers were reached">
+      <table>
+        <caption>How its flows and powers were reached with these sensors</caption>
+        <thead>
+          <tr>
+            <th scope="col">Rule</th>
+            <th scope="col">In</th>
+            <th scope="col" className="num">
+              Time <span className="unit">h</span>
+            </th>
+            <th scope="col" className="num">
+              Of the log
+            </th>
+            <th scope="col" className="num">
+              Mean
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {rules.map((rule) => (
+            <tr key={rule.message + rule.kinds.join()}>
+              <th scope="row">{rule.message}</th>
+              <td>{phasesText(rule.kinds)}</td>
+              <td className="num">{number(rule.hours)}</td>
+              <td className="num">{percent(rule.timeShare)}</td>
+              <td className="num">
+                {rule.mean === null ? '' : `${inUnit(rule.mean, rule.unit)} ${unitText(rule.unit)}`}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </Scroll>
+  )
+}
+
+function Inputs({ inputs }: { inputs: DescribedExplanation['inputs'] }) {
+  return (
+    <Scroll label="Inputs">
+      <table>
+        <caption>Inputs</caption>
+        <thead>
+          <tr>
+            <th scope="col">Input</th>
+            <th scope="col" className="num">
+              Value
+            </th>
+            <th scope="col">Unit</th>
+            <th scope="col">From</th>
+          </tr>
+        </thead>
+        <tbody>
+          {inputs.map((one, k) => (
+            // biome-ignore lint/suspicious/noArrayIndexKey: inputs never move, and one symbol may stand in several rules
+            <tr key={`${one.symbol} ${k}`}>
+              <th scope="row">
+                {one.name}
+                {one.kinds ? <span className="how">{phasesText(one.kinds)}</span> : null}
+              </th>
+              <td className="num">
+                {typeof one.value === 'string' ? one.value : inputText(one.value, one.unit)}
+                {one.found === null ? null : (
+                  <span className="how">this log: {inUnit(one.found, one.unit)}</span>
+                )}
+              </td>
+              <td>{unitText(one.unit)}</td>
+              <td>
+                {inputSources[one.source]}
+                {one.from && one.from !== one.symbol ? <span className="how">{one.from}</span> : null}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </Scroll>
+  )
+}
+
+/** Whole numbers of a nameplate as they stand there; what was worked out to three digits. */
+const inputText = (value: number, unit: string) =>
+  Number.isInteger(value) && unit !== '1' ? tick(value) : inUnit(value, unit)
