@@ -122,6 +122,33 @@ describe.skipIf(!chromium)('a technician with a browser', () => {
     expect(await seriousFaults()).toEqual([])
   })
 
+  it('corrects a phase, sees it marked after a reload, and undoes it', async () => {
+    const phases = page.locator('section:has(#phases)')
+    const table = phases.getByRole('group', { name: 'Phases of this log' })
+    const idle = table.locator('tbody tr', { hasText: 'Idle, loaded' }).first()
+    const before = await page.locator('section:has(#account)').textContent()
+    await idle.getByRole('button', { name: /^Correct/ }).press('Enter')
+    const form = phases.getByRole('form', { name: 'Correct a stretch' })
+    await form.getByLabel('What it is').selectOption({ label: 'Work, holding' })
+    await form.getByLabel('Why').fill('a clamp held the part')
+    await form.getByRole('button', { name: 'Correct and analyse again' }).click()
+    const mark = table.locator('tr', { hasText: 'Work, holding' }).getByText('corrected', { exact: true })
+    await mark.waitFor()
+    await page.reload()
+    await mark.waitFor()
+    const list = phases.getByRole('group', { name: 'Corrections of this log' })
+    expect(await list.textContent()).toContain('a clamp held the part')
+    expect(await list.textContent()).toMatch(/Idle, loaded [\d.]+ s/)
+    expect(await page.locator('section:has(#account)').textContent()).not.toBe(before)
+    expect(await seriousFaults()).toEqual([])
+    await list.getByRole('button', { name: /^Undo/ }).click()
+    await mark.waitFor({ state: 'detached' })
+    await expect.poll(() => page.locator('section:has(#account)').textContent()).toBe(before)
+    await page.reload()
+    await phases.waitFor()
+    expect(await list.count()).toBe(0)
+  })
+
   it('is told when the same recording comes again, and it is stored once', async () => {
     const machine = /machines\/([^/?]+)/.exec(page.url())?.[1]
     await page.goto(`${app.address}/upload?machine=${machine}`)

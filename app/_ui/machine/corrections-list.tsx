@@ -73,9 +73,6 @@ export function CorrectionsList({
               <th scope="col">By</th>
               <th scope="col">When</th>
               <th scope="col">Why</th>
-              <th scope="col" className="screen-only">
-                <span className="sr">Actions</span>
-              </th>
             </tr>
           </thead>
           <tbody>
@@ -83,6 +80,25 @@ export function CorrectionsList({
               <tr key={one.id}>
                 <th scope="row" className="nowrap">
                   {elapsed(one.startS)} to {elapsed(one.endS)}
+                  <span className="row-actions screen-only">
+                    <button
+                      type="button"
+                      className="plain"
+                      aria-label={`Show the correction from ${elapsed(one.startS)}`}
+                      onClick={() => onShow(one)}
+                    >
+                      Show
+                    </button>
+                    <button
+                      type="button"
+                      className="plain"
+                      aria-label={`Undo the correction from ${elapsed(one.startS)}`}
+                      disabled={busy !== null}
+                      onClick={() => void undo(one)}
+                    >
+                      {busy === one.id ? 'Undoing …' : 'Undo'}
+                    </button>
+                  </span>
                 </th>
                 <td className="nowrap">
                   <Key token={PHASES[one.kind].token} />
@@ -99,15 +115,6 @@ export function CorrectionsList({
                 <td>{one.author ?? <span className="soft">{NOBODY}</span>}</td>
                 <td className="nowrap">{dateTime(one.createdAt, timeZone)}</td>
                 <td>{one.reason ?? <span className="soft">not said</span>}</td>
-                <td className="screen-only nowrap">
-                  <button type="button" className="plain" onClick={() => onShow(one)}>
-                    Show
-                  </button>
-                  <button type="button" disabled={busy !== null} onClick={() => void undo(one)}>
-                    {busy === one.id ? 'Undoing …' : 'Undo'}
-                    <span className="sr"> the correction from {elapsed(one.startS)}</span>
-                  </button>
-                </td>
               </tr>
             ))}
           </tbody>

@@ -40,7 +40,8 @@ function columnsOf(
   const start: Column<Row> = {
     id: 'start',
     header: 'Begins',
-    unit: 'h:mm:ss from the first sample',
+    unit: 'h:mm:ss',
+    help: 'From the first sample of the log',
     numeric: true,
     value: (row) => row.startS,
     cell: (row) => elapsed(row.startS),
@@ -54,15 +55,6 @@ function columnsOf(
   }
   return [
     start,
-    ...(clockMs === 0 ? [] : [onClock]),
-    {
-      id: 'length',
-      header: 'Lasts',
-      unit: 's',
-      numeric: true,
-      value: (row) => row.endS - row.startS,
-      cell: (row) => number(row.endS - row.startS),
-    },
     {
       id: 'kind',
       header: 'Kind',
@@ -76,12 +68,37 @@ function columnsOf(
       ),
     },
     {
-      id: 'class',
-      header: 'Class',
-      choice: true,
-      hidden: true,
-      value: (row) => phaseClasses[CLASS_OF[row.kind]],
-      cell: (row) => phaseClasses[CLASS_OF[row.kind]],
+      id: 'do',
+      header: 'Actions',
+      value: () => null,
+      cell: (row) => (
+        <span className="row-actions">
+          <button
+            type="button"
+            className="plain"
+            aria-label={`Show the phase from ${elapsed(row.startS)}`}
+            onClick={() => onShow(row)}
+          >
+            Show
+          </button>
+          <button
+            type="button"
+            className="plain"
+            aria-label={`Correct the phase from ${elapsed(row.startS)}`}
+            onClick={() => onCorrect(row)}
+          >
+            Correct
+          </button>
+        </span>
+      ),
+    },
+    {
+      id: 'length',
+      header: 'Lasts',
+      unit: 's',
+      numeric: true,
+      value: (row) => row.endS - row.startS,
+      cell: (row) => number(row.endS - row.startS),
     },
     {
       id: 'mark',
@@ -90,20 +107,14 @@ function columnsOf(
       value: (row) => (row.corrected ? MARKED : null),
       cell: (row) => (row.corrected ? <span className="tag good">{MARKED}</span> : null),
     },
+    ...(clockMs === 0 ? [] : [onClock]),
     {
-      id: 'do',
-      header: 'Actions',
-      value: () => null,
-      cell: (row) => (
-        <span className="row-actions">
-          <button type="button" className="plain" onClick={() => onShow(row)}>
-            Show<span className="sr"> the phase from {elapsed(row.startS)}</span>
-          </button>
-          <button type="button" className="plain" onClick={() => onCorrect(row)}>
-            Correct<span className="sr"> the phase from {elapsed(row.startS)}</span>
-          </button>
-        </span>
-      ),
+      id: 'class',
+      header: 'Class',
+      choice: true,
+      hidden: true,
+      value: (row) => phaseClasses[CLASS_OF[row.kind]],
+      cell: (row) => phaseClasses[CLASS_OF[row.kind]],
     },
   ]
 }

@@ -1,15 +1,17 @@
 'use client'
 import { useRouter } from 'next/navigation'
-import { useEffect } from 'react'
+import { useEffect, useTransition } from 'react'
 
 const EVERY_MS = 1500
 
-/** Asks for the page again while something is still being worked on. */
+/** Asks for the page again while something is still being worked on; never before the last answer is there. */
 export function Refresher() {
   const router = useRouter()
+  const [isAsking, ask] = useTransition()
   useEffect(() => {
-    const timer = setInterval(() => router.refresh(), EVERY_MS)
-    return () => clearInterval(timer)
-  }, [router])
+    if (isAsking) return
+    const timer = setTimeout(() => ask(() => router.refresh()), EVERY_MS)
+    return () => clearTimeout(timer)
+  }, [router, isAsking])
   return null
 }
