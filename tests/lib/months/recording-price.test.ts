@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest'
 import { type Site, siteSchema } from '@/lib/contract/site'
-import { meanPricePerKWh } from '@/lib/economics/recording-price'
 import { weekMeanPrice } from '@/lib/economics/tariff'
 import { accountArrays } from '@/lib/ledger/account-series'
+import { meanPricePerKWh } from '@/lib/months/recording-price'
 import { heldAccount } from '../../invented/held-account'
-import { VIENNA } from './site'
+import { VIENNA } from '../economics/site'
 
 const H = 3600
 

@@ -1,9 +1,9 @@
 import type { Site } from '@/lib/contract/site'
+import { priceStretches, weekMeanPrice } from '@/lib/economics/tariff'
 import type { Account } from '@/lib/ledger/account'
 import { ACCOUNT_KEYS } from '@/lib/ledger/account-series'
 import { eachPiece } from '@/lib/ledger/pieces'
 import type { Trace } from '@/lib/samples/trace'
-import { priceStretches, weekMeanPrice } from './tariff'
 
 const MS_PER_S = 1000
 const ELECTRIC_IN = ACCOUNT_KEYS.indexOf('electricIn')
