@@ -16,6 +16,7 @@ export const ENGINE_PROBLEM_CODES = [
   'current-before-drive',
   'readings-contradict',
   'no-electric-channel',
+  'work-is-upper-bound',
   'sensors-silent',
   'pressure-spike',
   'unknown-option-cost',

@@ -31,7 +31,9 @@ export const engineProblems: Pick<Dictionary['problems'], EngineProblemCode> = {
   'current-before-drive': () =>
     'The current was measured before the drive. It is the rectifier’s and does not tell the motor’s torque; the pump’s model gives the power. Log real power before the drive, or current behind it.',
   'readings-contradict': (said) =>
-    `${said.things('sample holds readings', 'samples hold readings')} that contradict one another${said.percent('share', (share) => `, ${share} of the running time`)}; what they leave over stands as unaccounted. Check places, units and scale of the sensors.`,
+    `${said.things('sample holds readings', 'samples hold readings')} that contradict one another${said.percent('share', (share) => `, ${share} of the running time`)}; what they leave over stands as unaccounted${said.part('columns', (columns) => `. Concerned: ${columns}`)}. Check places, units and scale of the sensors.`,
+  'work-is-upper-bound': (said) =>
+    `${said.value('loads')} load pressures were logged, but not the flow to each: work is the highest of them times the whole flow, the most it can be. Log the flow to each actuator to know it.`,
   'no-electric-channel': () =>
     'Neither power nor current was logged: the electric input comes from the pump’s and the motor’s models. Log one of them to measure it.',
   'auxiliaries-contradicted': (said) =>
