@@ -9,6 +9,8 @@ const SLACK = 0.75
 const ALARM = 6
 /** The running mean forgets beyond this many samples, so that slow drift makes no change. */
 const MEMORY = 200
+/** One over the standard error of a difference between a sample and a mean of so many, in standard deviations. */
+const SHARPNESS = Float64Array.from({ length: MEMORY + 1 }, (_, seen) => 1 / Math.sqrt(1 + 1 / seen))
 
 /**
  * Starts of stretches with steady means, by two-sided cumulative sums over every channel (Page's test):
@@ -21,9 +23,11 @@ export function changePoints(channels: readonly WatchedChannel[], breaks: Uint8A
   const starts = new Int32Array(count)
   let found = 0
   const width = channels.length
+  const readings = channels.map((channel) => channel.values)
+  const perSd = Float64Array.from(channels, (channel) => 1 / channel.sd)
   const mean = new Float64Array(width)
   const steady = new Float64Array(width)
-  const seen = new Float64Array(width)
+  const seen = new Int32Array(width)
   const up = new Float64Array(width)
   const down = new Float64Array(width)
   const upFrom = new Int32Array(width)
@@ -38,13 +42,14 @@ export function changePoints(channels: readonly WatchedChannel[], breaks: Uint8A
     downFrom.fill(at)
   }
   const learn = (c: number, value: number) => {
-    if (seen[c] < MEMORY) seen[c]++
-    mean[c] = seen[c] === 1 ? value : mean[c] + (value - mean[c]) / seen[c]
+    const n = seen[c] < MEMORY ? ++seen[c] : MEMORY
+    if (n === 1) mean[c] = value
+    else mean[c] += (value - mean[c]) / n
   }
 
   /** First sample from `from` to `at` from which on the channel lies nearer its new level than its old one. */
   const locate = (c: number, from: number, at: number) => {
-    const values = channels[c].values
+    const values = readings[c]
     let sum = values[at]
     let first = at
     for (let j = at - 1; j >= from; j--) {
@@ -58,24 +63,32 @@ export function changePoints(channels: readonly WatchedChannel[], breaks: Uint8A
   }
 
   for (let i = 0; i < count; i++) {
-    if (i === 0 || breaks[i]) begin(i)
+    if (i === 0 || breaks[i] === 1) begin(i)
     let changeAt = -1
     for (let c = 0; c < width; c++) {
-      const value = channels[c].values[i]
+      const value = readings[c][i]
       if (Number.isNaN(value)) continue
-      if (seen[c] === 0) {
+      const n = seen[c]
+      if (n === 0) {
         learn(c, value)
         continue
       }
-      if (up[c] === 0 && down[c] === 0) steady[c] = mean[c]
-      if (up[c] === 0) upFrom[c] = i
-      if (down[c] === 0) downFrom[c] = i
-      const z = (value - mean[c]) / (channels[c].sd * Math.sqrt(1 + 1 / seen[c]))
-      up[c] = Math.max(0, up[c] + z - SLACK)
-      down[c] = Math.max(0, down[c] - z - SLACK)
-      if (up[c] > ALARM || down[c] > ALARM) {
-        const at = locate(c, up[c] > ALARM ? upFrom[c] : downFrom[c], i)
-        changeAt = changeAt < 0 ? at : Math.min(changeAt, at)
+      const old = mean[c]
+      const z = (value - old) * perSd[c] * SHARPNESS[n]
+      const upBefore = up[c]
+      const downBefore = down[c]
+      if (upBefore === 0) {
+        if (downBefore === 0) steady[c] = old
+        upFrom[c] = i
+      }
+      if (downBefore === 0) downFrom[c] = i
+      const rises = upBefore + z - SLACK
+      const falls = downBefore - z - SLACK
+      up[c] = Math.max(rises, 0)
+      down[c] = Math.max(falls, 0)
+      if (rises > ALARM || falls > ALARM) {
+        const at = locate(c, rises > ALARM ? upFrom[c] : downFrom[c], i)
+        if (changeAt < 0 || at < changeAt) changeAt = at
       }
       learn(c, value)
     }
@@ -83,10 +96,9 @@ export function changePoints(channels: readonly WatchedChannel[], breaks: Uint8A
     const from = Math.max(changeAt, starts[found - 1] + 1)
     begin(from)
     // The samples since the change belong to the new stretch: its means start from them.
-    for (let j = from; j <= i; j++) {
-      for (let c = 0; c < width; c++) {
-        if (!Number.isNaN(channels[c].values[j])) learn(c, channels[c].values[j])
-      }
+    for (let c = 0; c < width; c++) {
+      const values = readings[c]
+      for (let j = from; j <= i; j++) if (!Number.isNaN(values[j])) learn(c, values[j])
     }
   }
   return starts.slice(0, found)

@@ -1,6 +1,8 @@
 import type { PhaseKind } from '@/lib/contract/result'
-import { type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
-import { type Levels, type SystemShare, wornShareAt } from './levels'
+import { fullFlowM3S, type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
+import { type SystemShare, wornShareAt } from './flow-share'
+import type { Levels } from './levels'
+import { isLoadSensing, standbyShareOf } from './share-levels'
 import type { Stretch } from './stretch'
 
 /** Kinds before holds and loaded idles are told apart: `dead-headed` is either. */
@@ -16,11 +18,21 @@ const LONGEST_SETTLING_S = 1.5
 /** Where pressure says that the relief is open, less than this share of full flow is metering. */
 const OPEN_FULL_SHARE = 0.985
 
-function isRunning(stretch: Stretch, levels: Levels): boolean {
-  const { powerW, currentA, pumpPressurePa } = stretch.means
-  if (!Number.isNaN(powerW)) return powerW > levels.runningPowerW
-  if (!Number.isNaN(currentA)) return currentA > levels.runningCurrentA
-  return pumpPressurePa > 0.25 * levels.unloadedBelowPa
+/** A motor that turns takes its no-load input; a reading this far below it may be a drifted zero. */
+const MAYBE_RUNNING_SHARE = 1.8
+/** A pump that turns gives more than this share of its flow, or a pressure above this share of the unloaded one. */
+const TURNING_FLOW_SHARE = 0.1
+const TURNING_PRESSURE_SHARE = 0.25
+
+function isRunning(stretch: Stretch, model: MachineModel, levels: Levels): boolean {
+  const { powerW, currentA, pumpPressurePa, pumpFlowM3S } = stretch.means
+  const reading = Number.isNaN(powerW) ? currentA / levels.runningCurrentA : powerW / levels.runningPowerW
+  const pressed = pumpPressurePa > TURNING_PRESSURE_SHARE * levels.unloadedBelowPa
+  if (Number.isNaN(reading)) return pressed
+  if (reading < 1) return false
+  // Little more than the limit: the oil has the last word, where it says clearly that the pump is still.
+  const still = model.isFixed && pumpFlowM3S < TURNING_FLOW_SHARE * fullFlowM3S(model, 0)
+  return !(reading < MAYBE_RUNNING_SHARE && !pressed && still)
 }
 
 /** Inrush, and all that a motor takes beyond what its pump explains, until it settles. */
@@ -49,12 +61,12 @@ export function classify(
   before: FirstKind,
 ): FirstKind {
   const { pumpPressurePa } = stretch.means
-  if (!isRunning(stretch, levels)) return 'stopped'
+  if (!isRunning(stretch, model, levels)) return 'stopped'
   if ((before === 'stopped' || before === 'starting') && isRunningUp(stretch, model)) return 'starting'
   if (Number.isNaN(pumpPressurePa)) return before
   const unloads = model.machine.unloading.kind
-  if (pumpPressurePa < levels.standbyPa) return 'dead-headed'
   const part = share(stretch)
+  if (pumpPressurePa < levels.standbyPa && !(part > standbyShareOf(stretch))) return 'dead-headed'
   const low = pumpPressurePa < levels.unloadedBelowPa
   if (unloads === 'open-centre' && low) return 'idle-unloaded'
   if (Number.isNaN(part)) {
@@ -66,6 +78,8 @@ export function classify(
     if (!model.isFixed) return low && unloads !== 'none' ? 'idle-unloaded' : 'dead-headed'
     return pumpPressurePa < 0.5 * levels.deadHeadPa ? 'idle-unloaded' : 'dead-headed'
   }
+  // A load-sensing pump at part stroke gives what a valve lets through, at whatever pressure the load asks for.
+  if (isLoadSensing(model)) return part < levels.fullFlowShare ? 'work-metering' : 'work-moving'
   const full = pumpPressurePa >= levels.reliefOpenPa ? OPEN_FULL_SHARE : levels.fullFlowShare
   const opens = part < full && pumpPressurePa >= levels.reliefOpensPa
   const opensEarly =

@@ -11,6 +11,8 @@ interface Block {
   readonly endS: number
   /** True where nothing cut the block: neither a gap nor an end of the log. */
   readonly whole: boolean
+  /** True where idle follows the work. */
+  readonly idles: boolean
   readonly signature: string
 }
 
@@ -51,13 +53,14 @@ function workBlocks(phases: readonly Phase[]): Block[] {
       startS: phases[first].startS,
       endS: phases[i].endS,
       whole: opens && closes,
+      idles: idles.length > 0,
       signature: [...phases.slice(first, lastWork + 1).map((phase) => phase.kind), ...idles].join(' '),
     })
   }
   return blocks
 }
 
-/** Fewer cycles than this between idles: the machine works on without idling, and its phases tell the cycles. */
+/** Fewer cycles than this make no pattern of phases. */
 const FEW_CYCLES = 3
 
 /** Where a machine never idles between strokes, every phase is a token of the pattern. */
@@ -68,6 +71,7 @@ function phaseTokens(phases: readonly Phase[]): Block[] {
       startS: phase.startS,
       endS: phase.endS,
       whole: i > 0 && i + 1 < all.length && Math.abs(all[i + 1].startS - phase.endS) < 1e-6,
+      idles: false,
       signature: phase.kind,
     }))
 }
@@ -77,8 +81,11 @@ function phaseTokens(phases: readonly Phase[]): Block[] {
  * of the log or by a gap does not count. A last one that ends with the motor's stop is whole.
  */
 export function findCycles(phases: readonly Phase[]): Cycle[] {
-  const byBlocks = repeatsOf(workBlocks(phases))
-  if (byBlocks.length >= FEW_CYCLES) return byBlocks
+  const blocks = workBlocks(phases)
+  const byBlocks = repeatsOf(blocks)
+  // A machine that idled between two strokes tells its cycles by its idles, however few were logged.
+  const idled = blocks.slice(0, -1).some((block) => block.idles)
+  if (idled || byBlocks.length >= FEW_CYCLES) return byBlocks
   const byPhases = repeatsOf(phaseTokens(phases))
   return byPhases.length >= FEW_CYCLES ? byPhases : byBlocks
 }

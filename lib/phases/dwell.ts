@@ -1,4 +1,5 @@
 import type { FirstKind } from './classify'
+import type { SystemShare } from './flow-share'
 import type { Levels } from './levels'
 import type { Stretch } from './stretch'
 
@@ -13,28 +14,51 @@ interface Run {
   kind: FirstKind
 }
 
-/** A transition spans at least this share of the dead-head pressure. */
-const TRANSITION_SHARE = 0.04
+/** On its way a reading has left the level before by these shares of dead-head pressure, full flow and the step. */
+const LEFT_PRESSURE_SHARE = 0.01
+const LEFT_FLOW_SHARE = 0.03
+const LEFT_STEP_SHARE = 0.15
+
+const isOff = (kind: FirstKind) => kind === 'starting' || kind === 'stopped'
 
 /**
- * Steps on the way from one level to the next belong to the phase that begins with them: a phase starts
- * where its change starts, not where it is complete.
+ * Short steps between two levels belong to the phase that begins with them: a phase starts where its change
+ * starts, not where it is complete. Starting and stopping are told by the motor alone.
  */
 function giveTransitionsToNext(
   stretches: readonly Stretch[],
   kinds: FirstKind[],
   levels: Levels,
+  share: SystemShare,
   leastS: number,
 ): void {
-  const pressure = (i: number) => stretches[i].means.pumpPressurePa
-  for (let i = stretches.length - 2; i > 0; i--) {
-    const { durationS, afterGap } = stretches[i]
-    if (durationS >= leastS || afterGap || stretches[i + 1].afterGap) continue
-    if (kinds[i] === 'starting' || kinds[i] === 'stopped' || kinds[i + 1] === 'stopped') continue
-    const before = pressure(i) - pressure(i - 1)
-    const after = pressure(i + 1) - pressure(i)
-    const wide = Math.abs(before + after) > TRANSITION_SHARE * levels.deadHeadPa
-    if (wide && before * after > 0) kinds[i] = kinds[i + 1]
+  const left = (from: number, to: number, now: number, least: number) =>
+    Math.abs(now - from) > Math.max(least, LEFT_STEP_SHARE * Math.abs(to - from))
+  for (let first = 1; first < stretches.length; first++) {
+    if (stretches[first].durationS >= leastS) continue
+    let end = first
+    while (end < stretches.length && stretches[end].durationS < leastS && !stretches[end].afterGap) end++
+    const [before, next] = [stretches[first - 1], stretches[end]]
+    if (!next || next.afterGap || [...kinds.slice(first - 1, end + 1)].some(isOff)) {
+      first = Math.max(first, end - 1)
+      continue
+    }
+    const [shareBefore, shareNext] = [share(before), share(next)]
+    let k = first
+    while (
+      k < end &&
+      !left(
+        before.means.pumpPressurePa,
+        next.means.pumpPressurePa,
+        stretches[k].means.pumpPressurePa,
+        LEFT_PRESSURE_SHARE * levels.deadHeadPa,
+      ) &&
+      !left(shareBefore, shareNext, share(stretches[k]), LEFT_FLOW_SHARE)
+    ) {
+      k++
+    }
+    kinds.fill(kinds[end], k, end)
+    first = end
   }
 }
 
@@ -72,11 +96,12 @@ export function applyDwell(
   stretches: readonly Stretch[],
   kinds: readonly FirstKind[],
   levels: Levels,
+  share: SystemShare,
   sampleIntervalS: number,
 ): FirstKind[] {
   const leastS = Math.max(LEAST_DWELL_S, LEAST_SAMPLES * Math.min(sampleIntervalS, 0.5))
   const out = [...kinds]
-  giveTransitionsToNext(stretches, out, levels, leastS)
+  giveTransitionsToNext(stretches, out, levels, share, leastS)
   const runs: Run[] = []
   const push = (run: Run) => {
     const top = runs.at(-1)

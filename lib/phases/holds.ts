@@ -15,13 +15,14 @@ const HOLD_LOAD_SHARE = 0.1
  * What signals and load pressure say of a dead-headed stretch: true for a hold, false for an idle, null
  * where neither is logged. A signal outranks the load pressure.
  */
-function evidenceOf({ means }: Stretch): boolean | null {
+function evidenceOf({ means }: Stretch, standbyPa: number): boolean | null {
   if (!Number.isNaN(means.cycleActive)) return means.cycleActive > 0.5
   if (!Number.isNaN(means.idleSignal)) return means.idleSignal < 0.5
   if (!Number.isNaN(means.loadPressurePa)) {
     return means.loadPressurePa > HOLD_LOAD_SHARE * means.pumpPressurePa
   }
-  return null
+  // A load-sensing pump shows the load itself: held, it stands above its standby pressure.
+  return standbyPa > 0 ? means.pumpPressurePa > standbyPa : null
 }
 
 /** A load pressure that is still falling is no hold of its own. */
@@ -40,13 +41,14 @@ function joinShort(holds: boolean[], stretches: readonly Stretch[], offset: numb
 }
 
 /**
- * Tells holds from loaded idles, in the order of evidence: a cycle or idle signal, the load pressure,
- * else length (a dead-headed stretch right after work and shorter than the longest hold is a hold).
+ * Tells holds from loaded idles, in the order of evidence: a cycle or idle signal, the load pressure (a
+ * load-sensing pump shows it in its own: above `standbyPa`, nil for other pumps), else length (a dead-headed stretch right after work and shorter than the longest hold is a hold).
  */
 export function tellHolds(
   stretches: readonly Stretch[],
   kinds: readonly FirstKind[],
   longestHoldS: number,
+  standbyPa: number,
 ): PhaseKind[] {
   const out: PhaseKind[] = kinds.map((kind) => (kind === 'dead-headed' ? 'idle-loaded' : kind))
   for (let first = 0; first < kinds.length; first++) {
@@ -59,7 +61,9 @@ export function tellHolds(
     }
     const before = first > 0 && !stretches[first].afterGap ? kinds[first - 1] : 'stopped'
     const byLength = durationS < longestHoldS && (before === 'work-moving' || before === 'work-metering')
-    const holds = stretches.slice(first, last + 1).map((stretch) => evidenceOf(stretch) ?? byLength)
+    const holds = stretches
+      .slice(first, last + 1)
+      .map((stretch) => evidenceOf(stretch, standbyPa) ?? byLength)
     joinShort(holds, stretches, first)
     holds.forEach((hold, k) => {
       if (hold) out[first + k] = 'work-holding'

@@ -6,8 +6,10 @@ import type { Trace } from '@/lib/samples/trace'
 import { classify, type FirstKind } from './classify'
 import { correctSteps } from './corrections'
 import { applyDwell, closeSpecks } from './dwell'
+import { systemShareOf } from './flow-share'
 import { longestHoldOf, tellHolds } from './holds'
-import { findLevels, type Levels, systemShareOf } from './levels'
+import { findLevels, type Levels } from './levels'
+import type { SlowSensor } from './slow-sensors'
 import { steadyStretches } from './steady-stretches'
 import { type Step, stretchOf } from './stretch'
 
@@ -16,6 +18,8 @@ export interface Segmentation {
   /** Steady stretches with their kinds: the steps of the phases, in time. */
   readonly steps: readonly Step[]
   readonly levels: Levels
+  /** Meters that lag behind the pressure: phases do not begin by them. */
+  readonly slow: readonly SlowSensor[]
   /** A person's corrections, in the order given, as they came to act. */
   readonly corrections: readonly AppliedCorrection[]
   /**
@@ -52,9 +56,9 @@ export function segment(
   model: MachineModel,
   corrections: readonly Correction[] = [],
 ): Segmentation {
-  const stretches = steadyStretches(sensors, trace)
+  const { stretches, slow, pressureErrorPa } = steadyStretches(sensors, trace)
   const share = systemShareOf(model, stretches)
-  const levels = findLevels(model, stretches, share)
+  const levels = findLevels(model, stretches, share, pressureErrorPa)
   let before: FirstKind = 'stopped'
   const raw = stretches.map((stretch) => {
     before = classify(stretch, model, levels, share, stretch.afterGap ? 'stopped' : before)
@@ -62,10 +66,10 @@ export function segment(
   })
   const pressureAlone = stretches.every((stretch) => Number.isNaN(share(stretch)))
   const specked = pressureAlone ? closeSpecks(stretches, raw) : raw
-  const kinds = applyDwell(stretches, specked, levels, trace.sampleIntervalS)
+  const kinds = applyDwell(stretches, specked, levels, share, trace.sampleIntervalS)
   const withKinds = (told: readonly PhaseKind[]) =>
     stretches.map((stretch, i): Step => ({ ...stretch, kind: told[i] }))
-  const found = withKinds(tellHolds(stretches, kinds, longestHoldOf(model.machine)))
+  const found = withKinds(tellHolds(stretches, kinds, longestHoldOf(model.machine), levels.standbyPa))
   const corrected = correctSteps(found, corrections, trace, (from, to, afterGap) =>
     stretchOf(sensors, trace, from, to, afterGap),
   )
@@ -73,7 +77,9 @@ export function segment(
     phases: corrected.marked(joinPhases(corrected.steps, trace)),
     steps: corrected.steps,
     levels,
+    slow,
     corrections: corrected.applied,
-    stepsWithLongestHold: (seconds) => corrected.withFound(tellHolds(stretches, kinds, seconds)),
+    stepsWithLongestHold: (seconds) =>
+      corrected.withFound(tellHolds(stretches, kinds, seconds, levels.standbyPa)),
   }
 }

@@ -2,91 +2,153 @@ import { noiseSd } from '@/lib/numeric/noise'
 import { quantile } from '@/lib/numeric/quantile'
 import type { Sensor, Sensors } from '@/lib/samples/sensors'
 import type { Trace } from '@/lib/samples/trace'
-import { changePoints, type WatchedChannel } from './change-points'
-import { type Stretch, stretchOf } from './stretch'
+import { type Blocks, blocksOf } from './blocks'
+import { changePoints } from './change-points'
+import { lagOf, pressureJumps, type SlowSensor, withoutLag } from './slow-sensors'
+import { MEAN_OF, type Stretch, type StretchMeans, type Sums, stretchWith, sumsOf } from './stretch'
+
+export interface SteadyStretches {
+  readonly stretches: readonly Stretch[]
+  readonly slow: readonly SlowSensor[]
+  /** Standard error of a stretch's mean pump pressure by noise alone, Pa. */
+  pressureErrorPa(stretch: Stretch): number
+}
 
 /** Noise is never taken below this share of a signal's range: quantised and simulated signals have steps of their own. */
 const LEAST_NOISE_SHARE = 0.002
 const RANGE_SAMPLES = 20_000
 
-function watch(sensor: Sensor | null): WatchedChannel[] {
+type MeanName = keyof StretchMeans
+
+interface Watched {
+  readonly name: MeanName
+  readonly sensor: Sensor
+  readonly range: number
+  /** Means over the blocks, and the standard deviation of their noise. */
+  readonly values: Float64Array
+  readonly sd: number
+}
+
+function watch(name: MeanName, sensor: Sensor | null, blocks: Blocks): Watched[] {
   if (!sensor) return []
-  const stride = Math.max(1, Math.floor(sensor.values.length / RANGE_SAMPLES))
-  const present = sensor.values.filter((value, i) => i % stride === 0 && !Number.isNaN(value))
-  if (present.length === 0) return []
+  const values = blocks.means(sensor.values)
+  const stride = Math.max(1, Math.floor(values.length / RANGE_SAMPLES))
+  const present: number[] = []
+  for (let i = 0; i < values.length; i += stride) if (!Number.isNaN(values[i])) present.push(values[i])
   const range = quantile(present, 0.999) - quantile(present, 0.001)
   if (!(range > 0)) return []
-  return [{ values: sensor.values, sd: Math.max(noiseSd(sensor.values), LEAST_NOISE_SHARE * range) }]
+  return [{ name, sensor, range, values, sd: Math.max(noiseSd(values), LEAST_NOISE_SHARE * range) }]
 }
 
 /** Levels nearer than this many standard errors in every channel are one: an excursion of noise is no change. */
 const SIGNIFICANT = 5
 
-function meanBetween(values: Float64Array, from: number, to: number): { mean: number; count: number } {
-  let sum = 0
-  let count = 0
-  for (let i = from; i < to; i++) {
-    if (Number.isNaN(values[i])) continue
-    sum += values[i]
-    count++
-  }
-  return { mean: sum / count, count }
-}
+type SumsOfAll = Partial<Record<MeanName, Sums>>
 
-/** Starts without those where no channel's mean changes by more than noise can. */
-function dropInsignificant(
+/**
+ * Joins stretches between which no channel's mean changes by more than noise can. Starts and sums are
+ * joined in place; returns how many stretches remain.
+ */
+function joinAlike(
   starts: Int32Array,
-  watched: readonly WatchedChannel[],
+  sums: SumsOfAll,
+  watched: readonly Watched[],
   breaks: Uint8Array,
-): number[] {
-  const kept: number[] = []
-  let before: { mean: number; count: number }[] = []
+  blockS: number,
+): number {
+  const all = Object.values(sums)
+  const judged = watched.flatMap(({ name, sd }) => {
+    const of = sums[name]
+    return of ? [{ ...of, variance: blockS * (SIGNIFICANT * sd) ** 2 }] : []
+  })
+  let kept = 0
   for (let k = 0; k < starts.length; k++) {
-    const from = starts[k]
-    const to = k + 1 < starts.length ? starts[k + 1] : breaks.length
-    const here = watched.map(({ values }) => meanBetween(values, from, to))
-    const changes = watched.some(({ sd }, c) => {
-      const error = sd * Math.sqrt(1 / before[c]?.count + 1 / here[c].count)
-      return !(Math.abs(here[c].mean - before[c]?.mean) < SIGNIFICANT * error)
-    })
-    if (k === 0 || breaks[from] || changes) {
-      kept.push(from)
-      before = here
-    } else {
-      before = before.map((old, c) => {
-        const count = old.count + here[c].count
-        return { mean: (old.mean * old.count + here[c].mean * here[c].count) / count, count }
-      })
+    let changes = k === 0 || breaks[starts[k]] === 1
+    for (let c = 0; c < judged.length && !changes; c++) {
+      const { valueS, seconds, variance } = judged[c]
+      const [old, now] = [seconds[kept - 1], seconds[k]]
+      if (old === 0 && now === 0) continue
+      const step = valueS[k] / now - valueS[kept - 1] / old
+      changes = !(step * step < variance * (1 / old + 1 / now))
     }
+    const into = changes ? kept++ : kept - 1
+    for (const { valueS, seconds } of all) {
+      valueS[into] = changes ? valueS[k] : valueS[into] + valueS[k]
+      seconds[into] = changes ? seconds[k] : seconds[into] + seconds[k]
+    }
+    if (changes) starts[into] = starts[k]
   }
   return kept
 }
 
-/** Cuts a trace into stretches with steady readings; none spans a gap. */
-export function steadyStretches(sensors: Sensors, trace: Trace): Stretch[] {
-  const count = sensors.count
-  const breaks = new Uint8Array(count)
-  for (let i = 1; i < count; i++) {
-    if (trace.timeS[i] - trace.timeS[i - 1] > trace.holdS[i - 1] + 1e-6) breaks[i] = 1
+/** Meters that may lag behind the pressure. */
+const MAY_LAG: ReadonlySet<MeanName> = new Set([
+  'pumpFlowM3S',
+  'systemFlowM3S',
+  'returnFlowM3S',
+  'currentA',
+  'powerW',
+])
+
+function findLags(watched: readonly Watched[], starts: Int32Array, sampleIntervalS: number) {
+  const lags = new Map<MeanName, SlowSensor>()
+  const pressure = watched.find(({ name }) => name === 'pumpPressurePa')
+  if (!pressure) return lags
+  const jumps = pressureJumps(pressure.sensor.values, starts, pressure.range, sampleIntervalS)
+  for (const { name, sensor, range } of watched) {
+    if (!MAY_LAG.has(name)) continue
+    const timeConstantS = lagOf(sensor.values, range, jumps, sampleIntervalS)
+    if (timeConstantS !== null) lags.set(name, { column: sensor.column, timeConstantS })
   }
-  const watched = [
-    sensors.pumpPressure,
-    sensors.loadPressure,
-    sensors.pumpFlow,
-    sensors.systemFlow,
-    sensors.returnFlow,
-    sensors.power ?? sensors.current,
-    sensors.cycleActive,
-    sensors.idleSignal,
-  ].flatMap(watch)
-  const starts = dropInsignificant(changePoints(watched, breaks), watched, breaks)
-  return Array.from(starts, (from, k) =>
-    stretchOf(
-      sensors,
-      trace,
-      from,
-      k + 1 < starts.length ? starts[k + 1] : count,
-      from === 0 || breaks[from] === 1,
-    ),
-  )
+  return lags
+}
+
+/**
+ * Cuts a trace into stretches with steady readings; none spans a gap. Meters that lag behind the pressure
+ * begin none, and their means are freed of the lag.
+ */
+export function steadyStretches(sensors: Sensors, trace: Trace): SteadyStretches {
+  const { count } = sensors
+  const { timeS, holdS, sampleIntervalS } = trace
+  const breaks = new Uint8Array(count)
+  for (let i = 1; i < count; i++) if (timeS[i] - timeS[i - 1] > holdS[i - 1] + 1e-6) breaks[i] = 1
+  const blocks = blocksOf(breaks, sampleIntervalS)
+  const names = Object.keys(MEAN_OF) as MeanName[]
+  const watched = names
+    .filter((name) => name !== 'currentA' || !sensors.power)
+    .flatMap((name) => watch(name, sensors[MEAN_OF[name]], blocks))
+  const startsOf = (channels: readonly Watched[]) =>
+    changePoints(channels, blocks.breaks).map((block) => blocks.from(block))
+  const first = startsOf(watched)
+  const lags = findLags(watched, first, sampleIntervalS)
+  const quick = watched.filter(({ name }) => !lags.has(name))
+  const starts = lags.size > 0 ? startsOf(quick) : first
+  const sums: SumsOfAll = {}
+  for (const name of names) {
+    const sensor = sensors[MEAN_OF[name]]
+    if (sensor) sums[name] = sumsOf(sensor.values, holdS, starts, count)
+  }
+  const kept = joinAlike(starts, sums, quick, breaks, blocks.size * sampleIntervalS)
+  const stretches = Array.from({ length: kept }, (_, k) => {
+    const from = starts[k]
+    const to = k + 1 < kept ? starts[k + 1] : count
+    let durationS = 0
+    for (let i = from; i < to; i++) durationS += holdS[i]
+    const range = { from, to, durationS, afterGap: from === 0 || breaks[from] === 1 }
+    return stretchWith(sensors, range, (name) => {
+      const of = sums[name]
+      const sensor = sensors[MEAN_OF[name]]
+      if (!of || !sensor || of.seconds[k] === 0) return Number.NaN
+      const mean = of.valueS[k] / of.seconds[k]
+      const lag = lags.get(name)
+      return lag ? withoutLag(sensor, range, mean, lag.timeConstantS, sampleIntervalS) : mean
+    })
+  })
+  const pressureSd = quick.find(({ name }) => name === 'pumpPressurePa')?.sd ?? 0
+  const blockS = blocks.size * sampleIntervalS
+  return {
+    stretches,
+    slow: [...lags.values()],
+    pressureErrorPa: (stretch) => pressureSd / Math.sqrt(Math.max(1, stretch.durationS / blockS)),
+  }
 }

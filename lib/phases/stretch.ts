@@ -36,17 +36,52 @@ export interface Step extends Stretch {
   readonly kind: PhaseKind
 }
 
-function meanOf(sensor: Sensor | null, holdS: Float64Array, from: number, to: number): number {
-  if (!sensor) return Number.NaN
-  let sum = 0
-  let weight = 0
-  for (let i = from; i < to; i++) {
-    const value = sensor.values[i]
-    if (Number.isNaN(value)) continue
-    sum += value * holdS[i]
-    weight += holdS[i]
+/** Which sensor gives which mean. */
+export const MEAN_OF = {
+  pumpPressurePa: 'pumpPressure',
+  loadPressurePa: 'loadPressure',
+  pumpFlowM3S: 'pumpFlow',
+  systemFlowM3S: 'systemFlow',
+  returnFlowM3S: 'returnFlow',
+  caseDrainM3S: 'caseDrain',
+  currentA: 'current',
+  powerW: 'power',
+  voltageV: 'voltage',
+  speedRadS: 'speed',
+  cycleActive: 'cycleActive',
+  idleSignal: 'idleSignal',
+  solenoid: 'solenoid',
+} as const satisfies Record<keyof StretchMeans, keyof Sensors>
+
+/** Sums of a channel over stretches: value times seconds, and the seconds in which it was not silent. */
+export interface Sums {
+  readonly valueS: Float64Array
+  readonly seconds: Float64Array
+}
+
+/** Sums over the stretches that begin at the samples `starts` and end at the next or at `end`: one pass. */
+export function sumsOf(
+  values: Float64Array,
+  holdS: Float64Array,
+  starts: ArrayLike<number>,
+  end: number,
+): Sums {
+  const valueS = new Float64Array(starts.length)
+  const seconds = new Float64Array(starts.length)
+  for (let k = 0; k < starts.length; k++) {
+    const to = k + 1 < starts.length ? starts[k + 1] : end
+    let sum = 0
+    let time = 0
+    for (let i = starts[k]; i < to; i++) {
+      const value = values[i]
+      if (Number.isNaN(value)) continue
+      sum += value * holdS[i]
+      time += holdS[i]
+    }
+    valueS[k] = sum
+    seconds[k] = time
   }
-  return weight > 0 ? sum / weight : Number.NaN
+  return { valueS, seconds }
 }
 
 /** Samples over which a peak is averaged, so that noise makes none. */
@@ -67,6 +102,42 @@ function peakOf(sensor: Sensor | null, from: number, to: number): number {
   return peak
 }
 
+/** The stretch of samples [from, to) with its mean readings as `mean` gives them. */
+export function stretchWith(
+  sensors: Sensors,
+  range: {
+    readonly from: number
+    readonly to: number
+    readonly durationS: number
+    readonly afterGap: boolean
+  },
+  mean: (name: keyof StretchMeans) => number,
+): Stretch {
+  const { from, to, durationS, afterGap } = range
+  return {
+    from,
+    to,
+    durationS,
+    afterGap,
+    peakLoadPa: peakOf(sensors.loadPressure, from, to),
+    means: {
+      pumpPressurePa: mean('pumpPressurePa'),
+      loadPressurePa: mean('loadPressurePa'),
+      pumpFlowM3S: mean('pumpFlowM3S'),
+      systemFlowM3S: mean('systemFlowM3S'),
+      returnFlowM3S: mean('returnFlowM3S'),
+      caseDrainM3S: mean('caseDrainM3S'),
+      currentA: mean('currentA'),
+      powerW: mean('powerW'),
+      voltageV: mean('voltageV'),
+      speedRadS: mean('speedRadS'),
+      cycleActive: mean('cycleActive'),
+      idleSignal: mean('idleSignal'),
+      solenoid: mean('solenoid'),
+    },
+  }
+}
+
 /** The stretch of samples [from, to) with its duration and mean readings. */
 export function stretchOf(
   sensors: Sensors,
@@ -75,29 +146,12 @@ export function stretchOf(
   to: number,
   afterGap: boolean,
 ): Stretch {
-  const mean = (sensor: Sensor | null) => meanOf(sensor, trace.holdS, from, to)
   let durationS = 0
   for (let i = from; i < to; i++) durationS += trace.holdS[i]
-  return {
-    from,
-    to,
-    durationS,
-    afterGap,
-    peakLoadPa: peakOf(sensors.loadPressure, from, to),
-    means: {
-      pumpPressurePa: mean(sensors.pumpPressure),
-      loadPressurePa: mean(sensors.loadPressure),
-      pumpFlowM3S: mean(sensors.pumpFlow),
-      systemFlowM3S: mean(sensors.systemFlow),
-      returnFlowM3S: mean(sensors.returnFlow),
-      caseDrainM3S: mean(sensors.caseDrain),
-      currentA: mean(sensors.current),
-      powerW: mean(sensors.power),
-      voltageV: mean(sensors.voltage),
-      speedRadS: mean(sensors.speed),
-      cycleActive: mean(sensors.cycleActive),
-      idleSignal: mean(sensors.idleSignal),
-      solenoid: mean(sensors.solenoid),
-    },
-  }
+  return stretchWith(sensors, { from, to, durationS, afterGap }, (name) => {
+    const sensor = sensors[MEAN_OF[name]]
+    if (!sensor) return Number.NaN
+    const { valueS, seconds } = sumsOf(sensor.values, trace.holdS, [from], to)
+    return seconds[0] > 0 ? valueS[0] / seconds[0] : Number.NaN
+  })
 }

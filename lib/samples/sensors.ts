@@ -1,6 +1,7 @@
 import type { Location, Quantity } from '@/lib/contract/machine'
 import { TankwardError } from '@/lib/errors'
 import { siOf } from '@/lib/units'
+import { type SensorFault, takeOutFaults } from './faults'
 import { holdMissing } from './hold-missing'
 import type { Channel, Trace } from './trace'
 
@@ -33,6 +34,8 @@ export interface Sensors {
   readonly idleSignal: Sensor | null
   /** Some valve of the machine is energised. */
   readonly solenoid: Sensor | null
+  /** Readings that were none: spikes and stuck stretches, taken out above. */
+  readonly faults: readonly SensorFault[]
 }
 
 const DEFAULT_ACCURACY_SHARE = 0.01
@@ -122,8 +125,8 @@ function above(values: Float64Array, limit: number): Float64Array {
 
 /**
  * Sorts a trace's channels by what they mean. Pressures above `highestPa` are spikes of the sensor and count as
- * missing. Several load pressures give the highest, which is what
- * the supply must reach; measured power outranks current with power factor and voltage, logged or rated.
+ * missing; so do spikes and stuck stretches of any one sensor (`faults`). Several load pressures give the highest,
+ * which is what the supply must reach; measured power outranks current with power factor and voltage, logged or rated.
  * @throws TankwardError `needs-pump-pressure` where no pump pressure is logged
  */
 export function readSensors(
@@ -157,7 +160,7 @@ export function readSensors(
   const current = one('current')
   const voltage = one('voltage')
   const powerFactor = one('power-factor')
-  return {
+  const sensors = {
     count: trace.timeS.length,
     pumpPressure,
     loadPressure: loads.length > 1 ? combine(loads, highest) : (loads[0] ?? null),
@@ -174,4 +177,11 @@ export function readSensors(
     idleSignal: one('signal', 'idle'),
     solenoid: anyOf(all('signal', 'solenoid')),
   }
+  const { loadPressure, pumpFlow, systemFlow, returnFlow, power } = sensors
+  const measuring = [pumpPressure, loadPressure, pumpFlow, systemFlow, returnFlow, current, power]
+  const faults = takeOutFaults(
+    measuring.filter((sensor) => sensor !== null),
+    trace,
+  )
+  return { ...sensors, faults }
 }

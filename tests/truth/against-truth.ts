@@ -73,7 +73,7 @@ export function compare(analysis: Analysis, truth: Truth): Comparison[] {
 }
 
 /** Share of the true running time whose class (off, idle, work) the analysis has right. */
-export function classesRight(analysis: Analysis, truth: Truth): number {
+export function classesRight(analysis: Pick<Analysis, 'phases'>, truth: Pick<Truth, 'phases'>): number {
   let right = 0
   let total = 0
   let at = 0

@@ -1,0 +1,81 @@
+import { fullFlowM3S, type MachineModel, partStrokeFlowM3S } from '@/lib/machine/machine-model'
+import { weightedQuantile } from '@/lib/numeric/weighted-quantile'
+import type { Stretch } from './stretch'
+
+/** Share of the pump's full flow that goes into the system; NaN where no flow meter tells. */
+export type SystemShare = (stretch: Stretch) => number
+
+/** Below this share of its setting a sound relief is closed. */
+export const opensRatioOf = ({ machine }: MachineModel) =>
+  machine.relief.kind === 'pilot-operated' ? 0.88 : 0.72
+
+/** Stretches shorter than this say little about a level. */
+export const LEVEL_STRETCH_S = 1
+
+/**
+ * The whole flow that comes back through the return meter, over the nameplate's full flow: what recurs at the
+ * relief's pressure shows a worn pump's leakage, which grows with pressure.
+ */
+function wholeReturnShare(model: MachineModel, stretches: readonly Stretch[]): SystemShare {
+  const { settingPa } = model.relief
+  const share = ({ means }: Stretch) => means.returnFlowM3S / fullFlowM3S(model, means.pumpPressurePa)
+  const high = stretches.filter(
+    (s) => s.means.pumpPressurePa > opensRatioOf(model) * settingPa && s.durationS >= LEVEL_STRETCH_S,
+  )
+  const whole = weightedQuantile(
+    high.map(share),
+    high.map((s) => s.durationS),
+    0.9,
+  )
+  // Less than even a badly worn pump gives is metering.
+  if (!(whole > wornShareAt(model, settingPa) && whole < 1)) return () => 1
+  return ({ means }) => 1 - (1 - whole) * Math.min(1, means.pumpPressurePa / settingPa)
+}
+
+/** Leakage of a badly worn pump over the nameplate's (common practice, no source). */
+const WORN_LEAKAGE = 3.5
+const WORN_ROOM_SHARE = 0.03
+
+/**
+ * Share of full flow that even a badly worn pump still gives at a pressure: what is missing beyond it passes
+ * a relief that opens too early.
+ */
+export function wornShareAt(model: MachineModel, pressurePa: number): number {
+  const full = fullFlowM3S(model, pressurePa)
+  return 1 - ((WORN_LEAKAGE - 1) * model.pump.leakageM3S(pressurePa)) / full - WORN_ROOM_SHARE
+}
+
+/** How the flow meters fitted give the share of flow into the system, calibrated on the log's own full flow. */
+export function systemShareOf(model: MachineModel, stretches: readonly Stretch[]): SystemShare {
+  const full = (stretch: Stretch) => fullFlowM3S(model, stretch.means.pumpPressurePa)
+  const calibrate = (flow: (stretch: Stretch) => number) => {
+    const low = stretches.filter(
+      (stretch) =>
+        stretch.means.pumpPressurePa < opensRatioOf(model) * model.relief.settingPa &&
+        flow(stretch) > 0.6 * full(stretch) &&
+        flow(stretch) < 1.3 * full(stretch),
+    )
+    const ratio = weightedQuantile(
+      low.map((stretch) => flow(stretch) / full(stretch)),
+      low.map((stretch) => stretch.durationS),
+      0.5,
+    )
+    return Number.isNaN(ratio) ? 1 : ratio
+  }
+  const system = calibrate((stretch) => stretch.means.systemFlowM3S)
+  const back = wholeReturnShare(model, stretches)
+  return (stretch) => {
+    const { pumpFlowM3S, systemFlowM3S, returnFlowM3S } = stretch.means
+    if (!Number.isNaN(systemFlowM3S)) {
+      const whole = model.isFixed && pumpFlowM3S > 0 ? pumpFlowM3S : full(stretch) * system
+      return systemFlowM3S / whole
+    }
+    if (!model.isFixed && !Number.isNaN(pumpFlowM3S)) {
+      const backM3S = Number.isNaN(returnFlowM3S) ? 0 : returnFlowM3S
+      return (pumpFlowM3S - backM3S) / full(stretch)
+    }
+    if (!model.isFixed) return partStrokeFlowM3S(model, stretch.means) / full(stretch)
+    if (Number.isNaN(returnFlowM3S)) return Number.NaN
+    return 1 - returnFlowM3S / (pumpFlowM3S > 0 ? pumpFlowM3S : full(stretch) * back(stretch))
+  }
+}

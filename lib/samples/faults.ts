@@ -1,0 +1,139 @@
+import { noiseSd } from '@/lib/numeric/noise'
+import { quantile } from '@/lib/numeric/quantile'
+import type { Sensor } from './sensors'
+import type { Trace } from './trace'
+
+/** Readings of one sensor that were none, and so count as missing. */
+export interface SensorFault {
+  readonly code: 'sensor-spike' | 'sensor-stuck'
+  readonly column: string
+  /** Samples taken out. */
+  readonly count: number
+  /** From the first to the last of them, elapsed seconds. */
+  readonly startS: number
+  readonly endS: number
+}
+
+type Times = Pick<Trace, 'timeS' | 'holdS' | 'sampleIntervalS'>
+
+/** A sensor with what its readings span and how far they jump by noise alone. */
+interface Judged {
+  readonly sensor: Sensor
+  readonly low: number
+  readonly high: number
+  readonly jump: number
+}
+
+const RANGE_SAMPLES = 20_000
+const SPIKE_SD = 8
+const SPIKE_RANGE_SHARE = 0.05
+/** The readings on both sides of a spike agree within this share of it. */
+const BACK_SHARE = 0.3
+/** Sampled faster than this, oil and motors do not go and come back within a sample; slower, another sensor must be quiet. */
+const QUICK_S = 0.1
+
+function judge(sensor: Sensor): Judged | null {
+  const { values } = sensor
+  const stride = Math.max(1, Math.floor(values.length / RANGE_SAMPLES))
+  const present: number[] = []
+  for (let i = 0; i < values.length; i += stride) if (!Number.isNaN(values[i])) present.push(values[i])
+  const low = quantile(present, 0.01)
+  const high = quantile(present, 0.99)
+  const jump = Math.max(SPIKE_SD * noiseSd(values), SPIKE_RANGE_SHARE * (high - low))
+  return jump > 0 ? { sensor, low, high, jump } : null
+}
+
+/** Puts the reading before in the place of each single-sample spike; changes the values in place. */
+function dropSpikes(one: Judged, others: readonly Judged[], times: Times): SensorFault | null {
+  const { values, column } = one.sensor
+  const { jump } = one
+  const { timeS, holdS, sampleIntervalS } = times
+  const quick = sampleIntervalS < QUICK_S
+  const quiet = (i: number) =>
+    others.length > 0 &&
+    others.every(
+      ({ sensor, jump: least }) =>
+        Math.abs(sensor.values[i] - sensor.values[i - 1]) < least &&
+        Math.abs(sensor.values[i + 1] - sensor.values[i - 1]) < least,
+    )
+  let count = 0
+  let first = 0
+  let last = 0
+  for (let i = 1; i < values.length - 1; i++) {
+    const up = values[i] - values[i - 1]
+    const down = values[i] - values[i + 1]
+    if (!((up > jump && down > jump) || (up < -jump && down < -jump))) continue
+    if (!(Math.abs(up - down) < BACK_SHARE * Math.min(Math.abs(up), Math.abs(down)))) continue
+    if (timeS[i + 1] - timeS[i - 1] > holdS[i - 1] + holdS[i] + 1e-6) continue
+    if (!quick && !quiet(i)) continue
+    values[i] = values[i - 1]
+    if (count === 0) first = i
+    last = i
+    count++
+  }
+  if (count === 0) return null
+  return { code: 'sensor-spike', column, count, startS: timeS[first], endS: timeS[last] + sampleIntervalS }
+}
+
+/** A sensor is stuck that shows one and the same number this long, while others swing and it should have. */
+const LEAST_STUCK_S = 20
+const LEAST_STUCK_SAMPLES = 10
+const LEAST_MISSED_SWINGS = 5
+
+/** How often readings [from, to) go from the lower to the upper third of their range or back. */
+function swings({ sensor: { values }, low, high }: Judged, from: number, to: number): number {
+  const lower = low + (high - low) / 3
+  const upper = high - (high - low) / 3
+  let count = 0
+  let side = 0
+  for (let i = from; i < to; i++) {
+    const now = values[i] > upper ? 1 : values[i] < lower ? -1 : side
+    if (side !== 0 && now !== side) count++
+    side = now
+  }
+  return count
+}
+
+/** Takes out long runs of one number while others move; changes the values in place. */
+function dropStuck(one: Judged, others: readonly Judged[], times: Times): SensorFault | null {
+  const { values, column } = one.sensor
+  const { timeS, sampleIntervalS } = times
+  const n = values.length
+  let count = 0
+  let startS = 0
+  let endS = 0
+  let own = -1
+  for (let from = 0; from < n; ) {
+    let to = from + 1
+    while (to < n && values[to] === values[from]) to++
+    const [begin, end] = [from, to]
+    from = to
+    if (end - begin < LEAST_STUCK_SAMPLES || timeS[end - 1] - timeS[begin] < LEAST_STUCK_S) continue
+    const other = others.reduce((most, next) => Math.max(most, swings(next, begin, end)), 0)
+    if (other < LEAST_MISSED_SWINGS) continue
+    if (own < 0) own = swings(one, 0, n)
+    const reference = others.reduce(
+      (most, next) => Math.max(most, swings(next, 0, begin) + swings(next, end, n)),
+      0,
+    )
+    if (own * other < LEAST_MISSED_SWINGS * reference) continue
+    values.fill(Number.NaN, begin, end)
+    if (count === 0) startS = timeS[begin]
+    count += end - begin
+    endS = timeS[end - 1] + sampleIntervalS
+  }
+  return count > 0 ? { code: 'sensor-stuck', column, count, startS, endS } : null
+}
+
+/**
+ * Takes readings that are none out of sensors' values, in place: single-sample spikes of one sensor hold the
+ * reading before, and long runs of one number while others move count as missing. Linear in the samples.
+ * Returns what was taken out, sensor by sensor.
+ */
+export function takeOutFaults(sensors: readonly Sensor[], times: Times): SensorFault[] {
+  const judged = sensors.map(judge).filter((one) => one !== null)
+  return judged.flatMap((one) => {
+    const others = judged.filter((other) => other !== one)
+    return [dropSpikes(one, others, times), dropStuck(one, others, times)].filter((fault) => fault !== null)
+  })
+}
