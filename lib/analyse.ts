@@ -8,15 +8,17 @@ import type { ReadLog } from '@/lib/import/report'
 import type { Account } from '@/lib/ledger/account'
 import { auxiliariesKWh, ownCircuitsKWh } from '@/lib/ledger/beside'
 import { cycleFigures } from '@/lib/ledger/cycle-energy'
-import { ledgerKWh, meterSharesKWh, scaled } from '@/lib/ledger/estimates'
-import { durationOf, IDLE_KINDS, idleByLongestHold } from '@/lib/ledger/idle'
+import { ledgerKWh, meterSharesKWh } from '@/lib/ledger/estimates'
+import { durationOf, IDLE_KINDS, idleByLongestHold, idleSamplingShareSd } from '@/lib/ledger/idle'
 import { accountFor, type Ledger } from '@/lib/ledger/ledger'
 import { checkModel } from '@/lib/ledger/model-check'
 import { sensorOffsets } from '@/lib/ledger/offsets'
+import { overYear } from '@/lib/ledger/over-year'
 import { ledgerProblems } from '@/lib/ledger/problems'
 import { pumpEfficiencyPlane } from '@/lib/ledger/pump-efficiency'
 import { volumetricEfficiencies } from '@/lib/ledger/pump-wear'
 import { findingsBeyondRelief, reliefFit } from '@/lib/ledger/relief-findings'
+import { sensorProblems } from '@/lib/ledger/sensor-problems'
 import { notSeparable } from '@/lib/ledger/separable'
 import { meanPricePerKWh } from '@/lib/months/recording-price'
 import { rankReplayed } from '@/lib/options/rank'
@@ -74,6 +76,7 @@ export function analyse(
   const pricePerKWh = meanPricePerKWh(ledger.account, trace, site)
   const perYear = runningHours > 0 ? site.plannedHoursPerYear / runningHours : 0
   const idleKWh = ledgerKWh(ledger, IDLE_KINDS).electricIn
+  const idleSpread = idleSamplingShareSd(ledger, cycles)
   const lastS = trace.timeS[trace.timeS.length - 1]
   const durationS = lastS + trace.sampleIntervalS
   const year = { perLoggedJ: (perYear * pricePerKWh) / J_PER_KWH }
@@ -94,7 +97,12 @@ export function analyse(
       gaps: [...trace.gaps],
       channels: [...report.channels],
       offsets: sensorOffsets(ledger, trace.channels),
-      problems: [...report.problems, ...ledgerProblems(ledger), ...siteProblems(site)],
+      problems: [
+        ...report.problems,
+        ...ledgerProblems(ledger),
+        ...sensorProblems(ledger),
+        ...siteProblems(site),
+      ],
     },
     phases: [...phases],
     corrections: [...ledger.segmentation.corrections],
@@ -108,7 +116,10 @@ export function analyse(
     idle: {
       hours: durationOf(steps, IDLE_KINDS) / S_PER_HOUR,
       electricKWh: idleKWh,
-      costPerYear: scaled(idleKWh, perYear * pricePerKWh),
+      costPerYear: overYear(idleKWh, perYear * pricePerKWh, {
+        samplingShareSd: idleSpread,
+        plannedHoursLimitShare: site.plannedHoursLimitShare,
+      }),
       byLongestHoldS: idleByLongestHold(ledger),
     },
     reliefFit: relief,
@@ -123,6 +134,6 @@ export function analyse(
   return {
     account: ledger.account,
     analysis,
-    grounds: groundsOf(ledger, analysis, site, replays, { runningHours, pricePerKWh }),
+    grounds: groundsOf(ledger, analysis, site, replays, { runningHours, pricePerKWh, idleSpread }),
   }
 }

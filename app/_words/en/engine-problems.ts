@@ -46,6 +46,12 @@ export const engineProblems: Pick<Dictionary['problems'], EngineProblemCode> = {
     `The site’s costs name “${said.value('option')}”, which is no option; this cost was not used. Check the spelling.`,
   'sensors-silent': (said) =>
     `Pressure, current and power are all missing at ${said.things('sample', 'samples')}${said.part('seconds', (s) => ` (${s} s)`)}. They count as stopped and add nothing: the real input was higher if the motor ran.`,
+  'sensor-spike': (said) =>
+    `${said.things('reading jumps', 'readings jump')} away and back within one sample while nothing else moves; the reading before stands in${said.part('startS', (s) => `. The first lies at ${s} s`)}${said.part('endS', (s) => `, the last before ${s} s`)}. Check cable and plug.`,
+  'sensor-stuck': (said) =>
+    `${said.things('sample shows', 'samples show')} one and the same number while other sensors move, and were taken as missing${said.part('startS', (s) => `: from ${s} s`)}${said.part('endS', (s) => ` to ${s} s`)}. Check the sensor and its channel.`,
+  'sensor-slow': (said) =>
+    `Follows the pressure late${said.part('timeConstantS', (s) => `, with a time constant of ${s} s`)}: phases begin by the quick sensors, and its means over a phase are freed of the lag. Take damping out of the meter or the logger.`,
   'pressure-spike': (said) =>
     `${said.things('reading lies', 'readings lie')} far above what the relief lets through${said.part('limitBar', (bar) => ` (over ${bar} bar)`)} and were taken as missing. Check sensor and cable.`,
 }
