@@ -23,7 +23,7 @@ const isOff = (kind: FirstKind) => kind === 'starting' || kind === 'stopped'
 
 /**
  * Short steps between two levels belong to the phase that begins with them: a phase starts where its change
- * starts, not where it is complete. Starting and stopping are told by the motor alone.
+ * starts, not where it is complete; a stop too. A start is told by the motor alone.
  */
 function giveTransitionsToNext(
   stretches: readonly Stretch[],
@@ -37,9 +37,10 @@ function giveTransitionsToNext(
   for (let first = 1; first < stretches.length; first++) {
     if (stretches[first].durationS >= leastS) continue
     let end = first
-    while (end < stretches.length && stretches[end].durationS < leastS && !stretches[end].afterGap) end++
+    const isShort = (i: number) => stretches[i].durationS < leastS && !stretches[i].afterGap
+    while (end < stretches.length && isShort(end) && kinds[end] !== 'stopped') end++
     const [before, next] = [stretches[first - 1], stretches[end]]
-    if (!next || next.afterGap || [...kinds.slice(first - 1, end + 1)].some(isOff)) {
+    if (!next || next.afterGap || kinds.slice(first - 1, end).some(isOff) || kinds[end] === 'starting') {
       first = Math.max(first, end - 1)
       continue
     }
