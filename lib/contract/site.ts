@@ -36,6 +36,8 @@ export const siteSchema = z.object({
   energyPricePerKWh: z.number().nonnegative().default(0.2),
   emissionKgPerKWh: z.number().nonnegative().default(0.25),
   plannedHoursPerYear: z.number().positive().max(8784).default(4000),
+  /** How far the year's hours may be from the planned ones, 95 %, as a share (common practice, no source). */
+  plannedHoursLimitShare: z.number().min(0).max(1).default(0.05),
   discountRate: z.number().min(0).max(1).default(0.08),
   lifetimeYears: z.number().positive().default(10),
   wantedPaybackYears: z.number().positive().default(3),

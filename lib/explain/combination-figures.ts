@@ -59,7 +59,7 @@ export function combinationFigure(
       input('discountRate', site.discountRate, '1/yr', 'setting', 'discountRate'),
       input('lifetime', site.lifetimeYears, 'yr', 'setting', 'lifetimeYears'),
     ],
-    exact: ['planned-hours', 'running-hours', 'price'],
+    exact: ['running-hours', 'price'],
     cashFlows: cashFlowTable(saved, investment.value, site),
   }
 }

@@ -31,6 +31,10 @@ export interface YearGround {
   readonly plannedHours: number
   readonly runningHours: number
   readonly pricePerKWh: number
+  /** How far the year's hours may be from the planned ones, 95 %, as a share. */
+  readonly plannedHoursLimitShare: number
+  /** Relative standard deviation of idle energy from seeing only these cycles; null with fewer than three. */
+  readonly idleSamplingShareSd: number | null
   /** Whether the price is one for all hours, or the mean over the site's bands as the log's energy fell in them. */
   readonly priceIsMean: boolean
 }
@@ -72,7 +76,11 @@ export function groundsOf(
   analysis: Analysis,
   site: Site,
   replays: readonly ReplayOfOptions[],
-  year: { readonly runningHours: number; readonly pricePerKWh: number },
+  year: {
+    readonly runningHours: number
+    readonly pricePerKWh: number
+    readonly idleSpread: number | null
+  },
 ): Grounds {
   const { machine, segmentation } = ledger
   const shown = new Set(analysis.combinations.map(({ options }) => options.join()))
@@ -97,6 +105,8 @@ export function groundsOf(
       plannedHours: site.plannedHoursPerYear,
       runningHours: year.runningHours,
       pricePerKWh: year.pricePerKWh,
+      plannedHoursLimitShare: site.plannedHoursLimitShare,
+      idleSamplingShareSd: year.idleSpread,
       priceIsMean: Boolean(site.tariff?.bands.length),
     },
     parts: Object.fromEntries(Object.entries(parts).map(([figure, of]) => [figure, packParts(of)])),

@@ -4,7 +4,7 @@ import { estimated, partsOf } from './account-figures'
 import type { Grounds } from './grounds'
 import { scaledParts } from './parts'
 import { type Figured, input } from './told'
-import { priceInput, yearInputs } from './year-inputs'
+import { priceInput, yearInputs, yearParts } from './year-inputs'
 
 function idleFigure(
   path: readonly string[],
@@ -36,7 +36,10 @@ function idleFigure(
         ...estimated(
           idle.costPerYear,
           `${currency}/yr`,
-          scaledParts(parts, value === 0 ? 0 : idle.costPerYear.value / value),
+          scaledParts(
+            [...parts, ...yearParts(value, grounds.year.idleSamplingShareSd, grounds)],
+            value === 0 ? 0 : idle.costPerYear.value / value,
+          ),
         ),
         ...common,
         formula: 'idle-cost-per-year',
@@ -45,7 +48,7 @@ function idleFigure(
           ...yearInputs(grounds),
           priceInput(grounds, currency),
         ],
-        exact: ['planned-hours', 'running-hours', 'price'],
+        exact: ['running-hours', 'price'],
       }
     }
     case 'byLongestHoldS': {

@@ -39,7 +39,7 @@ export function savedKWhPerYear(
       ...replayInputs(replay, settings),
     ],
     allSensors: true,
-    exact: ['planned-hours', 'running-hours', 'logged-input'],
+    exact: ['running-hours', 'logged-input'],
   }
 }
 
@@ -63,7 +63,7 @@ function energyFigure(
   const yearly = {
     rulesOf: REPLAY_RULES,
     allSensors: true,
-    exact: ['planned-hours', 'running-hours', 'logged-input'],
+    exact: ['running-hours', 'logged-input'],
   } as const
   const share = input('savedShare', replay.savedShare, '1', 'figure', `options.${option.id}.savedShare`)
   const of = SAVINGS.some((known) => known === name) ? option[name as (typeof SAVINGS)[number]] : null

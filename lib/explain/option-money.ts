@@ -36,7 +36,7 @@ export function moneyFigure(
   const cashFlows = cashFlowTable(saving.value, investment.value, site)
   const rate = input('discountRate', site.discountRate, '1/yr', 'setting', 'discountRate')
   const years = input('lifetime', site.lifetimeYears, 'yr', 'setting', 'lifetimeYears')
-  const exact = ['planned-hours', 'running-hours', 'price'] as const
+  const exact = ['running-hours', 'price'] as const
   switch (name) {
     case 'investment':
       return {

@@ -8,6 +8,7 @@ export const OTHER_SOURCES = [
   'edges',
   'cycle-spread',
   'few-cycles',
+  'planned-hours',
   'replay',
   'option-model',
   'nothing-beyond-all',

@@ -5,18 +5,27 @@ import { basisOf, estimate, ledgerKWh } from './estimates'
 import { electricOfStepJ, type Ledger } from './ledger'
 import { COVERAGE } from './propagate'
 
+/** Energy of every cycle, J: `energyJ` gives that of a step, by its index. */
+export function energyInCycles(
+  { trace, segmentation }: Pick<Ledger, 'trace' | 'segmentation'>,
+  cycles: readonly Cycle[],
+  energyJ: (step: number) => number,
+): Float64Array {
+  const energies = new Float64Array(cycles.length)
+  let k = 0
+  segmentation.steps.forEach((step, index) => {
+    const startS = trace.timeS[step.from]
+    while (k < cycles.length && startS >= cycles[k].endS - 1e-9) k++
+    if (k < cycles.length && startS >= cycles[k].startS - 1e-9) energies[k] += energyJ(index)
+  })
+  return energies
+}
+
 /** Count, length, spread and electric energy of the cycles; the interval holds the sensors' share and the spread between cycles. */
 export function cycleFigures(ledger: Ledger, cycles: readonly Cycle[]): Analysis['cycles'] {
   const count = cycles.length
   if (count === 0) return { count, meanS: null, spreadS: null, kWhPerCycle: null }
-  const { timeS } = ledger.trace
-  const energies = new Float64Array(count)
-  let k = 0
-  ledger.segmentation.steps.forEach((step, index) => {
-    const startS = timeS[step.from]
-    while (k < count && startS >= cycles[k].endS - 1e-9) k++
-    if (k < count && startS >= cycles[k].startS - 1e-9) energies[k] += electricOfStepJ(ledger, index)
-  })
+  const energies = energyInCycles(ledger, cycles, (step) => electricOfStepJ(ledger, step))
   const lengths = cycles.map((cycle) => cycle.endS - cycle.startS)
   const meanOf = (values: ArrayLike<number>) =>
     Array.from(values).reduce((sum, value) => sum + value, 0) / values.length

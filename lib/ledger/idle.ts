@@ -1,6 +1,9 @@
 import type { PhaseKind } from '@/lib/contract/result'
+import { ratioSpread } from '@/lib/numeric/ratio-spread'
+import type { Cycle } from '@/lib/phases/cycles'
 import type { Step } from '@/lib/phases/stretch'
 import { J_PER_KWH } from '@/lib/units'
+import { energyInCycles } from './cycle-energy'
 import { electricOfStepJ, type Ledger } from './ledger'
 
 export const IDLE_KINDS: readonly PhaseKind[] = ['idle-loaded', 'idle-unloaded']
@@ -28,4 +31,16 @@ export function idleByLongestHold(ledger: Ledger): Record<string, number> {
 /** Seconds spent in phases of the kinds. */
 export function durationOf(steps: readonly Step[], kinds: readonly PhaseKind[]): number {
   return steps.reduce((sum, step) => sum + (kinds.includes(step.kind) ? step.durationS : 0), 0)
+}
+
+/** Relative standard deviation of a year's idle energy from seeing only these cycles; null with fewer than three. */
+export function idleSamplingShareSd(ledger: Ledger, cycles: readonly Cycle[]): number | null {
+  const { steps } = ledger.segmentation
+  const idle = energyInCycles(ledger, cycles, (step) =>
+    IDLE_KINDS.includes(steps[step].kind) ? electricOfStepJ(ledger, step) : 0,
+  )
+  return ratioSpread(
+    idle,
+    cycles.map((cycle) => cycle.endS - cycle.startS),
+  )
 }

@@ -6,7 +6,7 @@ import { type Appraisal, appraise } from '@/lib/economics/appraise'
 import { type Investment, investmentOf } from '@/lib/economics/option-costs'
 import { basisOf, reaching, scaled } from '@/lib/ledger/estimates'
 import type { Ledger } from '@/lib/ledger/ledger'
-import { COVERAGE } from '@/lib/ledger/propagate'
+import { overYear } from '@/lib/ledger/over-year'
 import { kindIndex } from '@/lib/ledger/totals'
 import { seededRandom } from '@/lib/numeric/random'
 import type { Cycle } from '@/lib/phases/cycles'
@@ -21,9 +21,6 @@ export interface YearBasis {
   readonly pricePerKWh: number
   readonly cycles: readonly Cycle[]
 }
-
-/** Spread of a saving seen in fewer than three cycles, as a share (common practice, no source). */
-export const FEW_CYCLES_SHARE_SD = 0.15
 
 export interface Saving {
   readonly savedShare: Estimate
@@ -42,12 +39,10 @@ export function savingOf(replayed: Replayed, ledger: Ledger, year: YearBasis): S
   const { reach } = replayed
   const savedShare = reaching(replayed.savedShare, reach, basis)
   const perYear = year.runningHours > 0 ? year.site.plannedHoursPerYear / year.runningHours : 0
-  const sampling = COVERAGE * (replayed.samplingShareSd ?? FEW_CYCLES_SHARE_SD) * replayed.savedShare
-  const sampled = {
-    below: Math.hypot(reach.below, sampling),
-    above: Math.hypot(reach.above, sampling),
-  }
-  const savedKWhPerYear = scaled(reaching(replayed.savedShare, sampled, basis), loggedKWh * perYear)
+  const savedKWhPerYear = overYear(savedShare, loggedKWh * perYear, {
+    samplingShareSd: replayed.samplingShareSd,
+    plannedHoursLimitShare: year.site.plannedHoursLimitShare,
+  })
   const heatKW = replayed.lessHeatW / W_PER_KW
   const heatPerShare = replayed.savedShare === 0 ? 0 : heatKW / replayed.savedShare
   return {

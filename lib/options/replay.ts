@@ -2,6 +2,7 @@ import { curveWith, type Ledger } from '@/lib/ledger/ledger'
 import { modelWith, type ParameterValues } from '@/lib/ledger/parameters'
 import { COVERAGE, type Reach, reachOfSum, type Sensitivity, sensitivity } from '@/lib/ledger/propagate'
 import type { MachineModel } from '@/lib/machine/machine-model'
+import { ratioSpread } from '@/lib/numeric/ratio-spread'
 import type { Cycle } from '@/lib/phases/cycles'
 import type { Step } from '@/lib/phases/stretch'
 import { sampleOf } from './sample'
@@ -73,7 +74,6 @@ function samplingShareSd(
   model: MachineModel,
   cycles: readonly Cycle[],
 ): number | null {
-  if (cycles.length < 3) return null
   const saved = new Float64Array(cycles.length)
   const add = (supply: readonly SupplyStep[], sign: number) => {
     let k = 0
@@ -85,20 +85,10 @@ function samplingShareSd(
   }
   add(before, 1)
   add(after, -1)
-  let savedJ = 0
-  let loggedS = 0
-  cycles.forEach((cycle, k) => {
-    savedJ += saved[k]
-    loggedS += cycle.endS - cycle.startS
-  })
-  if (savedJ === 0) return 0
-  // Spread of a ratio of sums over cycles: what a bootstrap over cycles tends to.
-  const rate = savedJ / loggedS
-  let squares = 0
-  cycles.forEach((cycle, k) => {
-    squares += (saved[k] - rate * (cycle.endS - cycle.startS)) ** 2
-  })
-  return Math.sqrt((squares * cycles.length) / (cycles.length - 1)) / Math.abs(savedJ)
+  return ratioSpread(
+    saved,
+    cycles.map((cycle) => cycle.endS - cycle.startS),
+  )
 }
 
 const shareOf = (beforeJ: number, afterJ: number) => (beforeJ > 0 ? (beforeJ - afterJ) / beforeJ : 0)

@@ -41,6 +41,13 @@ export const SITE_FIELDS: readonly SiteFieldSpec[] = [
     help: 'Hours a year the machines are meant to run.',
     numeric: true,
   },
+  {
+    key: 'plannedHoursLimitShare',
+    label: 'Doubt of planned hours',
+    unit: '0–1',
+    help: 'How far a year may be from the planned hours, 19 years in 20: 5 % is 0.05.',
+    numeric: true,
+  },
   { key: 'discountRate', label: 'Discount rate', unit: '0–1', help: '8 % is 0.08.', numeric: true },
   {
     key: 'lifetimeYears',
