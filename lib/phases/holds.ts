@@ -18,6 +18,8 @@ const HOLD_LOAD_SHARE = 0.1
 function evidenceOf({ means }: Stretch, standbyPa: number): boolean | null {
   if (!Number.isNaN(means.cycleActive)) return means.cycleActive > 0.5
   if (!Number.isNaN(means.idleSignal)) return means.idleSignal < 0.5
+  // A valve that nobody energises springs back and holds nothing (common practice, no source).
+  if (!Number.isNaN(means.solenoid)) return means.solenoid > 0.5
   if (!Number.isNaN(means.loadPressurePa)) {
     return means.loadPressurePa > HOLD_LOAD_SHARE * means.pumpPressurePa
   }

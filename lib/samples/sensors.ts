@@ -79,9 +79,13 @@ const LEAST_VOLTAGE_SHARE = 0.5
 /** A supply lies within this share of the rated voltage, 95 % (common practice, no source). */
 const ASSUMED_VOLTAGE_SHARE = 0.03
 
-/** The highest of several signals: on where any of them is. */
-const anyOf = (signals: readonly Sensor[]) =>
-  signals.length > 1 ? combine(signals, highest) : (signals[0] ?? null)
+/** The highest of several signals: on where any of them is. One that never changes tells nothing. */
+function anyOf(signals: readonly Sensor[]): Sensor | null {
+  const telling = signals.filter(
+    ({ values }) => new Set(values.filter((value) => !Number.isNaN(value))).size > 1,
+  )
+  return telling.length > 1 ? combine(telling, highest) : (telling[0] ?? null)
+}
 
 /** Electric power from current, voltage and power factor; its limit is the current's at the highest voltage. */
 function powerFrom(current: Sensor, voltage: Sensor, powerFactor: Sensor): Sensor {

@@ -36,6 +36,7 @@ describe('sensors by what they mean', () => {
         channel('S', 'signal', 'cycle-active', '1', [0, 1, 1]),
         channel('Y1', 'signal', 'solenoid', '1', [0, 1, 0]),
         channel('Y2', 'signal', 'solenoid', '1', [0, 0, 1]),
+        channel('Y3', 'signal', 'solenoid', '1', [1, 1, 1]),
         channel('T1', 'pressure', 'tank-line', 'bar', [2 * BAR, 2 * BAR, 1 * BAR]),
       ),
     )
