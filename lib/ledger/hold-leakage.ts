@@ -52,10 +52,10 @@ function zeroOf(sensor: Sensor, ledger: Ledger, isSystemLine: boolean): Zero {
 }
 
 /**
- * Flow that goes into the system in holds and dead-headed idles: past seals and valve spools, for no actuator
+ * Flow that goes into the system in holds or in dead-headed idles: past seals and valve spools, for no actuator
  * moves. Null without a meter that can see it, or without such stretches.
  */
-export function holdLeakage(ledger: Ledger): HoldLeakage | null {
+export function holdLeakage(ledger: Ledger, kind: 'work-holding' | 'idle-loaded'): HoldLeakage | null {
   const { sensors, segmentation, trace, values } = ledger
   const { systemFlow, pumpFlow, returnFlow } = sensors
   const meters: readonly (readonly [Sensor, number])[] | null = systemFlow
@@ -79,10 +79,7 @@ export function holdLeakage(ledger: Ledger): HoldLeakage | null {
     return sum / (to - 1 - from - margin)
   }
   const steps = segmentation.steps.filter(
-    (step) =>
-      (step.kind === 'work-holding' || step.kind === 'idle-loaded') &&
-      step.to - 1 - step.from > margin &&
-      !Number.isNaN(flowOf(step)),
+    (step) => step.kind === kind && step.to - 1 - step.from > margin && !Number.isNaN(flowOf(step)),
   )
   const seconds = steps.reduce((sum, { durationS }) => sum + durationS, 0)
   if (seconds < LEAST_HOLD_S) return null

@@ -17,10 +17,26 @@ export interface VolumetricEfficiency {
 const LEAST_PRESSURE_SHARE = 0.3
 const LEAST_STEP_S = 1
 
+/**
+ * With a meter in the system line alone, what leaks past the relief's seat cannot be told from what leaks in the
+ * pump: both are counted, and known together far better than either.
+ */
+export const countsReliefLeak = ({ sensors }: Ledger) => !sensors.pumpFlow && !sensors.returnFlow
+
+/** Oil that is lost between sweeping and the meter at a pressure, m³/s. */
+export const lostM3S = ({ pump, relief }: MachineModel, withRelief: boolean, pressurePa: number) =>
+  pump.leakageM3S(pressurePa) + (withRelief ? relief.leakPerPa * pressurePa : 0)
+
 /** Flow over what the nameplate's displacement sweeps at the speed the load leaves the motor (ISO 4391). */
-function volumetricEfficiency(model: MachineModel, plate: MachineModel, pressurePa: number): number {
+function volumetricEfficiency(
+  model: MachineModel,
+  plate: MachineModel,
+  withRelief: boolean,
+  pressurePa: number,
+): number {
   const speed = model.motor.speedRadS(model.pump.torqueNm(pressurePa))
-  return fullFlowM3S(model, pressurePa) / (plate.pump.displacementM3PerRad * speed)
+  const beside = lostM3S(model, withRelief, pressurePa) - model.pump.leakageM3S(pressurePa)
+  return (fullFlowM3S(model, pressurePa) - beside) / (plate.pump.displacementM3PerRad * speed)
 }
 
 /** Highest pressure at which the pump gave all its flow to the system with the relief shut, Pa; NaN if never. */
@@ -44,12 +60,14 @@ export function volumetricEfficiencies(ledger: Ledger): VolumetricEfficiency[] {
   const plate = modelWith(machine, new Float64Array(ledger.values.length))
   const ratedPa = machine.pump.ratedPressureBar * PA_PER_BAR
   const pressures = [highestMovingPa(ledger), ratedPa].filter((pa) => pa > LEAST_PRESSURE_SHARE * ratedPa)
-  const seen = (model: MachineModel) => pressures.map((pa) => volumetricEfficiency(model, plate, pa))
+  const withRelief = countsReliefLeak(ledger)
+  const seen = (model: MachineModel) =>
+    pressures.map((pa) => volumetricEfficiency(model, plate, withRelief, pa))
   const sds = spreadOf(ledger, (values) => seen(modelWith(machine, values)))
   const basis = pumpFlow ? 'measured' : basisOf(ledger, 'intoSystem') === 'default' ? 'default' : 'estimated'
   return seen(ledger.model).map((value, k) => ({
     pressureBar: pressures[k] / PA_PER_BAR,
     seen: estimate(value, sds[k], basis),
-    nameplate: volumetricEfficiency(plate, plate, pressures[k]),
+    nameplate: volumetricEfficiency(plate, plate, false, pressures[k]),
   }))
 }

@@ -118,7 +118,7 @@ const FAULTS: ReadonlyArray<{
         ...spec.duty,
         steps: spec.duty.steps.map((step) =>
           step.kind === 'work-holding'
-            ? { kind: step.kind, durationS: step.durationS, flow: [0.06, 0.061] as const }
+            ? { kind: step.kind, durationS: step.durationS, flow: [0.04, 0.041] as const }
             : step,
         ),
       },

@@ -1,8 +1,8 @@
 import type { Result } from '@/lib/contract/result'
 import { HowList } from '../explain/how-list'
-import { estimate, percent } from '../format'
+import { percent } from '../format'
 
-/** What the relief's fit says: cracking, setting, override, and findings with their cost. */
+/** What the relief's fit says: cracking, setting and override. */
 export function ReliefFindings({ result, logId }: { result: Result; logId: string }) {
   const fit = result.reliefFit
   if (!fit) {
@@ -46,32 +46,13 @@ export function ReliefFindings({ result, logId }: { result: Result; logId: strin
           },
         ]}
       />
-      {fit.findings.length ? (
-        <ul style={{ marginTop: '.6rem' }}>
-          {fit.findings.map((finding) => (
-            <li key={finding.code}>
-              {finding.message} <strong>{estimate(finding.costPerYear, `${result.site.currency}/yr`)}</strong>
-            </li>
-          ))}
-        </ul>
-      ) : (
-        <p style={{ marginTop: '.6rem' }}>Nothing found: the valve behaves as its kind should.</p>
-      )}
-      {fit.findings.length ? (
-        <details className="twin">
-          <summary>How these costs are reached</summary>
-          <HowList
-            logId={logId}
-            label="Costs of what was found"
-            rows={fit.findings.map((finding) => ({
-              name: finding.message,
-              figure: `reliefFit.findings.${finding.code}.costPerYear`,
-              unit: `${result.site.currency}/yr`,
-              estimate: finding.costPerYear,
-            }))}
-          />
-        </details>
-      ) : null}
+      <p style={{ marginTop: '.6rem' }}>
+        {fit.findings.length ? (
+          <a href="#found">What is wrong with it stands above.</a>
+        ) : (
+          'Nothing found: the valve behaves as its kind should.'
+        )}
+      </p>
     </>
   )
 }

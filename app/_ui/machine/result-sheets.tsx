@@ -6,6 +6,7 @@ import type { Result } from '@/lib/contract/result'
 import { BasisLegend } from '../estimate-cell'
 import { STACK, STACK_JOINED } from '../streams'
 import { Combinations } from './combinations'
+import { FindingsList } from './findings-list'
 import { Headline } from './headline'
 import { LedgerExplained } from './ledger-explained'
 import { LedgerByPhase, LedgerTable, MeterShares } from './ledger-table'
@@ -14,6 +15,7 @@ import { LogFacts } from './log-facts'
 import { NextStep } from './next-step'
 import { OptionsList } from './options-list'
 import { PhaseReview } from './phase-review'
+import { PumpHealth } from './pump-health'
 import { ReliefFindings } from './relief-findings'
 import { tracePanels } from './trace-panels'
 import { Trust } from './trust'
@@ -82,6 +84,14 @@ export function ResultSheets({
         </div>
         <BasisLegend />
         <LedgerExplained result={result} logId={logId} />
+      </section>
+      <section className="sheet" id="found" aria-labelledby="found-title">
+        <h2 id="found-title">What the log says is wrong</h2>
+        <FindingsList result={result} logId={logId} />
+      </section>
+      <section className="sheet" aria-labelledby="pump">
+        <h2 id="pump">Pump</h2>
+        <PumpHealth result={result} />
       </section>
       <section className="sheet" aria-labelledby="relief">
         <h2 id="relief">Relief valve</h2>

@@ -39,6 +39,9 @@ export function priced(
   return { kWhInLog: scaled(energyJ, 1 / J_PER_KWH), costPerYear: scaled(energyJ, year.perLoggedJ) }
 }
 
+/** Shorter steps are transitions: nobody would find much there. */
+const LEAST_PLACE_S = 1
+
 /** Where in the log something shows: its time in all, the first step that shows it and the one that shows it most. */
 export function evidenceIn(
   ledger: Ledger,
@@ -47,11 +50,13 @@ export function evidenceIn(
 ): Finding['evidence'] {
   const { timeS, sampleIntervalS } = ledger.trace
   const place = ({ from, to }: Step) => ({ startS: timeS[from], endS: timeS[to - 1] + sampleIntervalS })
-  const sizes = steps.map(sizeOf)
+  const long = steps.filter(({ durationS }) => durationS >= LEAST_PLACE_S)
+  const places = long.length > 0 ? long : steps
+  const sizes = places.map(sizeOf)
   const worst = sizes.reduce((best, size, k) => (size > sizes[best] ? k : best), 0)
   return {
     seconds: steps.reduce((sum, { durationS }) => sum + durationS, 0),
-    first: steps.length > 0 ? place(steps[0]) : null,
-    worst: steps.length > 0 ? place(steps[worst]) : null,
+    first: places.length > 0 ? place(places[0]) : null,
+    worst: places.length > 0 ? place(places[worst]) : null,
   }
 }

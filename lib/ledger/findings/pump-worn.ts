@@ -1,10 +1,11 @@
 import type { Finding } from '@/lib/contract/result'
+import type { MachineModel } from '@/lib/machine/machine-model'
 import { PA_PER_BAR } from '@/lib/units'
 import type { Ledger } from '../ledger'
 import { spreadOf } from '../parameter-spread'
 import { modelWith } from '../parameters'
 import { COVERAGE } from '../propagate'
-import { volumetricEfficiencies } from '../pump-wear'
+import { countsReliefLeak, lostM3S, volumetricEfficiencies } from '../pump-wear'
 import { evidenceIn, priced, sumOf, type YearCost } from './finding'
 
 /**
@@ -15,26 +16,26 @@ const MARGIN_SHARE = 0.5
 
 /** A pump whose whole interval of volumetric efficiency lies below the nameplate's by the margin. */
 export function pumpWorn(ledger: Ledger, year: YearCost): Finding | null {
-  const { machine, model, values, segmentation, sensors } = ledger
+  const { machine, model, values, segmentation } = ledger
   const seen = volumetricEfficiencies(ledger).at(-1)
   if (!seen) return null
   const limit = 1 - (1 + MARGIN_SHARE) * (1 - seen.nameplate)
   if (seen.seen.high >= limit) return null
-  const plate = modelWith(machine, new Float64Array(values.length)).pump
+  const plate = modelWith(machine, new Float64Array(values.length))
   const running = segmentation.steps.filter(
     ({ kind }) => kind.startsWith('work-') || kind.startsWith('idle-'),
   )
   // Pressure times seconds of leakage above the plate's, with other parameters put in.
-  const lostJ = (pump: typeof plate) =>
+  const lineAlone = countsReliefLeak(ledger)
+  const lostJ = (at: MachineModel) =>
     running.reduce((sum, { means, durationS }) => {
       const pa = means.pumpPressurePa
-      return pa > 0 ? sum + durationS * pa * (pump.leakageM3S(pa) - plate.leakageM3S(pa)) : sum
+      return pa > 0 ? sum + durationS * pa * (lostM3S(at, lineAlone, pa) - plate.pump.leakageM3S(pa)) : sum
     }, 0)
-  const hydraulicJ = lostJ(model.pump)
-  const [sdJ] = spreadOf(ledger, (moved) => [lostJ(modelWith(machine, moved).pump)])
+  const hydraulicJ = lostJ(model)
+  const [sdJ] = spreadOf(ledger, (moved) => [lostJ(modelWith(machine, moved))])
   const electricJ = sumOf(ledger, 'electricIn')
   const perShaft = electricJ / (electricJ - sumOf(ledger, 'motorLoss'))
-  const lineAlone = !sensors.pumpFlow && !sensors.returnFlow
   return {
     code: 'pump-worn',
     values: {
@@ -43,7 +44,7 @@ export function pumpWorn(ledger: Ledger, year: YearCost): Finding | null {
       efficiencyHigh: seen.seen.high,
       nameplateEfficiency: seen.nameplate,
       pressureBar: machine.pump.ratedPressureBar,
-      leakageShareOfNameplate: model.pump.leakageM3S(PA_PER_BAR) / plate.leakageM3S(PA_PER_BAR),
+      leakageShareOfNameplate: lostM3S(model, lineAlone, PA_PER_BAR) / plate.pump.leakageM3S(PA_PER_BAR),
     },
     evidence: evidenceIn(
       ledger,
