@@ -56,7 +56,7 @@ export function FindingsList({ result, logId }: { result: Result; logId: string 
   const dearest = [...findings].sort((a, b) => b.costPerYear.value - a.costPerYear.value)
   return (
     <>
-      <ul className="findings">
+      <ul>
         {dearest.map((found) => (
           <Finding key={found.code} found={found} currency={site.currency} />
         ))}

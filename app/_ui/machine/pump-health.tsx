@@ -4,6 +4,8 @@ import { number, percent } from '../format'
 import { Scroll } from '../scroll'
 
 const PER_CENT = 100
+/** `28.0 to 56.0`, kept on one line. */
+const range = (from: number, to: number) => `${number(from)} to ${number(to)}`.replaceAll(' ', '\u00a0')
 
 /** The pump as the log shows it: volumetric efficiency against the nameplate, and efficiency over pressure and flow. */
 export function PumpHealth({ result }: { result: Result }) {
@@ -72,12 +74,8 @@ export function PumpHealth({ result }: { result: Result }) {
           <tbody>
             {efficiencyPlane.map((field) => (
               <tr key={`${field.fromBar} ${field.fromLpm}`}>
-                <th scope="row">
-                  {number(field.fromBar)} to {number(field.toBar)}
-                </th>
-                <td>
-                  {number(field.fromLpm)} to {number(field.toLpm)}
-                </td>
+                <th scope="row">{range(field.fromBar, field.toBar)}</th>
+                <td>{range(field.fromLpm, field.toLpm)}</td>
                 <td className="num">{percent(field.hours / whole).replace(' %', '')}</td>
                 <td className="num">{number(field.shaftKWh)}</td>
                 <EstimateCell estimate={field.efficiency} scale={PER_CENT} />
