@@ -27,6 +27,8 @@ export interface Levels {
   readonly deadHeadFromPa: number
   /** Below it a load-sensing pump stands by, Pa; nil for other pumps. */
   readonly standbyPa: number
+  /** Whether the machine was seen to idle with its pump unloaded: then no length makes metering an idle. */
+  readonly unloads: boolean
   /** Shares of full flow into the system: below the first none moves, above the second all. */
   readonly noFlowShare: number
   readonly fullFlowShare: number
@@ -88,6 +90,14 @@ function splitIsMeasured(stretches: readonly Stretch[]): boolean {
   })
 }
 
+function seenUnloaded(model: MachineModel, stretches: readonly Stretch[]): boolean {
+  const isUnloaded = ({ durationS, means: { pumpPressurePa } }: Stretch) =>
+    durationS >= LEVEL_STRETCH_S &&
+    pumpPressurePa > 0.5 * model.unloadingPa &&
+    pumpPressurePa < 2 * model.unloadingPa
+  return model.machine.unloading.kind !== 'none' && stretches.some(isUnloaded)
+}
+
 /** Finds the levels from the log's own steady stretches; nobody types a threshold for a first result. */
 export function findLevels(
   model: MachineModel,
@@ -115,8 +125,10 @@ export function findLevels(
     )
   const flowsTell = stretches.some((s) => !Number.isNaN(share(s)))
   const top = weigh(high, 0.95)
+  const unloads = seenUnloaded(model, stretches)
   const believed =
-    top >= NEAR_NAMEPLATE_SHARE * expectedPa || longestAtS(stretches, top) > longestHoldOf(machine)
+    top >= NEAR_NAMEPLATE_SHARE * expectedPa ||
+    (longestAtS(stretches, top) > longestHoldOf(machine) && !unloads)
   const found = told.length > 0 ? weigh(told, 0.5) : flowsTell || !believed ? Number.NaN : top
   const deadHeadPa = Number.isNaN(found) ? expectedPa : found
 
@@ -145,6 +157,7 @@ export function findLevels(
     reliefOpenPa: openRatio * deadHeadPa,
     deadHeadFromPa: belowDeadHead(stretches, deadHeadPa, pressureErrorPa),
     standbyPa: standbyOf(model, stretches, share),
+    unloads,
     ...shareLevels(model, stretches, share, deadHeadPa),
   }
 }

@@ -67,9 +67,12 @@ export function segment(
   const pressureAlone = stretches.every((stretch) => Number.isNaN(share(stretch)))
   const specked = pressureAlone ? closeSpecks(stretches, raw) : raw
   const kinds = applyDwell(stretches, specked, levels, share, trace.sampleIntervalS)
-  const withKinds = (told: readonly PhaseKind[]) =>
-    stretches.map((stretch, i): Step => ({ ...stretch, kind: told[i] }))
-  const found = withKinds(tellHolds(stretches, kinds, longestHoldOf(model.machine), levels.standbyPa))
+  const withKinds = (of: readonly PhaseKind[]) =>
+    stretches.map((stretch, i): Step => ({ ...stretch, kind: of[i] }))
+  const tooLongIs = pressureAlone && levels.unloads ? 'work-metering' : 'idle-loaded'
+  const told = (longestHoldS: number) =>
+    tellHolds(stretches, kinds, longestHoldS, levels.standbyPa, tooLongIs)
+  const found = withKinds(told(longestHoldOf(model.machine)))
   const corrected = correctSteps(found, corrections, trace, (from, to, afterGap) =>
     stretchOf(sensors, trace, from, to, afterGap),
   )
@@ -79,7 +82,6 @@ export function segment(
     levels,
     slow,
     corrections: corrected.applied,
-    stepsWithLongestHold: (seconds) =>
-      corrected.withFound(tellHolds(stretches, kinds, seconds, levels.standbyPa)),
+    stepsWithLongestHold: (seconds) => corrected.withFound(told(seconds)),
   }
 }
