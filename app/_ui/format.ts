@@ -47,10 +47,10 @@ export function count(value: number | null | undefined): string {
   return value == null ? NO_DATA : fixed(value, 0)
 }
 
-/** A figure scaled or projected without an interval of its own: never more than three significant digits. */
-export function rough(value: number | null | undefined): string {
+/** A figure scaled or projected without an interval of its own: never more than `digits` significant digits. */
+export function rough(value: number | null | undefined, digits = 3): string {
   if (value == null || !Number.isFinite(value)) return NO_DATA
-  return fixed(value, decimalsFor(value, 3))
+  return fixed(value, decimalsFor(value, digits))
 }
 
 export function percent(share: number | null | undefined, digits = 2): string {

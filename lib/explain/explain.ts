@@ -1,6 +1,7 @@
 import type { Explanation } from '@/lib/contract/explanation'
 import { type Analysis, STREAMS } from '@/lib/contract/result'
 import { accountFigure } from './account-figures'
+import { besideFigure } from './beside'
 import { combinationFigure } from './combination-figures'
 import { findingFigure, findingPaths } from './finding-figures'
 import type { Grounds } from './grounds'
@@ -16,6 +17,9 @@ function figured(path: readonly string[], analysis: Analysis, grounds: Grounds):
     case 'cycles':
     case 'model':
       return logFigure(path, analysis, grounds)
+    case 'auxiliariesKWh':
+    case 'ownCircuitsKWh':
+      return besideFigure(path[0], analysis, grounds)
     case 'reliefFit':
       return reliefFigure(path, analysis, grounds)
     case 'findings':
@@ -66,6 +70,8 @@ export function figuresOf(analysis: Analysis, grounds: Grounds): string[] {
       under(`ledgerByPhase.${kind}`, ['hours', ...LINES]),
     ),
     ...under('meterSharesKWh', Object.keys(analysis.meterSharesKWh)),
+    'auxiliariesKWh',
+    'ownCircuitsKWh',
     ...under('idle', ['hours', 'electricKWh', 'costPerYear']),
     ...under('idle.byLongestHoldS', Object.keys(analysis.idle.byLongestHoldS)),
     ...under('cycles', ['count', 'meanS', 'spreadS', 'kWhPerCycle']),

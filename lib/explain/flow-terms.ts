@@ -17,7 +17,15 @@ const METERS = [
   ['pumpFlowM3S', 'pumpFlowMeter'],
   ['systemFlowM3S', 'systemFlowMeter'],
   ['returnFlowM3S', 'returnFlowMeter'],
+  ['caseDrainM3S', 'caseDrainMeter'],
 ] as const satisfies readonly (readonly [keyof Readings, SymbolCode])[]
+
+/** The pump's model: with a case drain meter it gives what is displaced, and the meter's leakage goes off; at the logged speed where there is one. */
+const MODEL_FLOWS = {
+  full: { atSlip: 'fullFlowModel', atSpeed: 'fullFlowAtSpeed' },
+  displaced: { atSlip: 'displacedFlow', atSpeed: 'displacedFlowAtSpeed' },
+} as const
+const AT_SPEED: readonly SymbolCode[] = ['fullFlowAtSpeed', 'displacedFlowAtSpeed', 'partStrokeFlow']
 
 /** A coefficient below this is none. */
 const LEAST_COEFFICIENT = 0.02
@@ -46,12 +54,14 @@ export function flowTermsAt({
     const flows = { ...ask({ ...read, [reading]: read[reading] + stepM3S }) }
     answers.push({ symbol, value: read[reading], flows, step: stepM3S })
   }
-  const full = fullFlowM3S(model, read.pumpPressurePa)
+  const isAtSpeed = !Number.isNaN(read.speedRadS)
+  const full = fullFlowM3S(model, read.pumpPressurePa, read.speedRadS)
+  const drained = !Number.isNaN(read.caseDrainM3S)
   answers.push({
-    symbol: 'fullFlowModel',
-    value: full,
+    symbol: MODEL_FLOWS[drained ? 'displaced' : 'full'][isAtSpeed ? 'atSpeed' : 'atSlip'],
+    value: drained ? full + model.pump.leakageM3S(read.pumpPressurePa) : full,
     flows: { ...ask(read, movedModel) },
-    step: fullFlowM3S(movedModel, read.pumpPressurePa) - full,
+    step: fullFlowM3S(movedModel, read.pumpPressurePa, read.speedRadS) - full,
   })
   const line = reliefFlowM3S(curve, frame.reliefPa)
   answers.push({
@@ -85,6 +95,7 @@ export function flowTermsAt({
       if (!(Math.abs(coefficient) > LEAST_COEFFICIENT)) continue
       terms.push({ coefficient, symbol: answer.symbol })
       values[answer.symbol] = answer.value
+      if (isAtSpeed && AT_SPEED.includes(answer.symbol)) values.speedMeter = read.speedRadS
     }
     return terms.length === 0 ? [] : [{ symbol, terms, values }]
   })

@@ -14,6 +14,8 @@ export const FORMULAS = {
   'input-while-idle': ['energy', 'electricPower', 'step'],
   'input-by-hydraulic-share': ['energy', 'electricPower', 'streamPower', 'hydraulicPower', 'step'],
   'contradicted-input': ['energy', 'pumpPressure', 'residualFlow', 'contradictedPower', 'step'],
+  'auxiliaries-over-time': ['energy', 'auxiliaryPower', 'loggedTime', 'companionPower', 'runningTime'],
+  'own-circuits-over-time': ['energy', 'ownCircuitPressure', 'ownCircuitFlow', 'step'],
   'part-of-input': ['share', 'part', 'input'],
   'time-in-phase': ['step'],
   'idle-at-longest-hold': ['energy', 'electricPower', 'longestHold', 'step'],

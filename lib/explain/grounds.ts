@@ -6,12 +6,14 @@ import { COVERAGE } from '@/lib/ledger/propagate'
 import type { ReplayOfOptions } from '@/lib/options/rank'
 import { J_PER_KWH, S_PER_HOUR, W_PER_KW } from '@/lib/units'
 import { accountParts } from './account-parts'
+import { type AuxiliaryGround, auxiliaryGround, besideParts } from './beside'
+import type { GroundRule } from './merged-rules'
 import { type ModelGround, modelGrounds } from './model-grounds'
 import { type PackedParts, packParts } from './pack-parts'
 import { closedParts, evenPart, type Part, partsOfSum } from './parts'
 import { type PlateField, plateFields } from './plate-fields'
 import { findingParts, reliefParts } from './relief-parts'
-import { type GroundRule, groundRules } from './rules'
+import { groundRules } from './rules'
 import { type SensorGround, sensorGrounds } from './sensor-grounds'
 
 /** What a replay of one or several options rests on. */
@@ -54,6 +56,7 @@ export interface Grounds {
   readonly models: readonly ModelGround[]
   readonly rules: readonly GroundRule[]
   readonly loggedHours: number
+  readonly auxiliaries: AuxiliaryGround | null
   readonly year: YearGround
   /** Parts of intervals by figure. */
   readonly parts: Readonly<Record<string, PackedParts>>
@@ -87,6 +90,7 @@ export function groundsOf(
   const loggedS = segmentation.steps.reduce((sum, step) => sum + step.durationS, 0)
   const parts = {
     ...accountParts(ledger, analysis),
+    ...besideParts(ledger, analysis),
     ...reliefParts(ledger, analysis),
     ...findingParts(analysis),
   }
@@ -101,6 +105,7 @@ export function groundsOf(
     models: modelGrounds(ledger),
     rules: groundRules(ledger),
     loggedHours: loggedS / S_PER_HOUR,
+    auxiliaries: auxiliaryGround(ledger),
     year: {
       plannedHours: site.plannedHoursPerYear,
       runningHours: year.runningHours,

@@ -67,10 +67,10 @@ function idleFigure(
 }
 
 function cycleFigure(name: string, { cycles }: Analysis, grounds: Grounds): Figured | null {
-  const inputs = [input('cycleCount', cycles.count, '1', 'figure', 'cycles.count')]
+  const inputs = [input('cycleCount', cycles.count, '', 'figure', 'cycles.count')]
   switch (name) {
     case 'count':
-      return { value: cycles.count, unit: '1', formula: 'cycles-counted', allSensors: true }
+      return { value: cycles.count, unit: '', formula: 'cycles-counted', allSensors: true }
     case 'meanS':
       return { value: cycles.meanS, unit: 's', formula: 'mean-cycle-time', inputs, allSensors: true }
     case 'spreadS':

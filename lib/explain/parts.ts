@@ -1,11 +1,11 @@
 import type { Estimate } from '@/lib/contract/estimate'
 import type { IntervalPart } from '@/lib/contract/explanation'
 import { PARAMETERS, type Parameter } from '@/lib/ledger/parameters'
-import { BENDING, COVERAGE, type Sensitivity } from '@/lib/ledger/propagate'
+import { BENDING, COVERAGE, OWN_SOURCES, ownVariance, type Sensitivity } from '@/lib/ledger/propagate'
 
 /** What beside the parameters widens an interval. */
 export const OTHER_SOURCES = [
-  'edges',
+  ...OWN_SOURCES,
   'cycle-spread',
   'few-cycles',
   'planned-hours',
@@ -15,6 +15,7 @@ export const OTHER_SOURCES = [
   'relief-line',
   'finding',
   'pump-fit',
+  'unseen-pumps',
   'investment',
   'rest',
 ] as const
@@ -44,7 +45,7 @@ export const evenPart = (source: PartSource, half: number): Part => ({
 /**
  * Parts of the interval of a sum of results weighed by `weights`, exactly as `reachOfSum` puts it together: marginal
  * contributions of the parameters (slope × covariance with the sum), both ends of the relief's, and the results' own
- * covariance. Contributions of tied parameters may be negative.
+ * covariances. Contributions of tied parameters may be negative.
  */
 export function partsOfSum(of: Sensitivity, weights: ReadonlyMap<number, number>): Part[] {
   const sum = (row: Float64Array) => {
@@ -72,13 +73,10 @@ export function partsOfSum(of: Sensitivity, weights: ReadonlyMap<number, number>
     if (below === 0 && above === 0) return
     parts.push({ source: PARAMETERS[BENDING[j]], below, above, known: (below ** 2 + above ** 2) / 2 })
   })
-  let own = 0
-  if (of.own) {
-    for (const [a, weightA] of weights) {
-      for (const [b, weightB] of weights) own += weightA * weightB * of.own.get(a, b)
-    }
+  for (const own of of.own) {
+    const variance = ownVariance(own, weights)
+    if (variance > 0) parts.push(evenPart(own.source, COVERAGE * Math.sqrt(variance)))
   }
-  if (own > 0) parts.push(evenPart('edges', COVERAGE * Math.sqrt(own)))
   return parts
 }
 

@@ -1,13 +1,13 @@
 import type { Machine } from '@/lib/contract/machine'
 
-/** A number of a nameplate by its path in the machine file, with the unit its name ends in. */
+/** A number of a nameplate by its path in the machine file, with the unit its name ends in; what has none is a plain number. */
 export interface PlateField {
   readonly field: string
   readonly value: number
   readonly unit: string
 }
 
-/** Endings of names that say the unit; what has none is a plain number. */
+/** Endings of names that say the unit; a share is of 1. */
 const UNIT_ENDINGS: readonly (readonly [ending: string, unit: string])[] = [
   ['KW', 'kW'],
   ['Cm3', 'cm³'],
@@ -21,7 +21,7 @@ const UNIT_ENDINGS: readonly (readonly [ending: string, unit: string])[] = [
   ['S', 's'],
 ]
 
-const unitOf = (name: string) => UNIT_ENDINGS.find(([ending]) => name.endsWith(ending))?.[1] ?? '1'
+const unitOf = (name: string) => UNIT_ENDINGS.find(([ending]) => name.endsWith(ending))?.[1] ?? ''
 
 function numbersIn(value: unknown, path: string): PlateField[] {
   if (typeof value === 'number') return [{ field: path, value, unit: unitOf(path) }]

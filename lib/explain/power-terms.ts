@@ -1,11 +1,18 @@
 import type { Term } from '@/lib/contract/explanation'
 import { electricPower, nodeFlows, type Readings } from '@/lib/ledger/operating-point'
-import { pumpShaftW } from '@/lib/machine/machine-model'
+import { shaftFromReadingW } from '@/lib/machine/electric-side'
+import { type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
 import type { Moment, Terms } from './moment'
 import type { SymbolCode } from './symbols'
 
 const MOVED_SHARE = 1e-4
 const LEAST_COEFFICIENT = 0.02
+
+/** What is read beside power or current and sets the motor's losses: speed with a drive, voltage without one. */
+function besideMotor(read: Readings, { drive }: MachineModel): Partial<Record<SymbolCode, number>> {
+  if (drive) return Number.isNaN(read.speedRadS) ? {} : { speedMeter: read.speedRadS }
+  return Number.isNaN(read.voltageV) ? {} : { voltageMeter: read.voltageV }
+}
 
 /** What electric input and shaft power answer to at a moment: the meter, the current through the motor's model, the pump's model. */
 export function powerTermsAt({ read, kind, model, curve, frame }: Moment): Terms[] {
@@ -24,7 +31,7 @@ export function powerTermsAt({ read, kind, model, curve, frame }: Moment): Terms
     const up = ask({ ...read, powerW: read.powerW * (1 + MOVED_SHARE) + MOVED_SHARE * motor.ratedInputW })
     if (up.electricW !== here.electricW) {
       const meter = [{ coefficient: 1, symbol: 'powerMeter' }]
-      const values = { powerMeter: read.powerW }
+      const values = { powerMeter: read.powerW, ...besideMotor(read, model) }
       const shaft = here.shaftW > 0 ? [of('shaftPower', meter, { ...values, shaftPower: here.shaftW })] : []
       return [of('electricPower', meter, { ...values, electricPower: here.electricW }), ...shaft]
     }
@@ -34,20 +41,24 @@ export function powerTermsAt({ read, kind, model, curve, frame }: Moment): Terms
     const terms = [{ coefficient: 1, symbol: 'startingPower' }]
     return [of('electricPower', terms, { electricPower: here.electricW, startingPower: here.electricW })]
   }
-  const pumpW = pumpShaftW(model, read.pumpPressurePa, model.isFixed ? null : pump)
-  const weights: [SymbolCode, number, number][] = Number.isNaN(read.currentA)
-    ? [['powerFromPump', 1, pumpW]]
+  const isAtSpeed = !Number.isNaN(read.speedRadS)
+  const byPump = isAtSpeed ? 'powerFromPumpAtSpeed' : 'powerFromPump'
+  const pumpW = pumpShaftW(model, read.pumpPressurePa, model.isFixed ? null : pump, read.speedRadS)
+  const seenW = shaftFromReadingW(model, read)
+  const weights: [SymbolCode, number, number][] = Number.isNaN(seenW)
+    ? [[byPump, 1, pumpW]]
     : [
-        [
-          'powerFromCurrent',
-          Number.isNaN(pumpW) ? 1 : frame.currentWeight,
-          motor.shaftFromCurrentW(read.currentA),
-        ],
-        ['powerFromPump', Number.isNaN(pumpW) ? 0 : 1 - frame.currentWeight, pumpW],
+        ['powerFromCurrent', Number.isNaN(pumpW) ? 1 : frame.currentWeight, seenW],
+        [byPump, Number.isNaN(pumpW) ? 0 : 1 - frame.currentWeight, pumpW],
       ]
   const used = weights.filter(([, weight]) => weight > LEAST_COEFFICIENT)
   const terms = used.map(([symbol, coefficient]) => ({ coefficient, symbol }))
-  const values = Object.fromEntries(used.map(([symbol, , value]) => [symbol, value]))
+  const isBy = (symbol: SymbolCode) => used.some(([one]) => one === symbol)
+  const values: Partial<Record<SymbolCode, number>> = {
+    ...Object.fromEntries(used.map(([symbol, , value]) => [symbol, value])),
+    ...(isBy('powerFromCurrent') ? besideMotor(read, model) : {}),
+    ...(isBy('powerFromPumpAtSpeed') ? { speedMeter: read.speedRadS } : {}),
+  }
   return [
     of('shaftPower', terms, { ...values, shaftPower: here.shaftW }),
     of('electricPower', [{ coefficient: 1, symbol: 'shaftPower' }], {

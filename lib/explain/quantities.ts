@@ -1,4 +1,4 @@
-import { M3S_PER_LPM, PA_PER_BAR, W_PER_KW } from '@/lib/units'
+import { M3S_PER_LPM, PA_PER_BAR, RADS_PER_RPM, W_PER_KW } from '@/lib/units'
 import type { SensorRole } from './sensor-grounds'
 import type { SymbolCode } from './symbols'
 
@@ -25,7 +25,13 @@ export const QUANTITIES: Readonly<Partial<Record<SymbolCode, Quantity>>> = {
   pumpFlowMeter: flow('pumpFlow'),
   systemFlowMeter: flow('systemFlow'),
   returnFlowMeter: flow('returnFlow'),
+  caseDrainMeter: flow('caseDrain'),
+  speedMeter: { unit: 'rpm', factor: RADS_PER_RPM, role: 'speed' },
+  voltageMeter: { unit: 'V', factor: 1, role: 'voltage' },
   fullFlowModel: flow(),
+  fullFlowAtSpeed: flow(),
+  displacedFlow: flow(),
+  displacedFlowAtSpeed: flow(),
   partStrokeFlow: flow(),
   reliefLineFlow: flow(),
   reliefLeakFlow: flow(),
@@ -34,5 +40,6 @@ export const QUANTITIES: Readonly<Partial<Record<SymbolCode, Quantity>>> = {
   powerMeter: power('power'),
   powerFromCurrent: power('current'),
   powerFromPump: power(),
+  powerFromPumpAtSpeed: power(),
   startingPower: power('current'),
 }

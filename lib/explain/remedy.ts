@@ -18,6 +18,7 @@ export const REMEDIES = [
   'measure-after',
   'enter-quote',
   'check-valve',
+  'meter-auxiliaries',
 ] as const
 export type RemedyCode = (typeof REMEDIES)[number]
 
@@ -30,6 +31,7 @@ const BY_SOURCE: Readonly<Record<string, RemedyCode>> = {
   'option-model': 'measure-after',
   investment: 'enter-quote',
   finding: 'check-valve',
+  auxiliaries: 'meter-auxiliaries',
 }
 const OF_MOTOR: readonly string[] = ['noLoadLossShare', 'form', 'voltage', 'ratedLoss', 'noLoadCurrent']
 const OF_PUMP: readonly string[] = ['displacement', 'leakage', 'lossTorque', 'constantShare', 'pump-fit']

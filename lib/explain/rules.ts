@@ -1,4 +1,3 @@
-import type { Term } from '@/lib/contract/explanation'
 import type { PhaseKind } from '@/lib/contract/result'
 import { alikeSteps } from '@/lib/ledger/alike-steps'
 import { curveWith, type Ledger } from '@/lib/ledger/ledger'
@@ -7,18 +6,10 @@ import { corrected } from '@/lib/ledger/readings'
 import { loadShares, stepFrame } from '@/lib/ledger/step-frame'
 import { S_PER_HOUR } from '@/lib/units'
 import { flowTermsAt } from './flow-terms'
+import { type GroundRule, signature } from './merged-rules'
 import type { Moment, Terms } from './moment'
 import { powerTermsAt } from './power-terms'
 import type { SymbolCode } from './symbols'
-
-/** A rule with the time it covers and the mean values of what it uses, SI. */
-export interface GroundRule {
-  readonly symbol: SymbolCode
-  readonly kinds: readonly PhaseKind[]
-  readonly hours: number
-  readonly terms: readonly Term[]
-  readonly means: Readonly<Partial<Record<SymbolCode, number>>>
-}
 
 const MOVED_DISPLACEMENT = 1e-3
 const MOVED_SETTING_SHARE = 1e-3
@@ -36,7 +27,7 @@ function moved(
 
 interface Collected {
   readonly symbol: SymbolCode
-  readonly kinds: Set<PhaseKind>
+  readonly kind: PhaseKind
   seconds: number
   readonly coefficients: Map<string, number>
   readonly sums: Map<SymbolCode, number>
@@ -45,21 +36,16 @@ interface Collected {
 const addTo = <Key>(sums: Map<Key, number>, key: Key, value: number) =>
   sums.set(key, (sums.get(key) ?? 0) + value)
 
-/** Rules are told apart by what is in them, not by how much: two witnesses are weighed anew in every step. */
-const signature = ({ symbol, terms }: Terms) =>
-  [symbol, ...terms.map((term) => `${Math.sign(term.coefficient)} ${term.symbol}`)].join()
-
 function collect(rules: Map<string, Collected>, of: Terms, kind: PhaseKind, seconds: number): void {
-  const key = signature(of)
+  const key = `${kind} ${signature(of)}`
   const rule = rules.get(key) ?? {
     symbol: of.symbol,
-    kinds: new Set(),
+    kind,
     seconds: 0,
     coefficients: new Map(),
     sums: new Map(),
   }
   rules.set(key, rule)
-  rule.kinds.add(kind)
   rule.seconds += seconds
   for (const { symbol, coefficient } of of.terms) addTo(rule.coefficients, symbol, seconds * coefficient)
   for (const [symbol, value] of Object.entries(of.values) as [SymbolCode, number][]) {
@@ -94,9 +80,9 @@ export function groundRules(ledger: Ledger): GroundRule[] {
   }
   return [...rules.values()]
     .sort((a, b) => b.seconds - a.seconds)
-    .map(({ symbol, kinds, seconds, coefficients, sums }) => ({
+    .map(({ symbol, kind, seconds, coefficients, sums }) => ({
       symbol,
-      kinds: [...kinds],
+      kinds: [kind],
       hours: seconds / S_PER_HOUR,
       terms: [...coefficients].map(([term, sum]) => ({
         coefficient: Number((sum / seconds).toFixed(COEFFICIENT_DIGITS)),

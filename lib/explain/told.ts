@@ -3,10 +3,10 @@ import type { CashFlow, DefaultUse, Explanation, Input, Rule, SensorUse } from '
 import type { PhaseKind } from '@/lib/contract/result'
 import { FORMULAS, type FormulaCode } from './formulas'
 import type { Grounds } from './grounds'
+import { type GroundRule, mergedRules } from './merged-rules'
 import { type Part, toldParts } from './parts'
 import { QUANTITIES } from './quantities'
 import { narrowingOf } from './remedy'
-import type { GroundRule } from './rules'
 import type { SensorRole } from './sensor-grounds'
 import type { SymbolCode } from './symbols'
 
@@ -56,12 +56,16 @@ const told = (rule: GroundRule, loggedHours: number): Rule => {
   }
 }
 
+/** Read beside a rule's terms, where those depend on it. */
+const READ_BESIDE: readonly SymbolCode[] = ['speedMeter', 'voltageMeter']
+
 /** Mean readings and model flows that a rule uses, in the order of its terms after the pressures. */
 function inputsOfRule(rule: GroundRule, wanted: readonly SymbolCode[], grounds: Grounds): Input[] {
   return (Object.entries(rule.means) as [SymbolCode, number][]).flatMap(([symbol, mean]): Input[] => {
     const quantity = QUANTITIES[symbol]
     const isTerm = rule.terms.some((term) => term.symbol === symbol)
-    if (!quantity || symbol === rule.symbol || !(isTerm || wanted.includes(symbol))) return []
+    const isUsed = isTerm || wanted.includes(symbol) || READ_BESIDE.includes(symbol)
+    if (!quantity || symbol === rule.symbol || !isUsed) return []
     const sensor = grounds.sensors.find(({ role }) => role === quantity.role)
     return [
       {
@@ -77,12 +81,29 @@ function inputsOfRule(rule: GroundRule, wanted: readonly SymbolCode[], grounds: 
   })
 }
 
+/** Inputs of all rules; what two of them read over the same time stands once. */
+function inputsOfRules(
+  rules: readonly GroundRule[],
+  wanted: readonly SymbolCode[],
+  grounds: Grounds,
+): Input[] {
+  const inputs = new Map<string, Input>()
+  for (const rule of rules) {
+    for (const one of inputsOfRule(rule, wanted, grounds)) inputs.set(`${one.symbol} ${one.kinds}`, one)
+  }
+  return [...inputs.values()]
+}
+
 /** Models that a rule's terms are worked out with, as beginnings of fields of the machine file. */
 const PLATES: Readonly<Partial<Record<SymbolCode, readonly string[]>>> = {
   fullFlowModel: ['pump.'],
+  fullFlowAtSpeed: ['pump.'],
+  displacedFlow: ['pump.'],
+  displacedFlowAtSpeed: ['pump.'],
   partStrokeFlow: ['pump.', 'motor.'],
   reliefLineFlow: ['relief.'],
   powerFromPump: ['pump.'],
+  powerFromPumpAtSpeed: ['pump.'],
   powerFromCurrent: ['motor.'],
   shaftPower: ['motor.'],
 }
@@ -103,7 +124,9 @@ function modelInputs(parts: readonly Part[], told: readonly Input[], grounds: Gr
     const isUsed = parts.some((part) => part.source === parameter)
     if (!isUsed || source === 'default') return []
     if (told.some((one) => one.symbol === field && one.unit === unit)) return []
-    return [{ ...input(parameter, value, unit, source, field), found: found === value ? null : found }]
+    // What a log found for a number of the nameplate is told beside that number.
+    const from = field ? 'nameplate' : source
+    return [{ ...input(parameter, value, unit, from, field), found: found === value ? null : found }]
   })
 }
 
@@ -123,16 +146,21 @@ function defaultsOf(parts: readonly Part[], grounds: Grounds): DefaultUse[] {
 export function toldFigure(figure: string, of: Figured, grounds: Grounds): Explanation {
   const { parts = [], rulesOf = [], kinds, allSensors = false } = of
   const symbols: readonly SymbolCode[] = FORMULAS[of.formula]
-  const rules = grounds.rules.filter(
-    (rule) => rulesOf.includes(rule.symbol) && (!kinds || rule.kinds.some((kind) => kinds.includes(kind))),
+  const rules = mergedRules(
+    grounds.rules.filter(
+      (rule) => rulesOf.includes(rule.symbol) && (!kinds || rule.kinds.some((kind) => kinds.includes(kind))),
+    ),
   )
   const terms = new Set(rules.flatMap((rule) => [rule.symbol, ...rule.terms.map(({ symbol }) => symbol)]))
-  const asked = new Set<string>([...terms, ...symbols])
+  const beside = rules.flatMap(({ means }) => READ_BESIDE.filter((symbol) => symbol in means))
+  const asked = new Set<string>([...terms, ...symbols, ...beside])
   const roles = new Set<SensorRole | null>(
     [...asked].map((symbol) => QUANTITIES[symbol as SymbolCode]?.role ?? null),
   )
+  // Where no rule gives it a flow or power, it is nil by its phase; and phases rest on every sensor.
+  const isByPhase = allSensors || (rulesOf.length > 0 && rules.length === 0)
   const sensors = grounds.sensors.filter(
-    ({ role, offsetOf }) => allSensors || roles.has(role) || parts.some(({ source }) => source === offsetOf),
+    ({ role, offsetOf }) => isByPhase || roles.has(role) || parts.some(({ source }) => source === offsetOf),
   )
   const columnOf = (source: string) =>
     grounds.sensors.find(({ offsetOf }) => offsetOf === source)?.column ?? null
@@ -149,7 +177,7 @@ export function toldFigure(figure: string, of: Figured, grounds: Grounds): Expla
     rules: rules.map((rule) => told(rule, grounds.loggedHours)),
     inputs: [
       ...(of.inputs ?? []),
-      ...rules.flatMap((rule) => inputsOfRule(rule, symbols, grounds)),
+      ...inputsOfRules(rules, symbols, grounds),
       ...plates,
       ...modelInputs(parts, plates, grounds),
     ],

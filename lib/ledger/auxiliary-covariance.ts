@@ -6,16 +6,15 @@ import { LIMIT_TO_SD } from './parameters'
 
 /**
  * Covariance of the totals that comes from auxiliaries which run with the motor: no moment at rest shows how far
- * they are from what was declared. Added to `own`, the covariance the totals have already.
+ * they are from what was declared. Null where none does, or where its power is known exactly.
  */
 export function auxiliaryCovariance(
-  own: Matrix,
   alike: readonly AlikeSteps[],
   load: AuxiliaryLoad | null,
   model: MachineModel,
   totals: (groups: readonly AlikeSteps[]) => Float64Array,
-): Matrix {
-  if (!load || load.whileRunning.limitW === 0) return own
+): Matrix | null {
+  if (!load || load.whileRunning.limitW === 0) return null
   const { limitW, limitVA } = load.whileRunning
   const limitA = limitVA / (Math.sqrt(3) * model.motor.ratedVoltageV)
   const moved = totals(
@@ -39,5 +38,5 @@ export function auxiliaryCovariance(
       return Number.isNaN(change) ? 0 : change
     }),
   )
-  return Matrix.add(own, slopes.mmul(slopes.transpose()))
+  return slopes.mmul(slopes.transpose())
 }

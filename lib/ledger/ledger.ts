@@ -116,6 +116,9 @@ export function accountFor(trace: Trace, plate: Machine, corrections: readonly C
   const account = accountOf(steps, sensors, model, curve, values, currentLimitA, trace.holdS)
   const { energiesJ } = account
   const alike = alikeSteps(steps, model)
+  const byAuxiliaries = auxiliaryCovariance(alike, auxiliaryLoad, model, (groups) =>
+    totalsOfAlike(groups, model, curve, values, currentLimitA),
+  )
   return {
     plate,
     machine,
@@ -142,13 +145,10 @@ export function accountFor(trace: Trace, plate: Machine, corrections: readonly C
         ),
       values,
       covariance,
-      auxiliaryCovariance(
-        edgeCovariance(steps, energiesJ, trace.sampleIntervalS),
-        alike,
-        auxiliaryLoad,
-        model,
-        (groups) => totalsOfAlike(groups, model, curve, values, currentLimitA),
-      ),
+      [
+        { source: 'edges', covariance: edgeCovariance(steps, energiesJ, trace.sampleIntervalS) },
+        ...(byAuxiliaries ? [{ source: 'auxiliaries' as const, covariance: byAuxiliaries }] : []),
+      ],
     ),
   }
 }

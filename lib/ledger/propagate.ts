@@ -10,6 +10,24 @@ export interface Reach {
   readonly above: number
 }
 
+/** What widens results beside the parameters: where steps begin, and how well auxiliaries on the feeder are known. */
+export const OWN_SOURCES = ['edges', 'auxiliaries'] as const
+
+/** Covariance of the results themselves that comes from one source. */
+export interface OwnCovariance {
+  readonly source: (typeof OWN_SOURCES)[number]
+  readonly covariance: Matrix
+}
+
+/** Variance of the sum of results weighed by `weights`, by their own covariance. */
+export function ownVariance({ covariance }: OwnCovariance, weights: ReadonlyMap<number, number>): number {
+  let variance = 0
+  for (const [a, weightA] of weights) {
+    for (const [b, weightB] of weights) variance += weightA * weightB * covariance.get(a, b)
+  }
+  return variance
+}
+
 /** How a vector of results answers to the parameters. */
 export interface Sensitivity {
   /** Row k: change of every result per unit of parameter k; nil for the relief's parameters. */
@@ -18,8 +36,8 @@ export interface Sensitivity {
   readonly covariance: Matrix
   /** Change of every result with each of the relief's parameters at either end of its 95 % interval. */
   readonly reliefEnds: readonly (readonly [Float64Array, Float64Array])[]
-  /** Covariance of the results themselves, beside the parameters', or null. */
-  readonly own: Matrix | null
+  /** Covariances of the results themselves, beside the parameters'. */
+  readonly own: readonly OwnCovariance[]
 }
 
 /** The parameters moved by `deviations` of one of them, the others following as their covariance says. */
@@ -53,7 +71,7 @@ export function sensitivity(
   results: (values: ParameterValues) => Float64Array,
   values: ParameterValues,
   covariance: Matrix,
-  own: Matrix | null = null,
+  own: readonly OwnCovariance[] = [],
 ): Sensitivity {
   const central = results(values)
   let rest = covariance
@@ -96,11 +114,7 @@ export function reachOfSum(of: Sensitivity, weights: ReadonlyMap<number, number>
   for (let a = 0; a < slopes.length; a++) {
     for (let b = 0; b < slopes.length; b++) variance += slopes[a] * slopes[b] * of.covariance.get(a, b)
   }
-  if (of.own) {
-    for (const [a, weightA] of weights) {
-      for (const [b, weightB] of weights) variance += weightA * weightB * of.own.get(a, b)
-    }
-  }
+  for (const own of of.own) variance += ownVariance(own, weights)
   const linear = COVERAGE * Math.sqrt(Math.max(0, variance))
   const ends = of.reliefEnds.map((pair) => pair.map(sum))
   return {

@@ -15,10 +15,6 @@ export interface ReplayOfOptions {
   readonly replayed: Replayed
 }
 
-/** The ranked options of a ledger; see `rankReplayed`. */
-export const rankOptions = (ledger: Ledger, year: YearBasis): RankedOptions =>
-  rankReplayed(ledger, year).ranked
-
 /**
  * Judges every option of the catalogue on a ledger and ranks them: by net present value once every
  * feasible option has the site's own cost, by energy saved until then; infeasible ones last. With them the replays that

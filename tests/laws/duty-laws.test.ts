@@ -4,7 +4,7 @@ import type { PhaseKind } from '@/lib/contract/result'
 import { siteSchema } from '@/lib/contract/site'
 import { ledgerKWh } from '@/lib/ledger/estimates'
 import { accountFor } from '@/lib/ledger/ledger'
-import { rankOptions } from '@/lib/options/rank'
+import { rankReplayed } from '@/lib/options/rank'
 import { HOLD, IDLE, METER, MOVE } from './hand-duty'
 import { HAND_MACHINE, handFlowLpm, handReliefBar, handRunKW } from './hand-machine'
 import { handTrace, type MeterName, type Piece } from './hand-trace'
@@ -131,12 +131,12 @@ describe('any duty', () => {
     const site = siteSchema.parse({})
     fc.assert(
       fc.property(duty, (of) => {
-        const { options, combinations } = rankOptions(ledgerOf(of), {
+        const { options, combinations } = rankReplayed(ledgerOf(of), {
           site,
           runningHours: 1,
           pricePerKWh: 0.2,
           cycles: [],
-        })
+        }).ranked
         const saved = new Map(options.map((option) => [option.id, option.savedKWhPerYear?.value ?? 0]))
         for (const { feasible, savedShare } of options) {
           if (!feasible) continue

@@ -1,12 +1,15 @@
 import type { DescribedExplanation } from '@/app/_words/describe-explanation'
 import { inputSources } from '@/app/_words/en/interval'
-import { number, percent, tick } from '../format'
+import { number, percent } from '../format'
 import { BASIS_NAMES } from '../labels'
 import { Scroll } from '../scroll'
 import { CashFlows } from './cash-flows'
 import { IntervalParts } from './interval-parts'
-import { inUnit, phasesText, unitText } from './quantity-text'
+import { asEntered, endsText, inUnit, phasesText, unitText } from './quantity-text'
 import { DefaultsUsed, SensorsUsed } from './sources'
+
+/** From this share on an interval is as good as gone. */
+const NEARLY_ALL = 0.95
 
 /** Formula, rules, inputs, sensors, defaults and interval of one figure, in the order a doubter asks for them. */
 export function ExplanationView({ told }: { told: DescribedExplanation }) {
@@ -33,7 +36,7 @@ export function ExplanationView({ told }: { told: DescribedExplanation }) {
         <p>
           Basis: {BASIS_NAMES[basis]}.{' '}
           {told.low !== null && told.high !== null
-            ? `95 % interval: ${inUnit(told.low, told.unit)} to ${inUnit(told.high, told.unit)} ${unitText(told.unit)}.`
+            ? `95 % interval: ${endsText({ low: told.low, high: told.high }, told.unit)}.`
             : null}
         </p>
       ) : null}
@@ -48,8 +51,10 @@ export function ExplanationView({ told }: { told: DescribedExplanation }) {
           <strong>What would narrow it most:</strong> {narrowing.message}{' '}
           <span className="soft">
             {narrowing.name}
-            {narrowing.column ? ` (${narrowing.column})` : ''}; were it known exactly, the interval would be{' '}
-            {percent(narrowing.narrowerShare)} narrower.
+            {narrowing.column ? ` (${narrowing.column})` : ''}; were it known exactly,{' '}
+            {narrowing.narrowerShare > NEARLY_ALL
+              ? 'next to nothing of the interval would be left.'
+              : `the interval would be ${percent(narrowing.narrowerShare)} narrower.`}
           </span>
         </p>
       ) : null}
@@ -123,10 +128,10 @@ function Inputs({ inputs }: { inputs: DescribedExplanation['inputs'] }) {
                 {one.kinds ? <span className="how">{phasesText(one.kinds)}</span> : null}
               </th>
               <td className="num">
-                {typeof one.value === 'string' ? one.value : inputText(one.value, one.unit)}
-                {one.found === null ? null : (
-                  <span className="how">this log: {inUnit(one.found, one.unit)}</span>
-                )}
+                {typeof one.value === 'string' ? one.value : asEntered(one.value, one.unit)}
+                {isFoundElse(one) ? (
+                  <span className="how">this log: {inUnit(one.found ?? 0, one.unit)}</span>
+                ) : null}
               </td>
               <td>{unitText(one.unit)}</td>
               <td>
@@ -141,6 +146,6 @@ function Inputs({ inputs }: { inputs: DescribedExplanation['inputs'] }) {
   )
 }
 
-/** Whole numbers of a nameplate as they stand there; what was worked out to three digits. */
-const inputText = (value: number, unit: string) =>
-  Number.isInteger(value) && unit !== '1' ? tick(value) : inUnit(value, unit)
+/** Whether the log made of an entry something that reads different. */
+const isFoundElse = ({ value, found, unit }: DescribedExplanation['inputs'][number]) =>
+  found !== null && typeof value === 'number' && inUnit(found, unit) !== inUnit(value, unit)

@@ -38,9 +38,20 @@ export function How({ logId, figure }: { logId: string; figure: string }) {
         setState(next)
       })
     }
+    const closeByKey = (event: KeyboardEvent) => {
+      if (event.key !== 'Escape' || !opener.open || event.defaultPrevented) return
+      // Figures open within an opened option: only the innermost one closes.
+      event.preventDefault()
+      opener.open = false
+      opener.querySelector('summary')?.focus()
+    }
     ask()
+    opener.addEventListener('keydown', closeByKey)
     opener.addEventListener('toggle', ask)
-    return () => opener.removeEventListener('toggle', ask)
+    return () => {
+      opener.removeEventListener('toggle', ask)
+      opener.removeEventListener('keydown', closeByKey)
+    }
   }, [logId, figure])
   return (
     <div ref={place} className="explain" aria-live="polite" aria-busy={state.kind === 'reading'}>

@@ -1,59 +1,82 @@
 import type { DescribedExplanation } from '@/app/_words/describe-explanation'
-import { number, percent } from '../format'
+import { percent } from '../format'
 import { Scroll } from '../scroll'
-import { inUnit, scaleOf, unitText } from './quantity-text'
+import { halfInUnit, unitText } from './quantity-text'
 
 type Part = DescribedExplanation['intervalParts'][number]
+
+/** Parts below this share of the variance are told together. */
+const LEAST_SHARE = 0.01
+
+const isSmall = ({ shareOfVariance }: Part) => Math.abs(shareOfVariance) < LEAST_SHARE
 
 /** What the interval is made of, largest first: half-widths, and each one's share of the variance as a bar. */
 export function IntervalParts({ parts, unit }: { parts: readonly Part[]; unit: string }) {
   const most = Math.max(...parts.map((part) => Math.abs(part.shareOfVariance)), Number.EPSILON)
+  const small = parts.filter(isSmall)
+  const shown = small.length > 1 ? parts.filter((part) => !isSmall(part)) : parts
+  const cancels = parts.some((part) => !isSmall(part) && part.shareOfVariance < 0)
   return (
-    <Scroll label="Parts of the interval">
-      <table>
-        <caption>
-          Parts of the interval: their squares add up to its square. A part with a minus is tied to others and
-          takes off.
-        </caption>
-        <thead>
-          <tr>
-            <th scope="col">From</th>
-            <th scope="col" className="num">
-              ± 95 % <span className="unit">{unitText(unit)}</span>
-            </th>
-            <th scope="col" className="num">
-              Share of variance
-            </th>
-            <td className="part-bar" />
-          </tr>
-        </thead>
-        <tbody>
-          {parts.map((part) => (
-            <tr key={part.source}>
-              <th scope="row">
-                {part.name}
-                {part.column ? <span className="how">{part.column}</span> : null}
+    <>
+      <Scroll label="Parts of the interval">
+        <table>
+          <caption>Parts of the interval: their squares add up to its square.</caption>
+          <thead>
+            <tr>
+              <th scope="col">From</th>
+              <th scope="col" className="num">
+                ± 95 % <span className="unit">{unitText(unit)}</span>
               </th>
-              <td className="num">{halfText(part, unit)}</td>
-              <td className="num">{percent(part.shareOfVariance)}</td>
-              <td className="part-bar" aria-hidden="true">
-                <span
-                  className={part.shareOfVariance < 0 ? 'off' : undefined}
-                  style={{ inlineSize: `${(100 * Math.abs(part.shareOfVariance)) / most}%` }}
-                />
-              </td>
+              <th scope="col" className="num">
+                Share of variance
+              </th>
+              <td className="part-bar" />
             </tr>
-          ))}
-        </tbody>
-      </table>
-    </Scroll>
+          </thead>
+          <tbody>
+            {shown.map((part) => (
+              <tr key={part.source}>
+                <th scope="row">
+                  {part.name}
+                  {part.column ? <span className="how">{part.column}</span> : null}
+                </th>
+                <td className="num">{halfText(part, unit)}</td>
+                <td className="num">{shareText(part)}</td>
+                <td className="part-bar" aria-hidden="true">
+                  <span
+                    className={part.shareOfVariance < 0 ? 'off' : undefined}
+                    style={{ inlineSize: `${(100 * Math.abs(part.shareOfVariance)) / most}%` }}
+                  />
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </Scroll>
+      {cancels ? (
+        <p className="small soft">
+          Some of these partly cancel: the log ties them together, so that where one is off, another is off
+          the other way. What takes off narrows the interval that the others alone would give, and their
+          shares exceed 100 % by as much.
+        </p>
+      ) : null}
+      {small.length > 1 ? (
+        <p className="small soft">
+          Each less than 1 % of the variance: {small.map(({ name }) => lower(name)).join('; ')}.
+        </p>
+      ) : null}
+    </>
   )
 }
+
+const lower = (name: string) => name[0].toLowerCase() + name.slice(1)
+
+const shareText = ({ shareOfVariance }: Part) =>
+  shareOfVariance < 0 ? `takes off ${percent(-shareOfVariance)}` : percent(shareOfVariance)
 
 /** Both sides where they differ: a part may reach further to one of them. */
 function halfText({ below, above, halfWidth }: Part, unit: string): string {
   const isEven = Math.abs(below - above) <= 0.1 * Math.max(Math.abs(below), Math.abs(above))
-  if (isEven) return inUnit(halfWidth, unit)
-  const side = (value: number) => number(Math.abs(value) * scaleOf(unit), 2)
-  return `−${side(below)} / +${side(above)}`
+  if (isEven) return halfInUnit(Math.abs(halfWidth), unit)
+  return `−${halfInUnit(Math.abs(below), unit)} / +${halfInUnit(Math.abs(above), unit)}`
 }

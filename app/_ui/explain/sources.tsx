@@ -3,7 +3,10 @@ import { standings } from '@/app/_words/en/interval'
 import { count, number } from '../format'
 import { LOCATION_NAMES, QUANTITY_NAMES } from '../labels'
 import { Scroll } from '../scroll'
-import { inUnit, unitText } from './quantity-text'
+import { halfInUnit, inUnit, unitText } from './quantity-text'
+
+/** A signal tells when, not how much. */
+const isSwitch = ({ quantity }: DescribedExplanation['sensors'][number]) => quantity === 'signal'
 
 /** Sensors behind a figure: what they cover, how sure they are, and what was taken off. */
 export function SensorsUsed({ sensors }: { sensors: DescribedExplanation['sensors'] }) {
@@ -40,14 +43,26 @@ export function SensorsUsed({ sensors }: { sensors: DescribedExplanation['sensor
               <td className="num">{count(sensor.samples)}</td>
               <td className="num">{number(sensor.hours)}</td>
               <td className="num">
-                ± {number(sensor.limit, 2)} {sensor.unit}
-                <span className="how">
-                  {sensor.declared ? 'declared' : 'assumed: 1 % of the largest reading'}
-                </span>
+                {isSwitch(sensor) ? (
+                  'on or off'
+                ) : (
+                  <>
+                    ± {number(sensor.limit, 2)} {sensor.unit}
+                    <span className="how">
+                      {sensor.declared ? 'declared' : 'assumed: 1 % of the largest reading'}
+                    </span>
+                  </>
+                )}
               </td>
               <td className="num">
-                {number(sensor.offset, 2)} {sensor.unit}
-                <span className="how">then ± {number(sensor.limitAfter, 2)}</span>
+                {sensor.limitAfter > 0 ? (
+                  <>
+                    {number(sensor.offset, 2)} {sensor.unit}
+                    <span className="how">then ± {number(sensor.limitAfter, 2)}</span>
+                  </>
+                ) : (
+                  'none'
+                )}
               </td>
             </tr>
           ))}
@@ -81,12 +96,12 @@ export function DefaultsUsed({ defaults }: { defaults: DescribedExplanation['def
             <tr key={one.parameter}>
               <th scope="row">{one.name}</th>
               <td className="num">
-                {inUnit(one.value, one.unit)} ± {inUnit(one.limit, one.unit)}
+                {inUnit(one.value, one.unit)} ± {halfInUnit(one.limit, one.unit)}
               </td>
               <td>{unitText(one.unit)}</td>
               <td>{standings[one.standing]}</td>
               <td className="num">
-                {inUnit(one.found, one.unit)} ± {inUnit(one.limitAfter, one.unit)}
+                {inUnit(one.found, one.unit)} ± {halfInUnit(one.limitAfter, one.unit)}
               </td>
             </tr>
           ))}

@@ -16,9 +16,22 @@ function rowsOf(start: string, account: Result['ledgerKWh']): HowRow[] {
   return [row('electricIn', INPUT), ...STREAMS.map((stream) => row(stream, DESTINATIONS[stream].label))]
 }
 
+/** What the account holds apart, for machines that have it. */
+const besideRows = ({ auxiliariesKWh, ownCircuitsKWh }: Result): HowRow[] =>
+  [
+    { name: 'Auxiliaries, beside these', figure: 'auxiliariesKWh', unit: 'kWh', estimate: auxiliariesKWh },
+    {
+      name: 'Circuits of their own, within these',
+      figure: 'ownCircuitsKWh',
+      unit: 'kWh',
+      estimate: ownCircuitsKWh,
+    },
+  ].filter(({ estimate }) => estimate)
+
 /** How every line of the account is reached, whole, at the meter and by phase; opens beneath it. */
 export function LedgerExplained({ result, logId }: { result: Result; logId: string }) {
   const { ledgerKWh, ledgerByPhase, meterSharesKWh: shares } = result
+  const whole = [...rowsOf('ledgerKWh', ledgerKWh), ...besideRows(result)]
   return (
     <details className="twin">
       <summary>How each line is reached</summary>
@@ -27,7 +40,7 @@ export function LedgerExplained({ result, logId }: { result: Result; logId: stri
         to its formula, inputs, sensors, defaults and what its interval is made of.
       </p>
       <h3>Whole log</h3>
-      <HowList logId={logId} label="Whole log" rows={rowsOf('ledgerKWh', ledgerKWh)} />
+      <HowList logId={logId} label="Whole log" rows={whole} />
       <h3>At the meter</h3>
       <HowList
         logId={logId}

@@ -14,6 +14,8 @@ export const formulas: Explanations['formulas'] = {
   'input-while-idle': 'E = Σ P_e · Δt over idle phases',
   'input-by-hydraulic-share': 'E = Σ P_e · (P_stream ÷ P_hydraulic) · Δt outside idle phases',
   'contradicted-input': 'E = Σ (p · Q_residual + P_contradicted) · Δt outside idle phases',
+  'auxiliaries-over-time': 'E = P_always · t_logged + P_with motor · t_running, as entered for the machine',
+  'own-circuits-over-time': 'E = Σ p_own · Q_own · Δt while the motor runs, by the models of those pumps',
   'part-of-input': 'share = E_part ÷ E_in',
   'time-in-phase': 't = Σ Δt over the phases of this kind',
   'idle-at-longest-hold':

@@ -23,7 +23,9 @@ export const parts: Explanations['parts'] = {
   reliefLeak: 'Leak of the relief at its setting',
   reliefSetting: 'Setting of the relief',
   reliefSpan: 'Span of the relief from cracking to setting',
-  edges: 'Where between two samples steps begin',
+  edges: 'Moment, between two samples, at which a phase begins',
+  auxiliaries: 'Power of the auxiliaries as entered',
+  'unseen-pumps': 'Pumps that no sensor sees: copies differ by up to 5 %',
   'cycle-spread': 'Spread between cycles',
   'few-cycles': 'Fewer than three cycles logged',
   'planned-hours': 'Hours of the year against the planned ones',
@@ -54,6 +56,7 @@ export const remedies: Explanations['remedies'] = {
   'measure-after': 'Measure again once it is done: that proves the saving.',
   'enter-quote': 'Enter a quote for the investment on the Site page.',
   'check-valve': 'Check the valve on the machine.',
+  'meter-auxiliaries': 'Measure the auxiliaries with a clamp on their own supply and enter their power.',
 }
 
 /** What an interval takes as exact. */
@@ -72,7 +75,7 @@ export const inputSources: Explanations['inputSources'] = {
   default: 'default',
   fitted: 'worked out',
   setting: 'setting',
-  figure: 'figure',
+  figure: 'another figure',
 }
 
 export const standings: Explanations['standings'] = {

@@ -35,7 +35,7 @@ function impedance(): Sensitivity {
   rows[at('currentOffset')].set([(-V * cos) / I ** 2, (-V * sin) / I ** 2, -V / I ** 2])
   rows[at('voltage')].set([(-V * sin) / I, (V * cos) / I, 0])
   const none = (): [Float64Array, Float64Array] => [new Float64Array(3), new Float64Array(3)]
-  return { rows, covariance, reliefEnds: BENDING.map(none), own: null }
+  return { rows, covariance, reliefEnds: BENDING.map(none), own: [] }
 }
 
 describe('marginal contributions', () => {
@@ -65,7 +65,11 @@ describe('marginal contributions', () => {
       Float64Array.from([-0.1 * (j + 1), 0.02, 0]),
       Float64Array.from([0.4, 0.3, 0.1 * j]),
     ])
-    const full = { ...of, reliefEnds, own: Matrix.eye(3).mul(0.01) }
+    const full = {
+      ...of,
+      reliefEnds,
+      own: [{ source: 'edges' as const, covariance: Matrix.eye(3).mul(0.01) }],
+    }
     const weights = new Map([
       [0, 1],
       [1, -2],
@@ -109,5 +113,20 @@ describe('parts', () => {
     const packed = packParts(many)
     expect(packed.map(([source]) => source)).toEqual(['voltage', 'edges', 'leakage', 'rest'])
     expect(reachOfParts(unpackParts(packed)).above).toBeCloseTo(reachOfParts(many).above, 4)
+  })
+})
+
+describe('what widens results beside the parameters', () => {
+  it('is told source by source, and adds up as the interval does', () => {
+    const own = [
+      { source: 'edges' as const, covariance: Matrix.eye(3).mul(0.01) },
+      { source: 'auxiliaries' as const, covariance: Matrix.eye(3).mul(0.04) },
+    ]
+    const of = { ...impedance(), own }
+    const parts = partsOfSum(of, new Map([[1, 1]]))
+    const half = (source: string) => parts.find((part) => part.source === source)?.above
+    expect(half('edges')).toBeCloseTo(COVERAGE * 0.1, 12)
+    expect(half('auxiliaries')).toBeCloseTo(COVERAGE * 0.2, 12)
+    expect(reachOfParts(parts).above).toBeCloseTo(reachOfSum(of, new Map([[1, 1]])).above, 12)
   })
 })

@@ -1,20 +1,38 @@
 import { describe, expect, it } from 'vitest'
 import type { Machine } from '@/lib/contract/machine'
-import { type GroundRule, groundRules } from '@/lib/explain/rules'
+import { type GroundRule, mergedRules } from '@/lib/explain/merged-rules'
+import { groundRules } from '@/lib/explain/rules'
 import { accountFor } from '@/lib/ledger/ledger'
-import { M3S_PER_LPM, S_PER_HOUR } from '@/lib/units'
+import type { Channel } from '@/lib/samples/trace'
+import { M3S_PER_LPM, RADS_PER_RPM, S_PER_HOUR } from '@/lib/units'
 import { HOLD, IDLE, METER, MOVE, OFF, UNLOADED } from '../../laws/hand-duty'
 import { HAND_MACHINE, handFlowLpm } from '../../laws/hand-machine'
 import { handTrace, type MeterName, repeat } from '../../laws/hand-trace'
 
 /** What is expected is the node balance of the trade: pump = system + relief + unloading, worked out by hand for each set of meters. */
 const VENTED: Machine = { ...HAND_MACHINE, unloading: { kind: 'vented-relief', pressureBar: 5 } }
+/** Between standing and the 5 bar of the unloaded pump. */
+const RUNNING_FROM_PA = 2e5
 const CYCLE = [UNLOADED, MOVE, HOLD, METER, IDLE]
 
 function rulesWith(fitted: readonly MeterName[], machine: Machine = VENTED): GroundRule[] {
   const cycle = machine === VENTED ? CYCLE : CYCLE.filter((piece) => piece !== UNLOADED)
   const pieces = [OFF, ...repeat(cycle, 4), OFF]
-  return groundRules(accountFor(handTrace(pieces, { fitted, noise: 0.002, seed: 3 }), machine))
+  return mergedRules(groundRules(accountFor(handTrace(pieces, { fitted, noise: 0.002, seed: 3 }), machine)))
+}
+
+/** The same, with one sensor more that reads a constant value while the machine runs. */
+function rulesBeside(
+  fitted: readonly MeterName[],
+  sensor: Pick<Channel, 'quantity' | 'location' | 'unit'>,
+  readingSi: number,
+): GroundRule[] {
+  const pieces = [OFF, ...repeat(CYCLE, 4), OFF]
+  const trace = handTrace(pieces, { fitted, noise: 0.002, seed: 3 })
+  const [{ values: pressurePa }] = trace.channels
+  const values = pressurePa.map((pressure) => (pressure > RUNNING_FROM_PA ? readingSi : 0))
+  const beside: Channel = { ...sensor, column: 'beside', accuracy: null, values }
+  return mergedRules(groundRules(accountFor({ ...trace, channels: [...trace.channels, beside] }, VENTED)))
 }
 
 const written = ({ terms }: GroundRule) =>
@@ -91,5 +109,63 @@ describe('a rule', () => {
     expect(weights.map(({ symbol }) => symbol).sort()).toEqual(['powerFromCurrent', 'powerFromPump'])
     expect(weights.reduce((sum, { coefficient }) => sum + coefficient, 0)).toBeCloseTo(1, 1)
     expect(written(longest(rulesWith(['systemFlow']), 'shaftPower'))).toBe('1 powerFromPump')
+  })
+})
+
+describe('sensors that few machines have are told where they are used', () => {
+  const SPEED = 1480 * RADS_PER_RPM
+
+  it('a case drain meter: what is displaced, less what it reads', () => {
+    const rules = rulesBeside(
+      ['systemFlow', 'power'],
+      { quantity: 'flow', location: 'case-drain', unit: 'L/min' },
+      4.5 * M3S_PER_LPM,
+    )
+    const unloading = longest(rules, 'unloadingFlow')
+    expect(written(unloading)).toBe('-1 caseDrainMeter 1 displacedFlow')
+    const { displacedFlow = 0, caseDrainMeter = 0 } = unloading.means
+    // The hand-worked pump displaces 90 L/min, whatever the pressure.
+    expect(displacedFlow / M3S_PER_LPM / 90).toBeCloseTo(1, 1)
+    expect(caseDrainMeter / M3S_PER_LPM).toBeCloseTo(4.5, 0)
+  })
+
+  it('a logged speed: the pump’s model at that speed', () => {
+    const rules = rulesBeside(
+      ['systemFlow'],
+      { quantity: 'speed', location: 'motor-shaft', unit: 'rpm' },
+      SPEED,
+    )
+    const unloading = longest(rules, 'unloadingFlow')
+    expect(written(unloading)).toBe('1 fullFlowAtSpeed')
+    expect((unloading.means.speedMeter ?? 0) / RADS_PER_RPM).toBeCloseTo(1480, -1)
+    expect(written(longest(rules, 'shaftPower'))).toBe('1 powerFromPumpAtSpeed')
+  })
+
+  it('a logged voltage: beside the power that it sets the losses for', () => {
+    const rules = rulesBeside(
+      ['systemFlow', 'power'],
+      { quantity: 'voltage', location: 'motor-supply', unit: 'V' },
+      400,
+    )
+    expect(longest(rules, 'shaftPower').means.voltageMeter).toBeCloseTo(400, 0)
+    expect(longest(rulesWith(['systemFlow', 'power']), 'shaftPower').means.voltageMeter).toBeUndefined()
+  })
+})
+
+describe('rules of several kinds of phases as one', () => {
+  const rule = (kind: 'work-moving' | 'work-holding', hours: number, flow: number): GroundRule => ({
+    symbol: 'reliefFlow',
+    kinds: [kind],
+    hours,
+    terms: [{ coefficient: 1, symbol: 'returnFlowMeter' }],
+    means: { reliefFlow: flow, returnFlowMeter: flow },
+  })
+
+  it('weigh their means by their time', () => {
+    const [one, ...others] = mergedRules([rule('work-moving', 1, 10), rule('work-holding', 3, 30)])
+    expect(others).toEqual([])
+    expect(one.kinds).toEqual(['work-moving', 'work-holding'])
+    expect(one.hours).toBe(4)
+    expect(one.means.reliefFlow).toBe(25)
   })
 })

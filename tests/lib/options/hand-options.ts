@@ -4,7 +4,7 @@ import { accountFor, type Ledger } from '@/lib/ledger/ledger'
 import { CATALOGUE } from '@/lib/options/catalogue'
 import { contextOf } from '@/lib/options/context'
 import type { OptionPlan } from '@/lib/options/option'
-import { rankOptions } from '@/lib/options/rank'
+import { rankReplayed } from '@/lib/options/rank'
 import { HOLD, IDLE, METER, MOVE } from '../../laws/hand-duty'
 import { HAND_MACHINE, handRunKW } from '../../laws/hand-machine'
 import { handTrace, type MeterName, type Piece, repeat } from '../../laws/hand-trace'
@@ -29,7 +29,7 @@ export const siteWith = (site: Partial<Site> = {}): Site => ({ ...siteSchema.par
 
 export function rankedFor(ledger: Ledger, site: Site = siteWith(), pricePerKWh = 0.2) {
   const runningHours = ledger.segmentation.steps.reduce((sum, step) => sum + step.durationS, 0) / 3600
-  return rankOptions(ledger, { site, runningHours, pricePerKWh, cycles: [] })
+  return rankReplayed(ledger, { site, runningHours, pricePerKWh, cycles: [] }).ranked
 }
 
 /** What one option plans on a ledger. */

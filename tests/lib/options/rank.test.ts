@@ -3,7 +3,7 @@ import { estimateSchema } from '@/lib/contract/estimate'
 import { OPTION_IDS } from '@/lib/contract/result'
 import { CATALOGUE } from '@/lib/options/catalogue'
 import { highestNeedPa, neededPa, runsOf } from '@/lib/options/demand'
-import { rankOptions } from '@/lib/options/rank'
+import { rankReplayed } from '@/lib/options/rank'
 import { electricJ, replayAll, supplyUnder } from '@/lib/options/replay'
 import { type SupplyChange, type SupplyStep, supplyShaftW } from '@/lib/options/supply'
 import { handRunKW, handShaftKW } from '../../laws/hand-machine'
@@ -229,12 +229,12 @@ describe('demand', () => {
 describe('a log in which nothing is wasted', () => {
   it('ranks without failing', () => {
     const moving = ledgerOf([{ ...DUTY[1], seconds: 120 }])
-    const { options, combinations } = rankOptions(moving, {
+    const { options, combinations } = rankReplayed(moving, {
       site: siteWith(),
       runningHours: 1,
       pricePerKWh: 0.2,
       cycles: [],
-    })
+    }).ranked
     // Only a motor of a higher class is still a gain; a drive costs its own loss, and says so.
     const gains = options.filter((option) => (option.savedShare?.value ?? 0) > 1e-9)
     expect(gains.map(({ id }) => id)).toEqual(['efficient-motor'])
