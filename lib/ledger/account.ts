@@ -82,7 +82,7 @@ export function accountOf(
 
   const fillStep = (step: Step, from: number, to: number, shift: number, into: AccountSeries) => {
     const frame = stepFrame(
-      { ...step, isSteady: isSteady(step) },
+      { kind: step.kind, means: step.means, isSteady: isSteady(step) },
       shares,
       model,
       curve,

@@ -32,6 +32,7 @@ export function edgeCovariance(
   }
   const add = (varianceS2: number, watts: Float64Array) => {
     for (let a = 0; a < places.length; a++) {
+      if (watts[a] === 0) continue
       const row = places[a] * TOTALS_LENGTH
       for (let b = 0; b < places.length; b++) sums[row + places[b]] += varianceS2 * watts[a] * watts[b]
     }

@@ -34,7 +34,9 @@ export const PARAMETERS = [
 export type Parameter = (typeof PARAMETERS)[number]
 export type ParameterValues = Float64Array
 
-export const at = (name: Parameter) => PARAMETERS.indexOf(name)
+const INDEX = Object.fromEntries(PARAMETERS.map((name, k) => [name, k])) as Record<Parameter, number>
+
+export const at = (name: Parameter) => INDEX[name]
 
 /**
  * Leakage of the pump over its nameplate's by the parameter, which counts standard deviations: new pumps lie

@@ -158,6 +158,14 @@ export function correctSteps(
   times: Times,
   cut: (from: number, to: number, afterGap: boolean) => Stretch,
 ): CorrectedSteps {
+  if (corrections.length === 0) {
+    return {
+      steps: found,
+      applied: [],
+      withFound: (kinds) => found.map((step, k) => ({ ...step, kind: kinds[k] })),
+      marked: (phases) => phases,
+    }
+  }
   const parts = lastWords(corrections, times)
   const pieces = piecesOf(found, parts, corrections)
   const steps = pieces.map(({ from, to, of, given }): Step => {

@@ -12,7 +12,7 @@ export function holdMissing(
   values: Float64Array,
   trace: Pick<Trace, 'timeS' | 'sampleIntervalS'>,
 ): Float64Array {
-  const out = Float64Array.from(values)
+  const out = values.slice()
   const limitS = Math.max(LONGEST_HOLD_SAMPLES * trace.sampleIntervalS, LONGEST_HOLD_S)
   for (let i = 0; i < out.length; i++) {
     if (!Number.isNaN(out[i])) continue
