@@ -1,5 +1,5 @@
 import type { MachineModel } from '@/lib/machine/machine-model'
-import type { Step, StretchMeans } from '@/lib/phases/stretch'
+import { MEAN_NAMES, meansBy, type Step, type StretchMeans } from '@/lib/phases/stretch'
 import { isSteady } from './step-frame'
 
 /** Steps of one kind with about the same readings: their time together and the time-weighted means. */
@@ -36,27 +36,25 @@ export function alikeSteps(steps: readonly Step[], model: MachineModel): AlikeSt
     idleSignal: Number.POSITIVE_INFINITY,
     solenoid: Number.POSITIVE_INFINITY,
   }
-  const names = Object.keys(bands) as (keyof StretchMeans)[]
   const groups = new Map<string, { of: Step; isSteady: boolean; durationS: number; sums: Float64Array }>()
   for (const step of steps) {
     const steady = isSteady(step)
     let key = `${step.kind} ${steady}`
-    for (const name of names) key += ` ${Math.round(step.means[name] / bands[name])}`
+    for (const name of MEAN_NAMES) key += ` ${Math.round(step.means[name] / bands[name])}`
     let group = groups.get(key)
     if (!group) {
-      group = { of: step, isSteady: steady, durationS: 0, sums: new Float64Array(names.length) }
+      group = { of: step, isSteady: steady, durationS: 0, sums: new Float64Array(MEAN_NAMES.length) }
       groups.set(key, group)
     }
     group.durationS += step.durationS
-    for (let k = 0; k < names.length; k++) group.sums[k] += step.means[names[k]] * step.durationS
+    MEAN_NAMES.forEach((name, k) => {
+      group.sums[k] += step.means[name] * step.durationS
+    })
   }
   return [...groups.values()].map(({ of, durationS, sums, ...group }) => ({
     kind: of.kind,
     isSteady: group.isSteady,
     durationS,
-    means:
-      durationS > 0
-        ? (Object.fromEntries(names.map((name, k) => [name, sums[k] / durationS])) as unknown as StretchMeans)
-        : of.means,
+    means: durationS > 0 ? meansBy((_, k) => sums[k] / durationS) : of.means,
   }))
 }

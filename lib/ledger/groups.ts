@@ -1,5 +1,5 @@
 import type { PhaseKind } from '@/lib/contract/result'
-import type { Step, StretchMeans } from '@/lib/phases/stretch'
+import { MEAN_NAMES, meansBy, type Step, type StretchMeans } from '@/lib/phases/stretch'
 
 /** Steps of one kind at about one pressure and current, with their time-weighted mean readings. */
 export interface Group {
@@ -7,22 +7,6 @@ export interface Group {
   readonly durationS: number
   readonly means: StretchMeans
 }
-
-const KEYS = [
-  'pumpPressurePa',
-  'loadPressurePa',
-  'pumpFlowM3S',
-  'systemFlowM3S',
-  'returnFlowM3S',
-  'caseDrainM3S',
-  'currentA',
-  'powerW',
-  'voltageV',
-  'speedRadS',
-  'cycleActive',
-  'idleSignal',
-  'solenoid',
-] as const satisfies readonly (keyof StretchMeans)[]
 
 /** A step shorter than this is more transition than steady state. */
 const LEAST_STEP_SAMPLES = 3
@@ -42,12 +26,12 @@ export function groupSteps(steps: readonly Step[], bandPa: number): Group[] {
     const group = groups.get(key) ?? {
       kind: step.kind,
       durationS: 0,
-      sums: new Float64Array(KEYS.length),
-      weights: new Float64Array(KEYS.length),
+      sums: new Float64Array(MEAN_NAMES.length),
+      weights: new Float64Array(MEAN_NAMES.length),
     }
     groups.set(key, group)
     group.durationS += step.durationS
-    KEYS.forEach((name, k) => {
+    MEAN_NAMES.forEach((name, k) => {
       const value = step.means[name]
       if (Number.isNaN(value)) return
       group.sums[k] += value * step.durationS
@@ -57,6 +41,6 @@ export function groupSteps(steps: readonly Step[], bandPa: number): Group[] {
   return [...groups.values()].map(({ kind, durationS, sums, weights }) => ({
     kind,
     durationS,
-    means: Object.fromEntries(KEYS.map((name, k) => [name, sums[k] / weights[k]])) as unknown as StretchMeans,
+    means: meansBy((_, k) => sums[k] / weights[k]),
   }))
 }

@@ -1,6 +1,6 @@
 import type { MachineModel } from '@/lib/machine/machine-model'
 import { weightedQuantile } from '@/lib/numeric/weighted-quantile'
-import type { Step, StretchMeans } from '@/lib/phases/stretch'
+import { meansBy, type Step, type StretchMeans } from '@/lib/phases/stretch'
 import { nodeFlows } from './operating-point'
 import type { ParameterValues } from './parameters'
 import { corrected } from './readings'
@@ -24,22 +24,6 @@ const LEAST_STEP_SAMPLES = 3
 /** Median absolute deviation of a normal distribution to its standard deviation. */
 const MAD_TO_SD = 1.4826
 
-const NAMES = [
-  'pumpPressurePa',
-  'loadPressurePa',
-  'pumpFlowM3S',
-  'systemFlowM3S',
-  'returnFlowM3S',
-  'caseDrainM3S',
-  'currentA',
-  'powerW',
-  'voltageV',
-  'speedRadS',
-  'cycleActive',
-  'idleSignal',
-  'solenoid',
-] as const satisfies readonly (keyof StretchMeans)[]
-
 /** Flow over the relief at a bin's readings, m³/s, and the pressure it passes at, Pa. */
 export function reliefPoint(
   of: Pick<ReliefBin, 'kind' | 'means'>,
@@ -54,11 +38,11 @@ export function reliefPoint(
 function binOf(steps: readonly Step[]): ReliefBin {
   const weights = steps.map(({ durationS }) => durationS)
   const median = (of: (step: Step) => number) => weightedQuantile(steps.map(of), weights, 0.5)
-  const means = Object.fromEntries(NAMES.map((name) => [name, median(({ means }) => means[name])]))
+  const means = meansBy((name) => median((step) => step.means[name]))
   const middlePa = means.pumpPressurePa
   return {
     kind: steps[0].kind,
-    means: means as unknown as StretchMeans,
+    means,
     durationS: weights.reduce((sum, weight) => sum + weight, 0),
     steps: steps.length,
     spreadPa: MAD_TO_SD * median((step) => Math.abs(step.means.pumpPressurePa - middlePa)),

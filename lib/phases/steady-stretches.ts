@@ -5,7 +5,15 @@ import type { Trace } from '@/lib/samples/trace'
 import { type Blocks, blocksOf } from './blocks'
 import { changePoints } from './change-points'
 import { lagOf, pressureJumps, type SlowSensor, withoutLag } from './slow-sensors'
-import { MEAN_OF, type Stretch, type StretchMeans, type Sums, stretchWith, sumsOf } from './stretch'
+import {
+  MEAN_NAMES,
+  MEAN_OF,
+  type Stretch,
+  type StretchMeans,
+  type Sums,
+  stretchWith,
+  sumsOf,
+} from './stretch'
 
 export interface SteadyStretches {
   readonly stretches: readonly Stretch[]
@@ -113,10 +121,9 @@ export function steadyStretches(sensors: Sensors, trace: Trace): SteadyStretches
   const breaks = new Uint8Array(count)
   for (let i = 1; i < count; i++) if (timeS[i] - timeS[i - 1] > holdS[i - 1] + 1e-6) breaks[i] = 1
   const blocks = blocksOf(breaks, sampleIntervalS)
-  const names = Object.keys(MEAN_OF) as MeanName[]
-  const watched = names
-    .filter((name) => name !== 'currentA' || !sensors.power)
-    .flatMap((name) => watch(name, sensors[MEAN_OF[name]], blocks))
+  const watched = MEAN_NAMES.filter((name) => name !== 'currentA' || !sensors.power).flatMap((name) =>
+    watch(name, sensors[MEAN_OF[name]], blocks),
+  )
   const startsOf = (channels: readonly Watched[]) =>
     changePoints(channels, blocks.breaks).map((block) => blocks.from(block))
   const first = startsOf(watched)
@@ -124,7 +131,7 @@ export function steadyStretches(sensors: Sensors, trace: Trace): SteadyStretches
   const quick = watched.filter(({ name }) => !lags.has(name))
   const starts = lags.size > 0 ? startsOf(quick) : first
   const sums: SumsOfAll = {}
-  for (const name of names) {
+  for (const name of MEAN_NAMES) {
     const sensor = sensors[MEAN_OF[name]]
     if (sensor) sums[name] = sumsOf(sensor.values, holdS, starts, count)
   }

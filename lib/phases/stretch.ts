@@ -53,6 +53,12 @@ export const MEAN_OF = {
   solenoid: 'solenoid',
 } as const satisfies Record<keyof StretchMeans, keyof Sensors>
 
+export const MEAN_NAMES = Object.keys(MEAN_OF) as (keyof StretchMeans)[]
+
+/** Mean readings as `mean` gives them by their names and places in MEAN_NAMES. */
+export const meansBy = (mean: (name: keyof StretchMeans, index: number) => number): StretchMeans =>
+  Object.fromEntries(MEAN_NAMES.map((name, k) => [name, mean(name, k)])) as unknown as StretchMeans
+
 /** Sums of a channel over stretches: value times seconds, and the seconds in which it was not silent. */
 export interface Sums {
   readonly valueS: Float64Array
