@@ -117,7 +117,7 @@ function energyFigure(
         ...estimated(of, 'kW', closedParts(scaledParts(own, factor), of, 'rest')),
         formula: 'less-heat',
         rulesOf: REPLAY_RULES,
-        inputs: [input('runningHours', grounds.year.runningHours, 'h', 'figure')],
+        inputs: [input('runningHours', grounds.year.runningHours, 'h', 'fitted')],
         allSensors: true,
       }
     }

@@ -1,4 +1,3 @@
-import type { Term } from '@/lib/contract/explanation'
 import { electricPower, nodeFlows, type Readings } from '@/lib/ledger/operating-point'
 import { shaftFromReadingW } from '@/lib/machine/electric-side'
 import { type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
@@ -14,6 +13,13 @@ function besideMotor(read: Readings, { drive }: MachineModel): Partial<Record<Sy
   return Number.isNaN(read.voltageV) ? {} : { voltageMeter: read.voltageV }
 }
 
+/** A power that is what one reading or model says. */
+const is = (symbol: SymbolCode, by: SymbolCode, valueW: number, beside: Terms['values']): Terms => ({
+  symbol,
+  terms: [{ coefficient: 1, symbol: by }],
+  values: { ...beside, [symbol]: valueW, [by]: valueW },
+})
+
 /** What electric input and shaft power answer to at a moment: the meter, the current through the motor's model, the pump's model. */
 export function powerTermsAt({ read, kind, model, curve, frame }: Moment): Terms[] {
   const { motor } = model
@@ -22,24 +28,20 @@ export function powerTermsAt({ read, kind, model, curve, frame }: Moment): Terms
     ...electricPower(readings, kind, model, pump, weight),
   })
   const here = ask(read)
-  const of = (symbol: SymbolCode, terms: Term[], values: Terms['values']): Terms => ({
-    symbol,
-    terms,
-    values,
-  })
   if (!Number.isNaN(read.powerW)) {
     const up = ask({ ...read, powerW: read.powerW * (1 + MOVED_SHARE) + MOVED_SHARE * motor.ratedInputW })
     if (up.electricW !== here.electricW) {
-      const meter = [{ coefficient: 1, symbol: 'powerMeter' }]
-      const values = { powerMeter: read.powerW, ...besideMotor(read, model) }
-      const shaft = here.shaftW > 0 ? [of('shaftPower', meter, { ...values, shaftPower: here.shaftW })] : []
-      return [of('electricPower', meter, { ...values, electricPower: here.electricW }), ...shaft]
+      const values = { powerMeter: read.powerW }
+      const input = here.electricW === read.powerW ? 'powerMeter' : 'inputFromPower'
+      const electric = is('electricPower', input, here.electricW, values)
+      if (!(here.shaftW > 0)) return [electric]
+      const beside = { ...values, ...besideMotor(read, model) }
+      return [electric, is('shaftPower', 'shaftFromPower', here.shaftW, beside)]
     }
   }
   if (here.electricW === 0) return []
   if (kind === 'starting') {
-    const terms = [{ coefficient: 1, symbol: 'startingPower' }]
-    return [of('electricPower', terms, { electricPower: here.electricW, startingPower: here.electricW })]
+    return [is('electricPower', 'startingPower', here.electricW, { currentMeter: read.currentA })]
   }
   const isAtSpeed = !Number.isNaN(read.speedRadS)
   const byPump = isAtSpeed ? 'powerFromPumpAtSpeed' : 'powerFromPump'
@@ -56,14 +58,11 @@ export function powerTermsAt({ read, kind, model, curve, frame }: Moment): Terms
   const isBy = (symbol: SymbolCode) => used.some(([one]) => one === symbol)
   const values: Partial<Record<SymbolCode, number>> = {
     ...Object.fromEntries(used.map(([symbol, , value]) => [symbol, value])),
-    ...(isBy('powerFromCurrent') ? besideMotor(read, model) : {}),
+    ...(isBy('powerFromCurrent') ? { currentMeter: read.currentA, ...besideMotor(read, model) } : {}),
     ...(isBy('powerFromPumpAtSpeed') ? { speedMeter: read.speedRadS } : {}),
   }
   return [
-    of('shaftPower', terms, { ...values, shaftPower: here.shaftW }),
-    of('electricPower', [{ coefficient: 1, symbol: 'shaftPower' }], {
-      electricPower: here.electricW,
-      shaftPower: here.shaftW,
-    }),
+    { symbol: 'shaftPower', terms, values: { ...values, shaftPower: here.shaftW } },
+    is('electricPower', 'inputFromShaft', here.electricW, { shaftPower: here.shaftW }),
   ]
 }

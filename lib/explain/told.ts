@@ -57,7 +57,7 @@ const told = (rule: GroundRule, loggedHours: number): Rule => {
 }
 
 /** Read beside a rule's terms, where those depend on it. */
-const READ_BESIDE: readonly SymbolCode[] = ['speedMeter', 'voltageMeter']
+const READ_BESIDE: readonly SymbolCode[] = ['powerMeter', 'currentMeter', 'speedMeter', 'voltageMeter']
 
 /** Mean readings and model flows that a rule uses, in the order of its terms after the pressures. */
 function inputsOfRule(rule: GroundRule, wanted: readonly SymbolCode[], grounds: Grounds): Input[] {
@@ -105,7 +105,10 @@ const PLATES: Readonly<Partial<Record<SymbolCode, readonly string[]>>> = {
   powerFromPump: ['pump.'],
   powerFromPumpAtSpeed: ['pump.'],
   powerFromCurrent: ['motor.'],
-  shaftPower: ['motor.'],
+  shaftFromPower: ['motor.'],
+  inputFromPower: ['motor.'],
+  inputFromShaft: ['motor.'],
+  startingPower: ['motor.'],
 }
 
 function plateInputs(symbols: ReadonlySet<string>, grounds: Grounds): Input[] {

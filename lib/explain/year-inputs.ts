@@ -8,7 +8,7 @@ import { input } from './told'
 export function yearInputs({ year }: Grounds): Input[] {
   return [
     input('plannedHours', year.plannedHours, 'h/yr', 'setting', 'plannedHoursPerYear'),
-    input('runningHours', year.runningHours, 'h', 'figure'),
+    input('runningHours', year.runningHours, 'h', 'fitted'),
   ]
 }
 

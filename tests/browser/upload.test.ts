@@ -122,6 +122,23 @@ describe.skipIf(!chromium)('a technician with a browser', () => {
     expect(await seriousFaults()).toEqual([])
   })
 
+  it('opens a figure by keyboard to its formula and the parts of its interval, and closes it again', async () => {
+    const figure = page.locator('.figure', { hasText: 'Electric input' }).first()
+    const summary = figure.locator('summary')
+    await summary.press('Enter')
+    await figure.locator('.formula').waitFor()
+    expect(await figure.locator('.formula').textContent()).toBe('E = Σ P_e · Δt')
+    const parts = figure.getByRole('group', { name: 'Parts of the interval' })
+    const shares = await parts.locator('tbody tr td:nth-child(3)').allInnerTexts()
+    const sum = shares.map((text) => Number.parseFloat(text)).reduce((total, share) => total + share, 0)
+    expect(Math.abs(sum - 100)).toBeLessThan(3)
+    expect(await figure.textContent()).toContain('What would narrow it most:')
+    expect(await seriousFaults()).toEqual([])
+    await page.keyboard.press('Escape')
+    expect(await figure.evaluate((element) => (element as HTMLDetailsElement).open)).toBe(false)
+    expect(await summary.evaluate((element) => element === document.activeElement)).toBe(true)
+  })
+
   it('corrects a phase, sees it marked after a reload, and undoes it', async () => {
     const phases = page.locator('section:has(#phases)')
     const table = phases.getByRole('group', { name: 'Phases of this log' })

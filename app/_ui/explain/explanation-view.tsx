@@ -115,7 +115,6 @@ function Inputs({ inputs }: { inputs: DescribedExplanation['inputs'] }) {
             <th scope="col" className="num">
               Value
             </th>
-            <th scope="col">Unit</th>
             <th scope="col">From</th>
           </tr>
         </thead>
@@ -128,12 +127,12 @@ function Inputs({ inputs }: { inputs: DescribedExplanation['inputs'] }) {
                 {one.kinds ? <span className="how">{phasesText(one.kinds)}</span> : null}
               </th>
               <td className="num">
-                {typeof one.value === 'string' ? one.value : asEntered(one.value, one.unit)}
+                {typeof one.value === 'string' ? one.value : asEntered(one.value, one.unit)}{' '}
+                {unitText(one.unit)}
                 {isFoundElse(one) ? (
                   <span className="how">this log: {inUnit(one.found ?? 0, one.unit)}</span>
                 ) : null}
               </td>
-              <td>{unitText(one.unit)}</td>
               <td>
                 {inputSources[one.source]}
                 {one.from && one.from !== one.symbol ? <span className="how">{one.from}</span> : null}

@@ -62,7 +62,8 @@ export function IntervalParts({ parts, unit }: { parts: readonly Part[]; unit: s
       ) : null}
       {small.length > 1 ? (
         <p className="small soft">
-          Each less than 1 % of the variance: {small.map(({ name }) => lower(name)).join('; ')}.
+          Each less than 1 % of the variance:{' '}
+          {small.map(({ source, name }) => (source === 'rest' ? 'others' : lower(name))).join('; ')}.
         </p>
       ) : null}
     </>
@@ -78,5 +79,9 @@ const shareText = ({ shareOfVariance }: Part) =>
 function halfText({ below, above, halfWidth }: Part, unit: string): string {
   const isEven = Math.abs(below - above) <= 0.1 * Math.max(Math.abs(below), Math.abs(above))
   if (isEven) return halfInUnit(Math.abs(halfWidth), unit)
-  return `−${halfInUnit(Math.abs(below), unit)} / +${halfInUnit(Math.abs(above), unit)}`
+  const sides = [
+    ...(below === 0 ? [] : [`−${halfInUnit(Math.abs(below), unit)}`]),
+    ...(above === 0 ? [] : [`+${halfInUnit(Math.abs(above), unit)}`]),
+  ]
+  return sides.join(' / ')
 }

@@ -84,7 +84,6 @@ export function DefaultsUsed({ defaults }: { defaults: DescribedExplanation['def
             <th scope="col" className="num">
               Value
             </th>
-            <th scope="col">Unit</th>
             <th scope="col">Standing</th>
             <th scope="col" className="num">
               By this log
@@ -96,12 +95,11 @@ export function DefaultsUsed({ defaults }: { defaults: DescribedExplanation['def
             <tr key={one.parameter}>
               <th scope="row">{one.name}</th>
               <td className="num">
-                {inUnit(one.value, one.unit)} ± {halfInUnit(one.limit, one.unit)}
+                {inUnit(one.value, one.unit)} ± {halfInUnit(one.limit, one.unit)} {unitText(one.unit)}
               </td>
-              <td>{unitText(one.unit)}</td>
               <td>{standings[one.standing]}</td>
               <td className="num">
-                {inUnit(one.found, one.unit)} ± {halfInUnit(one.limitAfter, one.unit)}
+                {inUnit(one.found, one.unit)} ± {halfInUnit(one.limitAfter, one.unit)} {unitText(one.unit)}
               </td>
             </tr>
           ))}

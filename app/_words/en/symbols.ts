@@ -34,6 +34,10 @@ export const symbols: Explanations['symbols'] = {
   reliefLineFlow: ['Q_relief (line)', 'flow that the relief’s line gives at this pressure'],
   reliefLeakFlow: ['Q_leak (relief)', 'leak of the closed relief at this pressure'],
   powerMeter: ['P (measured)', 'electric power, measured'],
+  currentMeter: ['I (measured)', 'motor current, measured'],
+  inputFromPower: ['P_e (from P measured)', 'electric input: measured power with the drive’s loss on top'],
+  inputFromShaft: ['P_e (from P_shaft)', 'electric input that this shaft power takes, by the motor’s model'],
+  shaftFromPower: ['P_shaft (from P measured)', 'shaft power from measured power by the motor’s model'],
   powerFromCurrent: ['P_shaft (current)', 'shaft power from motor current by the motor’s model'],
   powerFromPump: ['P_shaft (pump)', 'shaft power by the pump’s model at this pressure'],
   powerFromPumpAtSpeed: [

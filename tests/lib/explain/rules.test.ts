@@ -86,13 +86,14 @@ describe('a rule', () => {
   })
 
   it('tells the means that its terms add up to', () => {
-    for (const rule of rules.filter(({ symbol }) => symbol === 'reliefFlow')) {
+    const adding = ['reliefFlow', 'electricPower', 'shaftPower'] as const
+    for (const rule of rules.filter(({ symbol }) => adding.some((one) => one === symbol))) {
       const sum = rule.terms.reduce(
         (total, { coefficient, symbol }) =>
           total + coefficient * (rule.means[symbol as keyof typeof rule.means] ?? Number.NaN),
         0,
       )
-      expect(sum / (rule.means.reliefFlow ?? Number.NaN)).toBeCloseTo(1, 6)
+      expect(sum / (rule.means[rule.symbol] ?? Number.NaN)).toBeCloseTo(1, 6)
     }
   })
 
@@ -104,7 +105,7 @@ describe('a rule', () => {
   it('says whether electric input is read or estimated', () => {
     expect(written(longest(rules, 'electricPower'))).toBe('1 powerMeter')
     const byCurrent = rulesWith(['systemFlow', 'current'])
-    expect(written(longest(byCurrent, 'electricPower'))).toBe('1 shaftPower')
+    expect(written(longest(byCurrent, 'electricPower'))).toBe('1 inputFromShaft')
     const weights = longest(byCurrent, 'shaftPower').terms
     expect(weights.map(({ symbol }) => symbol).sort()).toEqual(['powerFromCurrent', 'powerFromPump'])
     expect(weights.reduce((sum, { coefficient }) => sum + coefficient, 0)).toBeCloseTo(1, 1)
