@@ -20,12 +20,12 @@ export function IntervalParts({ parts, unit }: { parts: readonly Part[]; unit: s
     <>
       <Scroll label="Parts of the interval">
         <table>
-          <caption>Parts of the interval: their squares add up to its square.</caption>
+          <caption>Parts of the 95 % interval: their squares add up to its square.</caption>
           <thead>
             <tr>
               <th scope="col">From</th>
               <th scope="col" className="num">
-                ± 95 % <span className="unit">{unitText(unit)}</span>
+                ± <span className="unit">{unitText(unit)}</span>
               </th>
               <th scope="col" className="num">
                 Share of variance
