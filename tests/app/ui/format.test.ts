@@ -74,7 +74,12 @@ describe('times', () => {
 })
 
 it('gives projections no more digits than they are worth', () => {
-  expect([9756, 51_347, 0.12345, 12].map(rough)).toEqual(['9,760', '51,300', '0.123', '12.0'])
+  expect([9756, 51_347, 0.12345, 12].map((value) => rough(value))).toEqual([
+    '9,760',
+    '51,300',
+    '0.123',
+    '12.0',
+  ])
 })
 
 describe('ticks of an axis', () => {

@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest'
+import { afterAll, describe, expect, it } from 'vitest'
 import { motorModel } from '@/lib/machine/motor'
 import { nominalEfficiency } from '@/lib/machine/motor-efficiency'
 import { defaultNoLoadLossShare, NO_LOAD_LOSS_SHARE_LIMIT } from '@/lib/machine/motor-no-load-loss'
@@ -99,13 +99,13 @@ describe('default share of the loss without load', () => {
     expect(modelled(motorOf(inputKW, of, limit), load)).toBeLessThan(value + 0.01)
     expect(modelled(motorOf(inputKW, of, -limit), load)).toBeGreaterThan(value - 0.011)
   })
-  it.runIf(process.env.TRUTH_TABLE)('prints the table of errors against the curves', () => {
+  afterAll(() => {
+    if (process.env.TRUTH_TABLE !== '1') return
     const lines = cases.map((one) => {
       const error = modelled(motorOf(one.inputKW, one.of), one.load) - one.value
       return `${one.inputKW} kW ${one.of} load ${one.load}: published ${one.value}, off by ${error.toFixed(3)}`
     })
     console.log(lines.join('\n'))
-    expect(lines).toHaveLength(48)
   })
 })
 
@@ -136,7 +136,8 @@ describe('power factors with every default', () => {
     expect(factors).toEqual([...factors].sort((a, b) => b - a))
     expect(new Set(factors).size).toBe(4)
   })
-  it.runIf(process.env.TRUTH_TABLE)('prints the table of errors', () => {
+  afterAll(() => {
+    if (process.env.TRUTH_TABLE !== '1') return
     for (const { hp, half, threeQuarters, full } of ROWS) {
       const at = [0.5, 0.75, 1].map((load) => factorAt(hp, load).toFixed(3))
       console.log(
