@@ -4,9 +4,10 @@ import type { Ledger } from '@/lib/ledger/ledger'
 import { CATALOGUE } from './catalogue'
 import { savingOf, worthOf, type YearBasis } from './judge'
 import type { OptionContext } from './option'
-import { electricJ, type Replayable, type Replayed } from './replay'
+import type { Replayable, Replayed } from './replay'
 import { sampleOf } from './sample'
 import type { SupplyChange, SupplyStep } from './supply'
+import { electricOfSupplyJ } from './supply-energies'
 
 /** Ways to serve or unload the machine of which one circuit can have only one. */
 const ONE_OF: readonly OptionId[] = [
@@ -140,8 +141,8 @@ export function bestSets(
   { supply, model }: Pick<OptionContext, 'supply' | 'model'>,
 ): ChosenSet[] {
   const sample = sampleOf(supply, MOST_STEPS)
-  const energyJ = (set: readonly FeasibleChange[]) => electricJ(together(set)(sample, model), model)
-  const beforeJ = electricJ(sample, model)
+  const energyJ = (set: readonly FeasibleChange[]) => electricOfSupplyJ(together(set)(sample, model), model)
+  const beforeJ = electricOfSupplyJ(sample, model)
   const useful = feasible
     .map((one) => ({ one, energy: energyJ([one]) }))
     .filter(({ energy }) => energy < beforeJ)

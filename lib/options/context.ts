@@ -2,7 +2,8 @@ import type { Site } from '@/lib/contract/site'
 import type { Ledger } from '@/lib/ledger/ledger'
 import type { OptionContext } from './option'
 import { operatingPoints } from './points'
-import { electricJ, supplyUnder } from './replay'
+import { supplyUnder } from './replay'
+import { electricOfSupplyJ } from './supply-energies'
 
 /** What every option is shown of a recording. */
 export function contextOf(ledger: Ledger, site: Site): OptionContext {
@@ -14,6 +15,6 @@ export function contextOf(ledger: Ledger, site: Site): OptionContext {
     model,
     supply,
     points: operatingPoints(supply, model),
-    energyJ: (changed) => electricJ(changed, model),
+    energyJ: (changed) => electricOfSupplyJ(changed, model),
   }
 }

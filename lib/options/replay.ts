@@ -6,7 +6,8 @@ import { ratioSpread } from '@/lib/numeric/ratio-spread'
 import type { Cycle } from '@/lib/phases/cycles'
 import type { Step } from '@/lib/phases/stretch'
 import { sampleOf } from './sample'
-import { loggedSupply, type SupplyChange, type SupplyStep, supplyElectricJ, supplyShaftW } from './supply'
+import { loggedSupply, type SupplyChange, type SupplyStep } from './supply'
+import { eachEnergy, energiesOf } from './supply-energies'
 
 /** What a change does to the log, by the machine's model before and after. */
 export interface Replayed {
@@ -47,12 +48,6 @@ const REPLAY_SHARE_SD = 0.012
 /** Steps that the spread of savings is worked out on, in unbroken stretches; the savings themselves rest on all. */
 const MOST_STEPS = 1000
 
-export const electricJ = (supply: readonly SupplyStep[], model: MachineModel) =>
-  supply.reduce((sum, step) => sum + supplyElectricJ(step, model), 0)
-
-const shaftJ = (supply: readonly SupplyStep[], model: MachineModel) =>
-  supply.reduce((sum, step) => sum + step.durationS * supplyShaftW(step, model), 0)
-
 /**
  * The logged supply under one set of parameter values, with the models that go with them; the relief's is
  * the line found in the log.
@@ -67,28 +62,13 @@ export function supplyUnder(
   return { model, supply: loggedSupply(steps, ledger.trace.timeS, model, curve, values) }
 }
 
-/** Energy saved and time, cycle by cycle, for the spread between cycles. */
-function samplingShareSd(
-  before: readonly SupplyStep[],
-  after: readonly SupplyStep[],
-  model: MachineModel,
-  cycles: readonly Cycle[],
-): number | null {
-  const saved = new Float64Array(cycles.length)
-  const add = (supply: readonly SupplyStep[], sign: number) => {
-    let k = 0
-    for (const step of supply) {
-      while (k < cycles.length && step.startS >= cycles[k].endS - 1e-6) k++
-      if (k === cycles.length) break
-      if (step.startS >= cycles[k].startS - 1e-6) saved[k] += sign * supplyElectricJ(step, model)
-    }
-  }
-  add(before, 1)
-  add(after, -1)
-  return ratioSpread(
-    saved,
-    cycles.map((cycle) => cycle.endS - cycle.startS),
-  )
+/** Which cycle each step of the recording is of, by its index; −1 outside of them. */
+function cycleOfSteps(supply: readonly SupplyStep[], cycles: readonly Cycle[]): Int32Array {
+  let k = 0
+  return Int32Array.from(supply, ({ startS }) => {
+    while (k < cycles.length && startS >= cycles[k].endS - 1e-6) k++
+    return k < cycles.length && startS >= cycles[k].startS - 1e-6 ? k : -1
+  })
 }
 
 const shareOf = (beforeJ: number, afterJ: number) => (beforeJ > 0 ? (beforeJ - afterJ) / beforeJ : 0)
@@ -105,20 +85,36 @@ export function replayAll(
   const sample = sampleOf(ledger.segmentation.steps, MOST_STEPS)
   const sharesUnder = (values: ParameterValues) => {
     const { supply, model } = supplyUnder(ledger, values, sample)
-    const before = electricJ(supply, model)
-    return Float64Array.from(changes, ({ change }) =>
-      shareOf(before, electricJ(change(supply, model), model)),
-    )
+    const logged = energiesOf(supply, model)
+    return Float64Array.from(changes, ({ change }) => {
+      let afterJ = 0
+      eachEnergy(change(supply, model), logged, model, (_, electricJ) => {
+        afterJ += electricJ
+      })
+      return shareOf(logged.sumElectricJ, afterJ)
+    })
   }
   const sensitivityOfShares = sensitivity(sharesUnder, ledger.values, ledger.covariance)
   const { supply, model } = supplyUnder(ledger)
-  const electricBeforeJ = electricJ(supply, model)
+  const logged = energiesOf(supply, model)
+  const electricBeforeJ = logged.sumElectricJ
   const runningS = supply.reduce((sum, step) => sum + (step.motorOn ? step.durationS : 0), 0)
-  const beforeJ = shaftJ(supply, model)
+  const cycleOf = cycleOfSteps(supply, cycles)
+  const cycleLengths = cycles.map((cycle) => cycle.endS - cycle.startS)
+  const loggedInCycles = new Float64Array(cycles.length)
+  logged.electricJ.forEach((energyJ, step) => {
+    if (cycleOf[step] >= 0) loggedInCycles[cycleOf[step]] += energyJ
+  })
   return changes.map(({ change, replayShareSd, replaySd }, k) => {
-    const after = change(supply, model)
+    const savedInCycles = loggedInCycles.slice()
+    let afterJ = 0
+    let shaftAfterJ = 0
+    eachEnergy(change(supply, model), logged, model, ({ step }, electricJ, shaftJ) => {
+      afterJ += electricJ
+      shaftAfterJ += shaftJ
+      if (cycleOf[step] >= 0) savedInCycles[cycleOf[step]] -= electricJ
+    })
     const { below, above } = reachOfSum(sensitivityOfShares, new Map([[k, 1]]))
-    const afterJ = electricJ(after, model)
     const savedShare = shareOf(electricBeforeJ, afterJ)
     const grounds = {
       beforeJ: electricBeforeJ,
@@ -133,8 +129,8 @@ export function replayAll(
       savedShare,
       // Nothing saves more than all there is.
       reach: { below: Math.hypot(below, own), above: Math.min(Math.hypot(above, own), 1 - savedShare) },
-      samplingShareSd: samplingShareSd(supply, after, model, cycles),
-      lessHeatW: runningS > 0 ? (beforeJ - shaftJ(after, model)) / runningS : 0,
+      samplingShareSd: ratioSpread(savedInCycles, cycleLengths),
+      lessHeatW: runningS > 0 ? (logged.sumShaftJ - shaftAfterJ) / runningS : 0,
       grounds,
     }
   })

@@ -97,11 +97,10 @@ export function supplyShaftW(supply: SupplyStep, model: MachineModel): number {
   return torque * supply.unit.motor.speedRadS(torque)
 }
 
-/** Electric power of the supply in one step by the models, W. */
-function supplyElectricW(supply: SupplyStep, model: MachineModel): number {
+/** Electric power of the supply in one step by the models, W, from its shaft power. */
+export function supplyElectricW(supply: SupplyStep, model: MachineModel, shaftW: number): number {
   const { motor, drive } = supply.unit ?? model
   const { speedRadS } = supply
-  const shaftW = supplyShaftW(supply, model)
   const lossW = speedRadS === null ? motor.lossW(shaftW) : lossAtSpeedW(motor, shaftW / speedRadS, speedRadS)
   const outputW = shaftW + lossW
   return outputW + (drive?.lossW(outputW) ?? 0)
@@ -110,5 +109,5 @@ function supplyElectricW(supply: SupplyStep, model: MachineModel): number {
 /** Electric energy of the supply in one step by the machine's model, J. */
 export function supplyElectricJ(supply: SupplyStep, model: MachineModel): number {
   if (!supply.motorOn) return supply.extraJ
-  return supply.durationS * supplyElectricW(supply, model) + supply.extraJ
+  return supply.durationS * supplyElectricW(supply, model, supplyShaftW(supply, model)) + supply.extraJ
 }

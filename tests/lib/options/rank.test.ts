@@ -4,8 +4,9 @@ import { OPTION_IDS } from '@/lib/contract/result'
 import { CATALOGUE } from '@/lib/options/catalogue'
 import { highestNeedPa, neededPa, runsOf } from '@/lib/options/demand'
 import { rankReplayed } from '@/lib/options/rank'
-import { electricJ, replayAll, supplyUnder } from '@/lib/options/replay'
+import { replayAll, supplyUnder } from '@/lib/options/replay'
 import { type SupplyChange, type SupplyStep, supplyShaftW } from '@/lib/options/supply'
+import { electricOfSupplyJ } from '@/lib/options/supply-energies'
 import { handRunKW, handShaftKW } from '../../laws/hand-machine'
 import { DUTY, ledgerOf, planOf, rankedFor, STROKE_KJ, STROKES, siteWith } from './hand-options'
 
@@ -23,7 +24,7 @@ describe('replay', () => {
   })
 
   it('the logged supply is the duty: model energy and shaft power by hand', () => {
-    expect(electricJ(supply, model) / 1000 / STROKES).toBeCloseTo(STROKE_KJ, 3)
+    expect(electricOfSupplyJ(supply, model) / 1000 / STROKES).toBeCloseTo(STROKE_KJ, 3)
     expect(supply.reduce((sum, step) => sum + step.durationS, 0)).toBeCloseTo(34 * STROKES, 6)
     for (const step of supply) {
       expect(supplyShaftW(step, model) / 1000).toBeCloseTo(handShaftKW(step.pressurePa / 1e5), 6)
@@ -56,7 +57,7 @@ describe('replay', () => {
 
   it('a stopped motor takes only its restart', () => {
     const off = { ...supply[0], motorOn: false, extraJ: 40_000 }
-    expect(electricJ([off], model)).toBe(40_000)
+    expect(electricOfSupplyJ([off], model)).toBe(40_000)
     expect(supplyShaftW(off, model)).toBe(0)
   })
 })

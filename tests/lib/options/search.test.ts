@@ -4,9 +4,10 @@ import { seededRandom } from '@/lib/numeric/random'
 import { CATALOGUE } from '@/lib/options/catalogue'
 import { bestSets } from '@/lib/options/combine'
 import { contextOf } from '@/lib/options/context'
-import { electricJ, replayAll } from '@/lib/options/replay'
+import { replayAll } from '@/lib/options/replay'
 import { sampleOf } from '@/lib/options/sample'
 import { reUnited } from '@/lib/options/serve'
+import { electricOfSupplyJ } from '@/lib/options/supply-energies'
 import { HOLD, IDLE, METER, MOVE } from '../../laws/hand-duty'
 import { handFlowLpm, handReliefBar } from '../../laws/hand-machine'
 import type { Piece } from '../../laws/hand-trace'
@@ -66,7 +67,7 @@ describe('operating points', () => {
     expect(points.length).toBeLessThan(0.9 * supply.length)
     const time = (steps: typeof points) => steps.reduce((sum, step) => sum + step.durationS, 0)
     expect(time(points)).toBeCloseTo(time(supply), 6)
-    expect(electricJ(points, model) / electricJ(supply, model)).toBeCloseTo(1, 4)
+    expect(electricOfSupplyJ(points, model) / electricOfSupplyJ(supply, model)).toBeCloseTo(1, 4)
   })
   it.each(['smaller-pump', 'high-low-pumps', 'load-sensing-pump', 'variable-speed-drive', 'efficient-motor'])(
     '%s saves on the points what it saves on the trace',
@@ -75,7 +76,7 @@ describe('operating points', () => {
       const { change } = planOf(id, ledger)
       if (!change) throw new Error(`${id} is feasible`)
       const share = (steps: typeof points) =>
-        1 - electricJ(change(steps, model), model) / electricJ(steps, model)
+        1 - electricOfSupplyJ(change(steps, model), model) / electricOfSupplyJ(steps, model)
       expect(Math.abs(share(points) - share(supply))).toBeLessThan(1e-3)
     },
   )
@@ -98,8 +99,8 @@ describe('laws', () => {
     for (const id of ['smaller-pump', 'load-sensing-pump', 'variable-speed-drive', 'efficient-motor']) {
       const { change } = planOf(id, ledger)
       if (!change) throw new Error(`${id} is feasible`)
-      const forwards = electricJ(change(supply, model), model)
-      const backwards = electricJ(change([...supply].reverse(), model), model)
+      const forwards = electricOfSupplyJ(change(supply, model), model)
+      const backwards = electricOfSupplyJ(change([...supply].reverse(), model), model)
       expect(backwards / forwards, id).toBeCloseTo(1, 12)
     }
   })
