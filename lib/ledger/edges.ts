@@ -7,7 +7,7 @@ import { kindIndex, TOTALS_LENGTH } from './totals'
 /** Where between two samples a step really began, as a share of the interval (1 sd; a uniform one's is 1/√12). */
 const EDGE_INTERVALS = 0.3
 /** Sensors lag behind each other by about this much, s (1 sd; common practice, no source). */
-const LAG_S = 0.08
+const LAG_S = 0.09
 /** The meter's own readings: a lag books them to the wrong side of an edge, and loses none. */
 const ELECTRIC: readonly (keyof Streams)[] = ['electricIn', 'motorLoss']
 
