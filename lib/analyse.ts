@@ -11,6 +11,7 @@ import { cycleFigures } from '@/lib/ledger/cycle-energy'
 import { ledgerKWh, meterSharesKWh } from '@/lib/ledger/estimates'
 import { durationOf, IDLE_KINDS, idleByLongestHold, idleSamplingShareSd } from '@/lib/ledger/idle'
 import { accountFor, type Ledger } from '@/lib/ledger/ledger'
+import { levelProblems } from '@/lib/ledger/level-problems'
 import { checkModel } from '@/lib/ledger/model-check'
 import { sensorOffsets } from '@/lib/ledger/offsets'
 import { overYear } from '@/lib/ledger/over-year'
@@ -101,11 +102,13 @@ export function analyse(
         ...report.problems,
         ...ledgerProblems(ledger),
         ...sensorProblems(ledger),
+        ...levelProblems(ledger.segmentation.reportedLevels),
         ...siteProblems(site),
       ],
     },
     phases: [...phases],
     corrections: [...ledger.segmentation.corrections],
+    levels: ledger.segmentation.reportedLevels,
     cycles: cycleFigures(ledger, cycles),
     ledgerKWh: ledgerKWh(ledger),
     ledgerByPhase: ledgerByPhase(ledger),

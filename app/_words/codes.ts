@@ -26,6 +26,7 @@ export const ENGINE_PROBLEM_CODES = [
   'auxiliaries-contradicted',
   'sets-not-all-running',
   'pair-state-unsure',
+  'level-above-dead-head',
 ] as const
 
 export const FINDING_CODES = [

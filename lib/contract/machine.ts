@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { UNITS } from '@/lib/units'
+import { givenLevelsSchema } from './levels'
 
 export const QUANTITIES = [
   'pressure',
@@ -178,18 +179,36 @@ export const auxiliarySchema = z.object({
 })
 export type Auxiliary = z.infer<typeof auxiliarySchema>
 
+/** Without a dead-head level given, the unloaded pump still lies below what the relief is set to. */
+const unloadedBelowSetting = ({
+  relief,
+  levels,
+}: {
+  relief: ReliefNameplate
+  levels?: z.infer<typeof givenLevelsSchema>
+}) =>
+  levels?.unloadedBelowBar === undefined ||
+  levels.deadHeadBar !== undefined ||
+  levels.unloadedBelowBar < relief.settingBar
+
 /** MACHINE.json, version 1. */
-export const machineSchema = z.object({
-  version: z.literal(1),
-  name: z.string().min(1),
-  motor: motorSchema,
-  pump: pumpSchema,
-  relief: reliefSchema,
-  unloading: unloadingSchema.default({ kind: 'none' }),
-  longestHoldS: positive.optional(),
-  furtherPumps: z.array(furtherPumpSchema).optional(),
-  furtherSets: z.array(furtherSetSchema).optional(),
-  auxiliaries: z.array(auxiliarySchema).optional(),
-  channels: z.array(channelSchema).optional(),
-})
+export const machineSchema = z
+  .object({
+    version: z.literal(1),
+    name: z.string().min(1),
+    motor: motorSchema,
+    pump: pumpSchema,
+    relief: reliefSchema,
+    unloading: unloadingSchema.default({ kind: 'none' }),
+    longestHoldS: positive.optional(),
+    levels: givenLevelsSchema.optional(),
+    furtherPumps: z.array(furtherPumpSchema).optional(),
+    furtherSets: z.array(furtherSetSchema).optional(),
+    auxiliaries: z.array(auxiliarySchema).optional(),
+    channels: z.array(channelSchema).optional(),
+  })
+  .refine(unloadedBelowSetting, {
+    path: ['levels', 'unloadedBelowBar'],
+    message: 'must be below settingBar',
+  })
 export type Machine = z.infer<typeof machineSchema>

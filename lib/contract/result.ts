@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { estimateSchema } from './estimate'
+import { levelsSchema } from './levels'
 import { channelSchema } from './machine'
 import { siteSchema } from './site'
 
@@ -187,6 +188,8 @@ function resultShape<Said extends z.ZodType, SaidProblem extends z.ZodType, Said
     phases: z.array(phaseSchema),
     /** In the order they were made: where two overlap, the later wins. */
     corrections: z.array(appliedCorrectionSchema),
+    /** What tells the kinds of phases apart: found in the log, or given in the machine file instead. */
+    levels: levelsSchema,
     cycles: z.object({
       count: z.number().int(),
       meanS: finite.nullable(),

@@ -20,14 +20,13 @@ const OPEN_FULL_SHARE = 0.985
 
 /** A motor that turns takes its no-load input; a reading this far below it may be a drifted zero. */
 const MAYBE_RUNNING_SHARE = 1.8
-/** A pump that turns gives more than this share of its flow, or a pressure above this share of the unloaded one. */
+/** A pump that turns gives more than this share of its flow. */
 const TURNING_FLOW_SHARE = 0.1
-const TURNING_PRESSURE_SHARE = 0.25
 
 function isRunning(stretch: Stretch, model: MachineModel, levels: Levels): boolean {
   const { powerW, currentA, pumpPressurePa, pumpFlowM3S } = stretch.means
   const reading = Number.isNaN(powerW) ? currentA / levels.runningCurrentA : powerW / levels.runningPowerW
-  const pressed = pumpPressurePa > TURNING_PRESSURE_SHARE * levels.unloadedBelowPa
+  const pressed = pumpPressurePa > levels.turnsAbovePa
   if (Number.isNaN(reading)) return pressed
   if (reading < 1) return false
   // Little more than the limit: the oil has the last word, where it says clearly that the pump is still.
@@ -76,7 +75,7 @@ export function classify(
   }
   if (part < levels.noFlowShare) {
     if (!model.isFixed) return low && unloads !== 'none' ? 'idle-unloaded' : 'dead-headed'
-    return pumpPressurePa < 0.5 * levels.deadHeadPa ? 'idle-unloaded' : 'dead-headed'
+    return pumpPressurePa < levels.stillBelowPa ? 'idle-unloaded' : 'dead-headed'
   }
   // A load-sensing pump at part stroke gives what a valve lets through, at whatever pressure the load asks for.
   if (isLoadSensing(model)) return part < levels.fullFlowShare ? 'work-metering' : 'work-moving'

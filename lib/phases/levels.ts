@@ -3,12 +3,13 @@ import { reliefPressurePa } from '@/lib/machine/relief'
 import { weightedQuantile } from '@/lib/numeric/weighted-quantile'
 import { earlyOpeningPa } from './early-opening'
 import { LEVEL_STRETCH_S, opensRatioOf, type SystemShare } from './flow-share'
+import type { GivenSi } from './given-levels'
 import { longestHoldOf } from './holds'
-import { shareLevels, standbyOf } from './share-levels'
+import { isLoadSensing, shareLevels, standbyOf } from './share-levels'
 import type { Stretch } from './stretch'
 import { widestGap } from './widest-gap'
 
-/** Levels found in the log that tell the phase kinds apart. */
+/** Levels that tell the phase kinds apart: found in the log, or given instead. */
 export interface Levels {
   /** Motor current (A) or input (W) above which the motor turns. */
   readonly runningCurrentA: number
@@ -17,6 +18,10 @@ export interface Levels {
   readonly deadHeadPa: number
   /** Below it the pump is unloaded where the oil has a way to tank at low pressure, Pa. */
   readonly unloadedBelowPa: number
+  /** Where flow shows that no oil moves, a fixed pump is unloaded below it, Pa. */
+  readonly stillBelowPa: number
+  /** Where nothing electric is logged, the pump turns above it, Pa. */
+  readonly turnsAbovePa: number
   /** Above it the relief may be open, Pa. */
   readonly reliefOpensPa: number
   /** Above it a relief that opens far too early may be open, Pa. */
@@ -32,11 +37,18 @@ export interface Levels {
   /** Shares of full flow into the system: below the first none moves, above the second all. */
   readonly noFlowShare: number
   readonly fullFlowShare: number
+  /** Whether the log itself shows the level, or what the machine's data say stands in. */
+  readonly deadHeadSeen: boolean
+  readonly unloadedSeen: boolean
+  readonly openingSeen: boolean
 }
 
 /** Neighbouring levels nearer than this share of the dead-head pressure are one. */
 const SAME_LEVEL_SHARE = 0.002
 const LOWEST_DEAD_HEAD_SHARE = 0.98
+/** A pump that turns has more than this share of the pressure that parts unloaded from loaded. */
+const TURNING_PRESSURE_SHARE = 0.25
+const STILL_SHARE = 0.5
 
 /** Standard error of a stretch's mean pressure by noise alone, Pa. */
 export type ErrorOf = (stretch: Stretch) => number
@@ -98,17 +110,19 @@ function seenUnloaded(model: MachineModel, stretches: readonly Stretch[]): boole
   return model.machine.unloading.kind !== 'none' && stretches.some(isUnloaded)
 }
 
-/** Finds the levels from the log's own steady stretches; nobody types a threshold for a first result. */
+/**
+ * Finds the levels from the log's own steady stretches; nobody types a threshold for a first result.
+ * @param given outranks what is found; levels that hang on a given one follow it
+ */
 export function findLevels(
   model: MachineModel,
   stretches: readonly Stretch[],
   share: SystemShare,
   pressureErrorPa: ErrorOf,
+  given: GivenSi = {},
 ): Levels {
   const { motor, relief, machine } = model
   const setting = relief.settingPa
-  const runningCurrentA = 0.5 * motor.noLoadCurrentA
-  const runningPowerW = 0.5 * motor.noLoadInputW
   const opensRatio = opensRatioOf(model)
   const openRatio = machine.relief.kind === 'pilot-operated' ? 0.96 : 0.88
 
@@ -130,34 +144,38 @@ export function findLevels(
     top >= NEAR_NAMEPLATE_SHARE * expectedPa ||
     (longestAtS(stretches, top) > longestHoldOf(machine) && !unloads)
   const found = told.length > 0 ? weigh(told, 0.5) : flowsTell || !believed ? Number.NaN : top
-  const deadHeadPa = Number.isNaN(found) ? expectedPa : found
+  const deadHeadPa = given.deadHeadPa ?? (Number.isNaN(found) ? expectedPa : found)
 
   const pressures = stretches.map((s) => s.means.pumpPressurePa)
   const near = pressures
     .filter((value) => value > 0.6 * model.unloadingPa && value < 0.5 * deadHeadPa)
     .map((value) => Math.log(value))
-  const unloadedBelowPa = Math.exp(
-    widestGap(
-      near,
-      Math.log(1.3 * model.unloadingPa),
-      Math.log(Math.max(1.5 * model.unloadingPa, Math.min(4 * model.unloadingPa, 0.5 * deadHeadPa))),
-      Math.log(2 * model.unloadingPa),
-    ),
+  const lowest = Math.log(1.3 * model.unloadingPa)
+  const highest = Math.log(
+    Math.max(1.5 * model.unloadingPa, Math.min(4 * model.unloadingPa, 0.5 * deadHeadPa)),
   )
+  const unloadedPa = Math.exp(widestGap(near, lowest, highest, Math.log(2 * model.unloadingPa)))
   const split = splitIsMeasured(stretches)
   const soundPa = opensRatio * deadHeadPa
-  const earlyPa = split || told.length === 0 ? null : earlyOpeningPa(stretches, model, deadHeadPa, soundPa)
+  const opensPa = split || told.length === 0 ? null : earlyOpeningPa(stretches, model, deadHeadPa, soundPa)
+  const shares = shareLevels(model, stretches, share, deadHeadPa)
   return {
-    runningCurrentA,
-    runningPowerW,
+    runningCurrentA: given.runningCurrentA ?? 0.5 * motor.noLoadCurrentA,
+    runningPowerW: given.runningPowerW ?? 0.5 * motor.noLoadInputW,
     deadHeadPa,
-    unloadedBelowPa,
-    reliefOpensPa: split ? EARLY_OPENS_SHARE * deadHeadPa : (earlyPa ?? soundPa),
-    reliefMayOpenPa: EARLY_OPENS_SHARE * deadHeadPa,
-    reliefOpenPa: openRatio * deadHeadPa,
-    deadHeadFromPa: belowDeadHead(stretches, deadHeadPa, pressureErrorPa),
-    standbyPa: standbyOf(model, stretches, share),
+    unloadedBelowPa: given.unloadedBelowPa ?? unloadedPa,
+    stillBelowPa: given.unloadedBelowPa ?? STILL_SHARE * deadHeadPa,
+    turnsAbovePa: TURNING_PRESSURE_SHARE * unloadedPa,
+    reliefOpensPa: given.reliefOpensPa ?? (split ? EARLY_OPENS_SHARE * deadHeadPa : (opensPa ?? soundPa)),
+    reliefMayOpenPa: given.reliefOpensPa ?? EARLY_OPENS_SHARE * deadHeadPa,
+    reliefOpenPa: Math.max(openRatio * deadHeadPa, given.reliefOpensPa ?? 0),
+    deadHeadFromPa: given.deadHeadFromPa ?? belowDeadHead(stretches, deadHeadPa, pressureErrorPa),
+    standbyPa: (isLoadSensing(model) ? given.standbyPa : undefined) ?? standbyOf(model, stretches, share),
     unloads,
-    ...shareLevels(model, stretches, share, deadHeadPa),
+    noFlowShare: given.noFlowShare ?? shares.noFlowShare,
+    fullFlowShare: given.fullFlowShare ?? shares.fullFlowShare,
+    deadHeadSeen: !Number.isNaN(found),
+    unloadedSeen: near.some((value) => value > lowest && value < highest),
+    openingSeen: opensPa !== null && opensPa !== soundPa,
   }
 }

@@ -1,4 +1,5 @@
 import type { Correction } from '@/lib/contract/corrections'
+import type { ReportedLevels } from '@/lib/contract/levels'
 import type { AppliedCorrection, Phase, PhaseKind } from '@/lib/contract/result'
 import type { MachineModel } from '@/lib/machine/machine-model'
 import type { Sensors } from '@/lib/samples/sensors'
@@ -7,8 +8,10 @@ import { classify, type FirstKind } from './classify'
 import { correctSteps } from './corrections'
 import { applyDwell, closeSpecks } from './dwell'
 import { systemShareOf } from './flow-share'
+import { givenInSi } from './given-levels'
 import { longestHoldOf, tellHolds } from './holds'
 import { findLevels, type Levels } from './levels'
+import { reportLevels } from './reported-levels'
 import type { SlowSensor } from './slow-sensors'
 import { steadyStretches } from './steady-stretches'
 import { type Step, stretchOf } from './stretch'
@@ -17,7 +20,10 @@ export interface Segmentation {
   readonly phases: readonly Phase[]
   /** Steady stretches with their kinds: the steps of the phases, in time. */
   readonly steps: readonly Step[]
+  /** In force: those given in the machine file, else those found. */
   readonly levels: Levels
+  /** Each level as found and as given, in the units people read. */
+  readonly reportedLevels: ReportedLevels
   /** Meters that lag behind the pressure: phases do not begin by them. */
   readonly slow: readonly SlowSensor[]
   /** A person's corrections, in the order given, as they came to act. */
@@ -58,7 +64,9 @@ export function segment(
 ): Segmentation {
   const { stretches, slow, pressureErrorPa } = steadyStretches(sensors, trace)
   const share = systemShareOf(model, stretches)
-  const levels = findLevels(model, stretches, share, pressureErrorPa)
+  const foundLevels = findLevels(model, stretches, share, pressureErrorPa)
+  const given = model.machine.levels && givenInSi(model.machine.levels)
+  const levels = given ? findLevels(model, stretches, share, pressureErrorPa, given) : foundLevels
   let before: FirstKind = 'stopped'
   const raw = stretches.map((stretch) => {
     before = classify(stretch, model, levels, share, stretch.afterGap ? 'stopped' : before)
@@ -80,6 +88,7 @@ export function segment(
     phases: corrected.marked(joinPhases(corrected.steps, trace)),
     steps: corrected.steps,
     levels,
+    reportedLevels: reportLevels(foundLevels, model, stretches, share),
     slow,
     corrections: corrected.applied,
     stepsWithLongestHold: (seconds) => corrected.withFound(told(seconds)),

@@ -54,4 +54,6 @@ export const engineProblems: Pick<Dictionary['problems'], EngineProblemCode> = {
     `Follows the pressure late${said.part('timeConstantS', (s) => `, with a time constant of ${s} s`)}: phases begin by the quick sensors, and its means over a phase are freed of the lag. Take damping out of the meter or the logger.`,
   'pressure-spike': (said) =>
     `${said.things('reading lies', 'readings lie')} far above what the relief lets through${said.part('limitBar', (bar) => ` (over ${bar} bar)`)} and were taken as missing. Check sensor and cable.`,
+  'level-above-dead-head': (said) =>
+    `The machine’s data give the level${said.part('level', (name) => ` “${name}”`)}${said.part('given', (bar) => ` as ${bar} bar`)}, above the pressure with the whole flow over the relief${said.part('deadHeadBar', (bar) => ` (${bar} bar)`)}: no phase reaches it. Correct it, or leave it out to have it found.`,
 }

@@ -5,6 +5,7 @@ import { en } from '@/app/_words/en'
 import { type Analysis, type Finding, resultSchema } from '@/lib/contract/result'
 import { siteSchema } from '@/lib/contract/site'
 import { BLANK_OPTION } from '../../invented/blank-option'
+import { levelsWith } from '../../invented/levels'
 
 const estimate = (value: number) => ({ value, low: value, high: value, basis: 'estimated' as const })
 
@@ -48,6 +49,7 @@ const analysis: Analysis = {
   },
   phases: [],
   corrections: [],
+  levels: levelsWith(),
   cycles: { count: 0, meanS: null, spreadS: null, kWhPerCycle: null },
   ledgerKWh: ledger,
   ledgerByPhase: {},
