@@ -98,6 +98,9 @@ const MAY_LAG: ReadonlySet<MeanName> = new Set([
   'powerW',
 ])
 
+/** Freed of its lag over less than the lag itself, input is too rough to tell a stop: there it tells nothing. */
+const TELLS_A_STOP: ReadonlySet<MeanName> = new Set(['currentA', 'powerW'])
+
 function findLags(watched: readonly Watched[], starts: Int32Array, sampleIntervalS: number) {
   const lags = new Map<MeanName, SlowSensor>()
   const pressure = watched.find(({ name }) => name === 'pumpPressurePa')
@@ -148,6 +151,7 @@ export function steadyStretches(sensors: Sensors, trace: Trace): SteadyStretches
       if (!of || !sensor || of.seconds[k] === 0) return Number.NaN
       const mean = of.valueS[k] / of.seconds[k]
       const lag = lags.get(name)
+      if (lag && TELLS_A_STOP.has(name) && range.durationS < lag.timeConstantS) return Number.NaN
       return lag ? withoutLag(sensor, range, mean, lag.timeConstantS, sampleIntervalS) : mean
     })
   })
