@@ -20,6 +20,7 @@ export const IMPORT_PROBLEM_CODES = [
   'slower-channel',
   'stuck-sensor',
   'signal-not-binary',
+  'signal-out-of-span',
   'raw-signal-needs-scale',
   'extra-phase-unused',
   'extra-channel-unused',

@@ -9,6 +9,7 @@ import { reportCells } from './report-cells'
 import type { RowReader } from './row-reader'
 import { settleChannels } from './settle-channels'
 import type { SettledTime } from './settle-time'
+import { dropOutOfSpan } from './signal-span'
 import { holdSlowerChannel } from './slower-channel'
 import { findStuckRun } from './stuck-sensor'
 
@@ -19,7 +20,7 @@ interface Context {
   readonly fileName: string
 }
 
-/** Overflow numbers out, slower rates held, cells reported, units and places settled, stuck ones named. */
+/** Overflow numbers and dead signals out, slower rates held, cells reported, units and places settled, stuck ones named. */
 export function finishChannels(
   plans: readonly ChannelPlan[],
   columns: readonly Float64Array[],
@@ -36,6 +37,16 @@ export function finishChannels(
     const overflow =
       marks === null ? null : { count: marks.count, line: lineOf(marks.firstRow), mark: marks.mark }
     reportCells(reader.columns[i].faults, explained, overflow, plan.column, problems)
+    const outside = plan.scale === null ? null : dropOutOfSpan(values, plan.scale)
+    if (outside !== null) {
+      const { firstRow, below, above, reading, lowest, highest } = outside
+      problems.add('signal-out-of-span', {
+        line: lineOf(firstRow),
+        column: plan.column,
+        count: below + above,
+        values: { reading, lowest, highest, below, above },
+      })
+    }
   })
   plans.forEach((plan, i) => {
     const stuck = findStuckRun(

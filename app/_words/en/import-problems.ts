@@ -53,6 +53,8 @@ export const importProblems: Pick<Dictionary['problems'], ImportProblemCode> = {
     `The reading stands still for ${said.things('sample', 'samples')}${said.part('startS', (s) => ` from ${s} s on`)} while others move${said.part('value', (value) => ` (at ${value} in SI units)`)}. Is the sensor connected, its range exceeded?`,
   'signal-not-binary': (said) =>
     `The signal has other values than 0 and 1${example(said)} and was left out. Log it as on and off.`,
+  'signal-out-of-span': (said) =>
+    `${said.things('reading lies', 'readings lie')} outside what a sound transmitter sends${said.part('lowest', (low) => ` (${low}`)}${said.part('highest', (high) => ` to ${high} of the raw signal)`)}${said.part('reading', (reading) => `, the first one ${reading}`)}${some(said, 'below', 'below')}${some(said, 'above', 'above')}. They count as missing: a broken wire or a dead transmitter, not a reading. Check wire, supply and transmitter, and that the column holds the raw signal (“scale”).`,
   'raw-signal-needs-scale': (said) =>
     `This column holds a raw signal${said.part('unit', (unit) => ` in ${unit}`)}${said.part('quantity', (quantity) => ` for ${quantity}`)} and was left out: say which readings its ends stand for (“scale”).`,
   'extra-phase-unused': (said) =>
