@@ -6,6 +6,7 @@ export function Field({
   label,
   unit = '',
   help,
+  hint,
   error,
   optional = false,
   value,
@@ -16,6 +17,8 @@ export function Field({
   label: string
   unit?: string
   help?: string
+  /** What stands in where the entry is left empty. */
+  hint?: string
   error?: string
   optional?: boolean
   value: string
@@ -29,7 +32,9 @@ export function Field({
     value,
     'aria-invalid': error ? true : undefined,
     'aria-describedby':
-      [error ? `${id}-error` : '', help ? `${id}-help` : ''].filter(Boolean).join(' ') || undefined,
+      [error ? `${id}-error` : '', hint ? `${id}-hint` : '', help ? `${id}-help` : '']
+        .filter(Boolean)
+        .join(' ') || undefined,
   }
   return (
     <div className="field">
@@ -58,6 +63,11 @@ export function Field({
       {error ? (
         <p className="error" id={`${id}-error`}>
           {error}
+        </p>
+      ) : null}
+      {hint ? (
+        <p className="hint" id={`${id}-hint`}>
+          {hint}
         </p>
       ) : null}
       {help ? (

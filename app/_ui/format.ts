@@ -43,6 +43,13 @@ export function tick(value: number): string {
   return text.includes('.') ? text.replace(/\.?0+$/, '') : text
 }
 
+const asTyped = new Intl.NumberFormat(LOCALE, { maximumSignificantDigits: 9 })
+
+/** A number as somebody entered it, to its last digit. */
+export function entered(value: number): string {
+  return asTyped.format(value).replace('-', MINUS)
+}
+
 export function count(value: number | null | undefined): string {
   return value == null ? NO_DATA : fixed(value, 0)
 }
@@ -51,6 +58,12 @@ export function count(value: number | null | undefined): string {
 export function rough(value: number | null | undefined, digits = 3): string {
   if (value == null || !Number.isFinite(value)) return NO_DATA
   return fixed(value, decimalsFor(value, digits))
+}
+
+/** A reading or level: three significant digits at most, and none finer than the 95 % limit of its sensor. */
+export function reading(value: number, limit: number): string {
+  const decimals = limit > 0 ? Math.min(decimalsFor(limit, 1), decimalsFor(value, 3)) : decimalsFor(value, 3)
+  return fixed(value, Math.max(decimals, decimalsFor(value, 1)))
 }
 
 export function percent(share: number | null | undefined, digits = 2): string {

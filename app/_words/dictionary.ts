@@ -1,3 +1,4 @@
+import type { LevelName } from '@/lib/contract/levels'
 import type { Location, Quantity } from '@/lib/contract/machine'
 import type { OptionId, PhaseClass, PhaseKind, Stream } from '@/lib/contract/result'
 import type { ImportErrorCode, ImportProblemCode } from '@/lib/import/codes'
@@ -41,6 +42,8 @@ export interface Dictionary {
   readonly phaseKinds: Readonly<Record<PhaseKind, string>>
   readonly phaseClasses: Readonly<Record<PhaseClass, string>>
   readonly streams: Readonly<Record<'electricIn' | Stream, string>>
+  /** Levels that tell the kinds of phases apart. */
+  readonly levels: Readonly<Record<LevelName, string>>
   readonly quantities: Readonly<Record<Quantity, string>>
   readonly locations: Readonly<Record<Location, string>>
   readonly explanations: Explanations

@@ -6,7 +6,7 @@ import { formulas } from './en/formulas'
 import { importErrors } from './en/import-errors'
 import { importProblems } from './en/import-problems'
 import { exact, fields, inputSources, parts, remedies, standings } from './en/interval'
-import { locations, phaseClasses, phaseKinds, quantities, streams } from './en/names'
+import { levels, locations, phaseClasses, phaseKinds, quantities, streams } from './en/names'
 import { options } from './en/options'
 import { otherErrors } from './en/other-errors'
 import { reasons } from './en/reasons'
@@ -26,6 +26,7 @@ export const en: Dictionary = {
   phaseKinds,
   phaseClasses,
   streams,
+  levels,
   quantities,
   locations,
   explanations: { formulas, symbols, parts, remedies, exact, inputSources, standings, fields, settings },

@@ -10,6 +10,7 @@ import { FindingsList } from './findings-list'
 import { Headline } from './headline'
 import { LedgerExplained } from './ledger-explained'
 import { LedgerByPhase, LedgerTable, MeterShares } from './ledger-table'
+import { LevelsList } from './levels-list'
 import { logClock } from './log-clock'
 import { LogFacts } from './log-facts'
 import { NextStep } from './next-step'
@@ -22,6 +23,7 @@ import { Trust } from './trust'
 
 /** Everything a log says about its machine, from the headline to the last problem. */
 export function ResultSheets({
+  machineId,
   logId,
   result,
   channels,
@@ -29,6 +31,7 @@ export function ResultSheets({
   correctionsUpToDate,
   revision,
 }: {
+  machineId: string
   logId: string
   result: Result
   channels: readonly StoredChannel[]
@@ -73,6 +76,10 @@ export function ResultSheets({
         clockName={clockName}
         timeZone={site.timeZone}
       />
+      <section className="sheet" aria-labelledby="levels">
+        <h2 id="levels">Levels that tell phases apart</h2>
+        <LevelsList result={result} machineId={machineId} logId={logId} />
+      </section>
       <section className="sheet" aria-labelledby="account">
         <h2 id="account">Account</h2>
         <div className="columns">

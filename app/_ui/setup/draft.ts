@@ -26,7 +26,7 @@ export interface MachineDraft {
   readonly channels: readonly ChannelDraft[]
 }
 
-const SPECS = MACHINE_GROUPS.flatMap((group) => group.fields)
+const SPECS = MACHINE_GROUPS.flatMap(({ title, fields }) => fields.map((field) => ({ ...field, title })))
 
 const at = (source: unknown, path: string): unknown =>
   path
@@ -104,6 +104,9 @@ function channelOf(draft: ChannelDraft): unknown {
   }
 }
 
+/** Groups that every machine has. */
+const NEEDED_GROUPS = new Set(['motor', 'pump', 'relief'])
+
 /** What the form says, as MACHINE.json, not yet checked. */
 export function jsonOf(draft: MachineDraft): unknown {
   const json: Record<string, unknown> = { version: 1, name: draft.name.trim() }
@@ -113,8 +116,8 @@ export function jsonOf(draft: MachineDraft): unknown {
     const groups = path.split('.')
     const key = groups.pop() ?? path
     let inner = json
-    // Motor, pump and relief are there even when empty, for the schema to name what is missing; deeper groups only where something is typed.
-    if (groups.length > 1 && value === undefined) continue
+    // Motor, pump and relief are there even when empty, for the schema to name what is missing; other groups only where something is typed.
+    if (value === undefined && !NEEDED_GROUPS.has(groups.join('.'))) continue
     for (const group of groups) {
       inner[group] ??= {}
       inner = inner[group] as Record<string, unknown>
@@ -147,6 +150,18 @@ export function errorsOf(error: z.ZodError): Record<string, string> {
   return errors
 }
 
+/** What the schema says of two entries, with each called what the form calls it. */
+function inFormWords(message: string, path: string): string {
+  const group = path.slice(0, path.lastIndexOf('.') + 1)
+  const words = message.replace(/\b[a-z]+[A-Z]\w*/g, (name) => {
+    const named = SPECS.filter((spec) => spec.path === name || spec.path.endsWith(`.${name}`))
+    const beside = named.find((one) => one.path === group + name)
+    if (beside) return `“${beside.label}”`
+    return named[0] ? `“${named[0].label}” under ${named[0].title}` : name
+  })
+  return `${words[0].toUpperCase()}${words.slice(1)}.`
+}
+
 function wordsOf(issue: z.core.$ZodIssue): string {
   if (issue.code === 'invalid_type') return `Enter a ${issue.expected === 'number' ? 'number' : 'value'}.`
   if (issue.code === 'too_small') {
@@ -156,5 +171,5 @@ function wordsOf(issue: z.core.$ZodIssue): string {
   if (issue.code === 'too_big') return `Must be at most ${issue.maximum}.`
   if (issue.code === 'not_multiple_of') return `Must be a multiple of ${issue.divisor}.`
   if (issue.code === 'invalid_union') return 'Enter the percentage and, for full scale, the range.'
-  return issue.message
+  return issue.code === 'custom' ? inFormWords(issue.message, issue.path.join('.')) : issue.message
 }

@@ -1,3 +1,5 @@
+import { LEVEL_GROUP } from './level-fields'
+
 /** One entry of the machine's set-up: where it stands in MACHINE.json, its unit, and where to find it. */
 export interface FieldSpec {
   readonly path: string
@@ -11,6 +13,8 @@ export interface FieldSpec {
 }
 
 export interface FieldGroup {
+  /** For links from other pages. */
+  readonly id?: string
   readonly title: string
   readonly about: string
   readonly fields: readonly FieldSpec[]
@@ -233,4 +237,5 @@ export const MACHINE_GROUPS: readonly FieldGroup[] = [
       },
     ],
   },
+  LEVEL_GROUP,
 ]

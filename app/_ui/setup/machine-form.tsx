@@ -1,10 +1,14 @@
 'use client'
+import Link from 'next/link'
 import { useRouter } from 'next/navigation'
 import { useMemo, useState } from 'react'
+import type { SeenLevels } from '@/app/_server/views/setup-view'
+import { LEVEL_NAMES } from '@/lib/contract/levels'
 import type { Machine } from '@/lib/contract/machine'
 import { send } from '../api'
 import { Field } from '../field'
 import { JsonPanel } from '../json-panel'
+import { foundHint } from '../level-text'
 import { ChannelRows } from './channel-rows'
 import { checkMachine, draftOf, jsonOf, type MachineDraft } from './draft'
 import { MACHINE_GROUPS } from './fields'
@@ -16,10 +20,12 @@ export interface MachineFormProps {
   readonly machine: Machine | null
   readonly line: string
   readonly trade: string
+  /** What a log of it shows of the levels; null where there is none. */
+  readonly seen: SeenLevels | null
 }
 
 /** Set-up of one machine as a form, and the same as JSON. */
-export function MachineForm({ id, machine, line, trade }: MachineFormProps) {
+export function MachineForm({ id, machine, line, trade, seen }: MachineFormProps) {
   const router = useRouter()
   const [draft, setDraft] = useState<MachineDraft>(() => draftOf(machine))
   const [place, setPlace] = useState({ line, trade })
@@ -27,6 +33,7 @@ export function MachineForm({ id, machine, line, trade }: MachineFormProps) {
   const [isBusy, setBusy] = useState(false)
   const [failure, setFailure] = useState<string | null>(null)
   const [saved, setSaved] = useState(false)
+  const hints = useMemo(() => hintsOf(seen), [seen])
   const json = useMemo(() => jsonOf(draft), [draft])
   const checked = useMemo(() => checkMachine(json), [json])
   const errors = isTried ? checked.errors : {}
@@ -94,7 +101,7 @@ export function MachineForm({ id, machine, line, trade }: MachineFormProps) {
           </div>
         </fieldset>
         {MACHINE_GROUPS.map((group) => (
-          <fieldset key={group.title}>
+          <fieldset key={group.title} id={group.id}>
             <legend>{group.title}</legend>
             <p className="soft">{group.about}</p>
             <div className="fields">
@@ -104,6 +111,7 @@ export function MachineForm({ id, machine, line, trade }: MachineFormProps) {
                   label={spec.label}
                   unit={spec.unit}
                   help={spec.help}
+                  hint={hints[spec.path]}
                   optional={spec.optional}
                   choices={spec.choices}
                   numeric={!spec.choices}
@@ -128,7 +136,12 @@ export function MachineForm({ id, machine, line, trade }: MachineFormProps) {
             </p>
           ) : null}
           {failure ? <p className="error">{failure}</p> : null}
-          {saved && id ? <p>Saved. The machine’s logs are being brought up to date with it.</p> : null}
+          {saved && id ? (
+            <p>
+              Saved. The machine’s logs are being brought up to date with it:{' '}
+              <Link href={`/machines/${id}${seen ? `?log=${seen.logId}` : ''}`}>see the effect</Link>.
+            </p>
+          ) : null}
         </div>
         <div className="actions">
           <button type="submit" className="main" disabled={isBusy}>
@@ -153,4 +166,10 @@ export function MachineForm({ id, machine, line, trade }: MachineFormProps) {
       />
     </>
   )
+}
+
+/** By path in MACHINE.json: what a log shows where nothing is entered. */
+function hintsOf(seen: SeenLevels | null): Readonly<Record<string, string>> {
+  if (!seen) return {}
+  return Object.fromEntries(LEVEL_NAMES.map((name) => [`levels.${name}`, foundHint(name, seen)]))
 }

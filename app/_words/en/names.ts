@@ -24,6 +24,19 @@ export const streams: Dictionary['streams'] = {
   unaccounted: 'Unaccounted',
 }
 
+/** The same words in the machine's set-up, on its page and in what is said of a level. */
+export const levels: Dictionary['levels'] = {
+  runningPowerKW: 'Motor runs above this input',
+  runningCurrentA: 'Motor runs above this current',
+  unloadedBelowBar: 'Pump unloaded below',
+  standbyBelowBar: 'Load-sensing pump on standby below',
+  reliefOpensBar: 'Relief opens from',
+  deadHeadFromBar: 'Dead-headed from',
+  deadHeadBar: 'Whole flow over the relief at',
+  noFlowShare: 'No actuator moves below',
+  fullFlowShare: 'Whole flow into the system above',
+}
+
 export const quantities: Dictionary['quantities'] = {
   pressure: 'Pressure',
   flow: 'Flow',

@@ -49,6 +49,7 @@ export default async function MachinePage({ params, searchParams }: Props) {
             </div>
           ) : null}
           <ResultSheets
+            machineId={id}
             logId={chosen.id}
             result={result}
             channels={view.channels}

@@ -12,7 +12,7 @@ export default function NewMachinePage() {
         title="New machine"
         about="From the nameplates of motor, pump and relief; or paste it as JSON below"
       />
-      <MachineForm id={null} machine={null} line="" trade="" />
+      <MachineForm id={null} machine={null} line="" trade="" seen={null} />
     </>
   )
 }

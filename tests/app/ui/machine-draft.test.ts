@@ -1,6 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { checkMachine, draftOf, jsonOf } from '@/app/_ui/setup/draft'
+import { givenLevelsSchema, LEVEL_NAMES } from '@/lib/contract/levels'
 import { machineSchema } from '@/lib/contract/machine'
 import { machineJson } from './fixture'
 
@@ -77,6 +78,47 @@ describe('the form of a machine', () => {
     expect(read?.motor.ratedPowerFactor).toBe(0.86)
     expect(read?.motor).not.toHaveProperty('noLoadCurrentA')
     expect(read).not.toHaveProperty('longestHoldS')
+  })
+
+  it('gives a level typed to MACHINE.json and back, and leaves every other to be found', () => {
+    const draft = draftOf(machine)
+    expect(jsonOf(draft)).not.toHaveProperty('levels')
+    const text = { ...draft.text, 'levels.unloadedBelowBar': '22,5', 'levels.noFlowShare': '0.08' }
+    const read = checkMachine(jsonOf({ ...draft, text })).machine
+    expect(read).toEqual({ ...machine, levels: { unloadedBelowBar: 22.5, noFlowShare: 0.08 } })
+    const again = draftOf(read)
+    expect(again.text['levels.unloadedBelowBar']).toBe('22.5')
+    expect(again.text['levels.deadHeadBar']).toBe('')
+    expect(checkMachine(jsonOf(again)).machine).toEqual(read)
+    // Emptied, the block is gone, not there without entries.
+    const emptied = { ...again.text, 'levels.unloadedBelowBar': ' ', 'levels.noFlowShare': '' }
+    expect(checkMachine(jsonOf({ ...again, text: emptied })).machine).toEqual(machine)
+  })
+
+  it('has an entry for every level there is', () => {
+    const all = Object.fromEntries(LEVEL_NAMES.map((name, k) => [name, (k + 1) / 10]))
+    const levels = givenLevelsSchema.parse({ ...all, noFlowShare: 0.1, fullFlowShare: 0.9 })
+    expect(checkMachine(jsonOf(draftOf({ ...machine, levels }))).machine?.levels).toEqual(levels)
+  })
+
+  it('says beside a level what is wrong with it, and calls the others what the form calls them', () => {
+    const draft = draftOf(machine)
+    const wrong = (typed: Record<string, string>) =>
+      checkMachine(jsonOf({ ...draft, text: { ...draft.text, ...typed } })).errors
+    expect(wrong({ 'levels.deadHeadBar': 'high', 'levels.noFlowShare': '8' })).toEqual({
+      'levels.deadHeadBar': 'Enter a number.',
+      'levels.noFlowShare': 'Must be at most 1.',
+    })
+    expect(wrong({ 'levels.runningPowerKW': '-2' })).toEqual({ 'levels.runningPowerKW': 'Must be above 0.' })
+    expect(wrong({ 'levels.unloadedBelowBar': '60', 'levels.deadHeadBar': '50' })).toEqual({
+      'levels.unloadedBelowBar': 'Must be below “Whole flow over the relief at”.',
+    })
+    expect(wrong({ 'levels.deadHeadFromBar': '60', 'levels.deadHeadBar': '50' })).toEqual({
+      'levels.deadHeadFromBar': 'Must not exceed “Whole flow over the relief at”.',
+    })
+    expect(wrong({ 'levels.unloadedBelowBar': String(machine.relief.settingBar) })).toEqual({
+      'levels.unloadedBelowBar': 'Must be below “Setting” under Relief valve.',
+    })
   })
 
   it('starts empty and refuses to be saved so', () => {

@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import Link from 'next/link'
 import { notFound } from 'next/navigation'
 import { database } from '@/app/_server/database'
+import { setupView } from '@/app/_server/views/setup-view'
 import { ConfirmDelete } from '@/app/_ui/confirm-delete'
 import { PageHead } from '@/app/_ui/page-head'
 import { MachineForm } from '@/app/_ui/setup/machine-form'
@@ -11,6 +12,7 @@ export const dynamic = 'force-dynamic'
 
 interface Props {
   params: Promise<{ id: string }>
+  searchParams: Promise<{ log?: string }>
 }
 
 export async function generateMetadata({ params }: Props): Promise<Metadata> {
@@ -19,24 +21,29 @@ export async function generateMetadata({ params }: Props): Promise<Metadata> {
 }
 
 /** Set-up of one machine. */
-export default async function SetupPage({ params }: Props) {
+export default async function SetupPage({ params, searchParams }: Props) {
   const { id } = await params
-  const machine = await findMachine(await database(), id)
-  if (!machine) notFound()
+  const { log } = await searchParams
+  const view = await setupView(await database(), id, log)
+  if (!view) notFound()
+  const back = `/machines/${id}${log && view.seen?.logId === log ? `?log=${log}` : ''}`
   return (
     <>
-      <PageHead
-        title={`${machine.name}: set-up`}
-        about={<Link href={`/machines/${id}`}>Back to its results</Link>}
-      >
+      <PageHead title={`${view.name}: set-up`} about={<Link href={back}>Back to its results</Link>}>
         <ConfirmDelete
           path={`/api/machines/${encodeURIComponent(id)}`}
-          what={machine.name}
+          what={view.name}
           consequence="The machine, all its logs, samples and results will be gone. This cannot be undone."
           then="/machines"
         />
       </PageHead>
-      <MachineForm id={id} machine={machine.config} line={machine.line ?? ''} trade={machine.trade ?? ''} />
+      <MachineForm
+        id={id}
+        machine={view.config}
+        line={view.line ?? ''}
+        trade={view.trade ?? ''}
+        seen={view.seen}
+      />
     </>
   )
 }
