@@ -22,6 +22,7 @@ export const ENGINE_PROBLEM_CODES = [
   'sensor-spike',
   'sensor-stuck',
   'sensor-slow',
+  'load-at-rest',
   'unknown-option-cost',
   'auxiliaries-contradicted',
   'sets-not-all-running',

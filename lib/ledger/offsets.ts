@@ -6,10 +6,22 @@ import { at, type Parameter } from './parameters'
 /** Offsets below this share of a sensor's limit are noise. */
 const NOTICEABLE_SHARE = 0.02
 
+type Column = Pick<Channel, 'column' | 'unit'>
+
+/** Of several load pressures each has its own: its distance from their common zero, and that zero's. */
+function loadOffsets({ sensors, values }: Ledger, channels: readonly Column[]) {
+  return sensors.loadZeros.flatMap(({ column, offsetPa, limitPa }) => {
+    const offset = offsetPa + values[at('loadPressureOffset')]
+    const channel = channels.find((one) => one.column === column)
+    if (!channel || Math.abs(offset) < NOTICEABLE_SHARE * limitPa) return []
+    return [{ column, offset: offset / siOf(channel.unit).factor }]
+  })
+}
+
 /** The constant offsets taken off the sensors' readings, each in the unit of its channel. */
 export function sensorOffsets(
   ledger: Ledger,
-  channels: readonly Pick<Channel, 'column' | 'unit'>[],
+  channels: readonly Column[],
 ): { column: string; offset: number }[] {
   const { sensors, values } = ledger
   const pairs: [Parameter, { column: string; limit: number } | null][] = [
@@ -25,6 +37,7 @@ export function sensorOffsets(
   ]
   return pairs.flatMap(([name, sensor]) => {
     const offset = values[at(name)]
+    if (name === 'loadPressureOffset' && sensors.loadZeros.length > 0) return loadOffsets(ledger, channels)
     const channel = channels.find(({ column }) => column === sensor?.column)
     if (!sensor || !channel || Math.abs(offset) < NOTICEABLE_SHARE * sensor.limit) return []
     return [{ column: channel.column, offset: offset / siOf(channel.unit).factor }]

@@ -2,7 +2,9 @@ import type { Location, Quantity } from '@/lib/contract/machine'
 import { TankwardError } from '@/lib/errors'
 import { siOf } from '@/lib/units'
 import { type SensorFault, takeOutFaults } from './faults'
+import { highestLoad } from './highest-load'
 import { holdMissing } from './hold-missing'
+import { type LoadZero, loadZeros } from './load-zeros'
 import type { Channel, Trace } from './trace'
 
 /** One sensor's samples in SI with short dropouts held, and its 95 % limit of constant offset. */
@@ -16,8 +18,10 @@ export interface Sensor {
 export interface Sensors {
   readonly count: number
   readonly pumpPressure: Sensor
-  /** The highest of the load pressures, sample by sample. */
+  /** The highest of the load pressures, sample by sample, on one zero. */
   readonly loadPressure: Sensor | null
+  /** What was taken off each of several load pressures before the highest was told; empty where one is fitted. */
+  readonly loadZeros: readonly LoadZero[]
   readonly pumpFlow: Sensor | null
   readonly systemFlow: Sensor | null
   readonly returnFlow: Sensor | null
@@ -129,8 +133,8 @@ function above(values: Float64Array, limit: number): Float64Array {
 
 /**
  * Sorts a trace's channels by what they mean. Pressures above `highestPa` are spikes of the sensor and count as
- * missing; so do spikes and stuck stretches of any one sensor (`faults`). Several load pressures give the highest,
- * which is what the supply must reach; measured power outranks current with power factor and voltage, logged or rated.
+ * missing; so do spikes and stuck stretches of any one sensor (`faults`). Several load pressures are
+ * brought to one zero and give the highest, which is what the supply must reach; measured power outranks current with power factor and voltage, logged or rated.
  * @throws TankwardError `needs-pump-pressure` where no pump pressure is logged
  */
 export function readSensors(
@@ -161,13 +165,15 @@ export function readSensors(
     })
   }
   const loads = all('pressure', 'load')
+  const zeros = loadZeros(loads, pumpPressure, trace)
   const current = one('current')
   const voltage = one('voltage')
   const powerFactor = one('power-factor')
   const sensors = {
     count: trace.timeS.length,
     pumpPressure,
-    loadPressure: loads.length > 1 ? combine(loads, highest) : (loads[0] ?? null),
+    loadPressure: loads.length > 1 ? highestLoad(loads, zeros) : (loads[0] ?? null),
+    loadZeros: zeros,
     pumpFlow: one('flow', 'pump-outlet'),
     systemFlow: one('flow', 'system-line'),
     returnFlow: one('flow', 'relief-return'),
