@@ -60,21 +60,23 @@ export function Field({
         )}
         {unit ? <span className="after">{unit}</span> : null}
       </div>
-      {error ? (
-        <p className="error" id={`${id}-error`}>
-          {error}
-        </p>
-      ) : null}
-      {hint ? (
-        <p className="hint" id={`${id}-hint`}>
-          {hint}
-        </p>
-      ) : null}
-      {help ? (
-        <p className="help" id={`${id}-help`}>
-          {help}
-        </p>
-      ) : null}
+      <div>
+        {error ? (
+          <p className="error" id={`${id}-error`}>
+            {error}
+          </p>
+        ) : null}
+        {hint ? (
+          <p className="hint" id={`${id}-hint`}>
+            {hint}
+          </p>
+        ) : null}
+        {help ? (
+          <p className="help" id={`${id}-help`}>
+            {help}
+          </p>
+        ) : null}
+      </div>
     </div>
   )
 }

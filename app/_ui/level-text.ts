@@ -5,6 +5,7 @@ import { fromSi, toSi } from '@/lib/units'
 import { entered, number, percent, reading } from './format'
 
 const PER_CENT = 100
+const OF_FLOW = 'of pump flow'
 /** As where a sensor's accuracy was not entered: of its largest reading, here of the level. */
 const ASSUMED_SHARE = 0.01
 
@@ -30,7 +31,7 @@ export function levelUnit(name: LevelName): string {
 /** A level as found: no finer than the sensor that shows it. */
 export function foundText(name: LevelName, value: number, channels: readonly ChannelDeclaration[]): string {
   const unit = levelUnit(name)
-  if (unit === '%') return percent(value)
+  if (unit === '%') return `${percent(value)} ${OF_FLOW}`
   const text = unit === 'bar' ? reading(value, pressureLimitBar(channels, value)) : number(value, 2)
   return `${text} ${unit}`
 }
@@ -38,7 +39,7 @@ export function foundText(name: LevelName, value: number, channels: readonly Cha
 /** A level as somebody entered it. */
 export function givenText(name: LevelName, value: number): string {
   const unit = levelUnit(name)
-  return unit === '%' ? `${entered(value * PER_CENT)} %` : `${entered(value)} ${unit}`
+  return unit === '%' ? `${entered(value * PER_CENT)} % ${OF_FLOW}` : `${entered(value)} ${unit}`
 }
 
 /** Beside an empty entry: what a log shows by itself, in the entry's own unit. */

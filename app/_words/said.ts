@@ -18,6 +18,8 @@ export interface Said {
 }
 
 const UNKNOWN = '–'
+const PER_CENT = 100
+const DIGITS = 3
 
 /** @param silent names that are said elsewhere, such as line and column */
 export function saidOf(values: Values, language: string, silent: readonly string[] = []): Said {
@@ -39,8 +41,8 @@ export function saidOf(values: Values, language: string, silent: readonly string
       used.add(name)
       const share = values[name]
       if (typeof share !== 'number') return ''
-      const percent = new Intl.NumberFormat(language, { style: 'percent', maximumSignificantDigits: 3 })
-      return words(percent.format(share))
+      const number = new Intl.NumberFormat(language, { maximumSignificantDigits: DIGITS })
+      return words(`${number.format(share * PER_CENT)} %`)
     },
     rest: () =>
       Object.keys(values)
@@ -52,11 +54,13 @@ export function saidOf(values: Values, language: string, silent: readonly string
   }
 }
 
-/** Whole numbers in full, others to four digits; nothing for what is not there. */
+/** Whole numbers in full, others to three digits, none finer than sensors tell; nothing for what is not there. */
 function textOf(value: string | number | null | undefined, language: string): string | null {
   if (value === null || value === undefined || value === '') return null
   if (typeof value === 'string') return value
-  const digits = Number.isInteger(value) ? { maximumFractionDigits: 0 } : { maximumSignificantDigits: 4 }
+  // Digits before the point are never rounded away.
+  const whole = Math.abs(value) >= 10 ** DIGITS || Number.isInteger(value)
+  const digits = whole ? { maximumFractionDigits: 0 } : { maximumSignificantDigits: DIGITS }
   return new Intl.NumberFormat(language, digits).format(value)
 }
 

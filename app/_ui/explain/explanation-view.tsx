@@ -5,6 +5,7 @@ import { BASIS_NAMES } from '../labels'
 import { Scroll } from '../scroll'
 import { CashFlows } from './cash-flows'
 import { IntervalParts } from './interval-parts'
+import { originName } from './origin-name'
 import { asEntered, endsText, inUnit, phasesText, unitText } from './quantity-text'
 import { DefaultsUsed, SensorsUsed } from './sources'
 
@@ -135,7 +136,7 @@ function Inputs({ inputs }: { inputs: DescribedExplanation['inputs'] }) {
               </td>
               <td>
                 {inputSources[one.source]}
-                {one.from && one.from !== one.symbol ? <span className="how">{one.from}</span> : null}
+                <Origin input={one} />
               </td>
             </tr>
           ))}
@@ -143,6 +144,17 @@ function Inputs({ inputs }: { inputs: DescribedExplanation['inputs'] }) {
       </table>
     </Scroll>
   )
+}
+
+/** Where a value comes from: a sensor by its column, all else in words; nothing where the value is named so itself. */
+function Origin({
+  input: { from, source, symbol, name },
+}: {
+  input: DescribedExplanation['inputs'][number]
+}) {
+  if (!from || from === symbol) return null
+  const words = source === 'sensor' ? from : originName(from)
+  return words === name ? null : <span className="how">{words}</span>
 }
 
 /** Whether the log made of an entry something that reads different. */

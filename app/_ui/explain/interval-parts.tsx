@@ -2,16 +2,23 @@ import type { DescribedExplanation } from '@/app/_words/describe-explanation'
 import { percent } from '../format'
 import { Scroll } from '../scroll'
 import { halfInUnit, unitText } from './quantity-text'
-
-type Part = DescribedExplanation['intervalParts'][number]
+import { type PartLine, tiedTogether } from './tied-parts'
 
 /** Parts below this share of the variance are told together. */
 const LEAST_SHARE = 0.01
 
-const isSmall = ({ shareOfVariance }: Part) => Math.abs(shareOfVariance) < LEAST_SHARE
+const isSmall = ({ shareOfVariance }: PartLine) => Math.abs(shareOfVariance) < LEAST_SHARE
 
 /** What the interval is made of, largest first: half-widths, and each one's share of the variance as a bar. */
-export function IntervalParts({ parts, unit }: { parts: readonly Part[]; unit: string }) {
+export function IntervalParts({
+  parts: single,
+  unit,
+}: {
+  parts: DescribedExplanation['intervalParts']
+  unit: string
+}) {
+  const parts = tiedTogether(single, LEAST_SHARE)
+  const isJoined = parts.length < single.length
   const most = Math.max(...parts.map((part) => Math.abs(part.shareOfVariance)), Number.EPSILON)
   const small = parts.filter(isSmall)
   const shown = small.length > 1 ? parts.filter((part) => !isSmall(part)) : parts
@@ -38,7 +45,7 @@ export function IntervalParts({ parts, unit }: { parts: readonly Part[]; unit: s
               <tr key={part.source}>
                 <th scope="row">
                   {part.name}
-                  {part.column ? <span className="how">{part.column}</span> : null}
+                  {part.detail ? <span className="how">{part.detail}</span> : null}
                 </th>
                 <td className="num">{halfText(part, unit)}</td>
                 <td className="num">{shareText(part)}</td>
@@ -53,6 +60,12 @@ export function IntervalParts({ parts, unit }: { parts: readonly Part[]; unit: s
           </tbody>
         </table>
       </Scroll>
+      {isJoined ? (
+        <p className="small soft">
+          Those on one line partly cancel: the log ties them together, so that where one is off, another is
+          off the other way.
+        </p>
+      ) : null}
       {cancels ? (
         <p className="small soft">
           Some of these partly cancel: the log ties them together, so that where one is off, another is off
@@ -72,11 +85,11 @@ export function IntervalParts({ parts, unit }: { parts: readonly Part[]; unit: s
 
 const lower = (name: string) => name[0].toLowerCase() + name.slice(1)
 
-const shareText = ({ shareOfVariance }: Part) =>
+const shareText = ({ shareOfVariance }: PartLine) =>
   shareOfVariance < 0 ? `takes off ${percent(-shareOfVariance)}` : percent(shareOfVariance)
 
 /** Both sides where they differ: a part may reach further to one of them. */
-function halfText({ below, above, halfWidth }: Part, unit: string): string {
+function halfText({ below, above, halfWidth }: PartLine, unit: string): string {
   const isEven = Math.abs(below - above) <= 0.1 * Math.max(Math.abs(below), Math.abs(above))
   if (isEven) return halfInUnit(Math.abs(halfWidth), unit)
   const sides = [

@@ -22,7 +22,9 @@ export function LedgerTable({ ledger }: { ledger: LedgerKWh }) {
         </th>
         <EstimateCell estimate={estimate} absent="not separable" />
         <td className="num">{estimate ? percent(estimate.value / ledger.electricIn.value, 3) : ''}</td>
-        <td className="soft">{estimate ? BASIS_NAMES[estimate.basis] : 'fit a load pressure sensor'}</td>
+        <td className="soft wide-only">
+          {estimate ? BASIS_NAMES[estimate.basis] : 'fit a load pressure sensor'}
+        </td>
       </tr>
     )
   }
@@ -39,7 +41,9 @@ export function LedgerTable({ ledger }: { ledger: LedgerKWh }) {
             <th scope="col" className="num">
               Share of input <span className="unit">%</span>
             </th>
-            <th scope="col">Basis</th>
+            <th scope="col" className="wide-only">
+              Basis
+            </th>
           </tr>
         </thead>
         <tbody>
@@ -50,7 +54,7 @@ export function LedgerTable({ ledger }: { ledger: LedgerKWh }) {
             <th scope="row">Electric input</th>
             <EstimateCell estimate={ledger.electricIn} />
             <td className="num">{percent(1, 3)}</td>
-            <td className="soft">{BASIS_NAMES[ledger.electricIn.basis]}</td>
+            <td className="soft wide-only">{BASIS_NAMES[ledger.electricIn.basis]}</td>
           </tr>
         </tbody>
       </table>
@@ -65,7 +69,7 @@ export function LedgerByPhase({ result }: { result: Result }) {
   const cell = (ledger: LedgerKWh, stream: Stream): Estimate | null => ledger[stream]
   return (
     <Scroll label="Account by phase">
-      <table>
+      <table className="wide">
         <caption>Account by phase, kWh with 95 % interval</caption>
         <thead>
           <tr>

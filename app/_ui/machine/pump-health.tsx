@@ -1,11 +1,11 @@
 import type { Result } from '@/lib/contract/result'
 import { EstimateCell } from '../estimate-cell'
-import { number, percent } from '../format'
+import { number, percent, tick } from '../format'
 import { Scroll } from '../scroll'
 
 const PER_CENT = 100
-/** `28.0 to 56.0`, kept on one line. */
-const range = (from: number, to: number) => `${number(from)} to ${number(to)}`.replaceAll(' ', '\u00a0')
+/** `28 to 56`, kept on one line. */
+const range = (from: number, to: number) => `${tick(from)} to ${tick(to)}`.replaceAll(' ', '\u00a0')
 
 /** The pump as the log shows it: volumetric efficiency against the nameplate, and efficiency over pressure and flow. */
 export function PumpHealth({ result }: { result: Result }) {
@@ -56,8 +56,11 @@ export function PumpHealth({ result }: { result: Result }) {
             <tr>
               <th scope="col">
                 Pressure <span className="unit">bar</span>
+                <span className="phone-only">
+                  Pump flow <span className="unit">L/min</span>
+                </span>
               </th>
-              <th scope="col">
+              <th scope="col" className="wide-only">
                 Pump flow <span className="unit">L/min</span>
               </th>
               <th scope="col" className="num">
@@ -74,8 +77,11 @@ export function PumpHealth({ result }: { result: Result }) {
           <tbody>
             {efficiencyPlane.map((field) => (
               <tr key={`${field.fromBar} ${field.fromLpm}`}>
-                <th scope="row">{range(field.fromBar, field.toBar)}</th>
-                <td>{range(field.fromLpm, field.toLpm)}</td>
+                <th scope="row">
+                  {range(field.fromBar, field.toBar)}
+                  <span className="phone-only">{range(field.fromLpm, field.toLpm)}</span>
+                </th>
+                <td className="wide-only">{range(field.fromLpm, field.toLpm)}</td>
                 <td className="num">{percent(field.hours / whole).replace(' %', '')}</td>
                 <td className="num">{number(field.shaftKWh)}</td>
                 <EstimateCell estimate={field.efficiency} scale={PER_CENT} />

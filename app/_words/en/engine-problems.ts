@@ -1,5 +1,9 @@
+import type { LevelName } from '@/lib/contract/levels'
 import type { EngineProblemCode } from '../codes'
 import type { Dictionary } from '../dictionary'
+import { levels } from './names'
+
+const levelName = (code: string) => (Object.hasOwn(levels, code) ? levels[code as LevelName] : code)
 
 export const engineProblems: Pick<Dictionary['problems'], EngineProblemCode> = {
   'current-clamped-to-no-load': (said) =>
@@ -57,5 +61,5 @@ export const engineProblems: Pick<Dictionary['problems'], EngineProblemCode> = {
   'pressure-spike': (said) =>
     `${said.things('reading lies', 'readings lie')} far above what the relief lets through${said.part('limitBar', (bar) => ` (over ${bar} bar)`)} and were taken as missing. Check sensor and cable.`,
   'level-above-dead-head': (said) =>
-    `The machine’s data give the level${said.part('level', (name) => ` “${name}”`)}${said.part('given', (bar) => ` as ${bar} bar`)}, above the pressure with the whole flow over the relief${said.part('deadHeadBar', (bar) => ` (${bar} bar)`)}: no phase reaches it. Correct it, or leave it out to have it found.`,
+    `The machine’s data give the level${said.part('level', (name) => ` “${levelName(name)}”`)}${said.part('given', (bar) => ` as ${bar} bar`)}, above the pressure with the whole flow over the relief${said.part('deadHeadBar', (bar) => ` (${bar} bar)`)}: no phase reaches it. Correct it, or leave it out to have it found.`,
 }

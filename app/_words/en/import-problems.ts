@@ -64,7 +64,7 @@ export const importProblems: Pick<Dictionary['problems'], ImportProblemCode> = {
   'unit-differs-from-header': (said) =>
     `The machine’s data say ${said.value('declared')}, the header says ${said.value('header')}; the machine’s data were followed.`,
   'implausible-range': (said) =>
-    `The readings reach ${said.value('high')}${said.part('unit', (unit) => ` ${unit}`)}${said.part('nameplate', (rated) => `, the machine’s data speak of ${rated}`)}${said.part('unit', (unit) => ` ${unit}`)}${said.percent('share', (share) => (share === '0%' ? '' : `; ${share} of the samples lie far above`))}. Check unit, scale, sensor range and column.`,
+    `The readings reach ${said.value('high')}${said.part('unit', (unit) => ` ${unit}`)}${said.part('nameplate', (rated) => `, the machine’s data speak of ${rated}`)}${said.part('unit', (unit) => ` ${unit}`)}${said.percent('share', (share) => (share === '0 %' ? '' : `; ${share} of the samples lie far above`))}. Check unit, scale, sensor range and column.`,
   'assumed-day-order': assumed(
     'The dates can be read day first or month first',
     'Choose the order on the upload page if it is the other one.',

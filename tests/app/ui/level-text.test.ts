@@ -38,9 +38,9 @@ describe('a level as text', () => {
   it('carries its unit, and stands as entered where somebody entered it', () => {
     expect(foundText('runningPowerKW', 1.237, [])).toBe('1.2 kW')
     expect(foundText('runningCurrentA', 8.46, [])).toBe('8.5 A')
-    expect(foundText('noFlowShare', 0.0512, [])).toBe('5.1 %')
+    expect(foundText('noFlowShare', 0.0512, [])).toBe('5.1 % of pump flow')
     expect(givenText('deadHeadBar', 93.13)).toBe('93.13 bar')
-    expect(givenText('fullFlowShare', 0.925)).toBe('92.5 %')
+    expect(givenText('fullFlowShare', 0.925)).toBe('92.5 % of pump flow')
   })
 
   it('is hinted at beside an empty entry, in the unit of the entry', () => {

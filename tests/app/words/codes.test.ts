@@ -88,7 +88,7 @@ describe('sentences', () => {
   it.each(all)('%s names every value it asks for', (_code, say) => {
     const values = everyValueOf(say)
     for (const value of Object.values(values)) {
-      expect(write(say, values)).toContain(value === 0.125 ? '12.5%' : String(value))
+      expect(write(say, values)).toContain(value === 0.125 ? '12.5 %' : String(value))
     }
   })
   it.each(Object.entries(en.options))('%s has a title and says what it is', (_id, { title, whatItIs }) => {
@@ -112,7 +112,7 @@ function everyValueOf(say: Say): Values {
     part: (name, words) => words(note(name)),
     percent: (name, words) => {
       asked[name] = 0.125
-      return words('12.5%')
+      return words('12.5 %')
     },
     rest: () => [],
   })

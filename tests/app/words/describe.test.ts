@@ -94,8 +94,8 @@ group('an analysis in words', () => {
     expect(result.log.problems[0].message).toBe(
       'line 7, column “P1”: 3 cells hold no reading, the first one “OL”. They count as missing, never as zero.',
     )
-    expect(result.reliefFit?.findings[0].message).toContain('62.5%')
-    expect(result.findings[0].message).toContain('62.5%')
+    expect(result.reliefFit?.findings[0].message).toContain('62.5 %')
+    expect(result.findings[0].message).toContain('62.5 %')
     expect(result.findings[0].checks[0].message).toContain('poppet')
     expect(result.options[0].reasons[0].message).toContain('already unloads')
     expect(result.options[0].cautions[0].message).toContain('hot')

@@ -13,7 +13,7 @@ describe('what a statement carries is never dropped', () => {
   it('a code without words shows itself and its values', () => {
     const said = sentenceOf('brand-new', { limitBar: 12.3456 }, en.problems, en)
     expect(said).toContain('brand-new')
-    expect(said).toContain('limit bar: 12.35')
+    expect(said).toContain('limit bar: 12.3')
   })
   it('a code named like a method of every object has no words by accident', () => {
     expect(sentenceOf('constructor', {}, en.problems, en)).toContain('constructor')
@@ -31,15 +31,16 @@ describe('values as text', () => {
     expect(saidOf({ count: 12_000 }, 'en').things('row', 'rows')).toBe('12,000 rows')
     expect(saidOf({}, 'en').count).toBe(1)
   })
-  it('whole numbers are whole, others have four digits', () => {
+  it('whole numbers are whole, others have three digits, and none before the point is lost', () => {
     const said = saidOf({ whole: 123_456, broken: 0.123456 }, 'en')
     expect(said.value('whole')).toBe('123,456')
-    expect(said.value('broken')).toBe('0.1235')
+    expect(said.value('broken')).toBe('0.123')
+    expect(saidOf({ rpm: 1467.5 }, 'en').value('rpm')).toBe('1,468')
     expect(said.value('missing')).toBe('–')
   })
   it('shares are percent, and nothing where there is no number', () => {
     const said = saidOf({ share: 0.1234, text: 'x' }, 'en')
-    expect(said.percent('share', (share) => `by ${share}`)).toBe('by 12.3%')
+    expect(said.percent('share', (share) => `by ${share}`)).toBe('by 12.3 %')
     expect(said.percent('missing', (share) => `by ${share}`)).toBe('')
     expect(said.rest()).toEqual(['text: x'])
   })
