@@ -23,6 +23,7 @@ export const ENGINE_PROBLEM_CODES = [
   'sensor-stuck',
   'sensor-slow',
   'load-at-rest',
+  'tank-line-high',
   'unknown-option-cost',
   'auxiliaries-contradicted',
   'sets-not-all-running',

@@ -221,6 +221,8 @@ function resultShape<Said extends z.ZodType, SaidProblem extends z.ZodType, Said
       .object({
         crackingBar: estimateSchema,
         settingBar: estimateSchema,
+        /** Usual pressure of a measured tank line; cracking and setting are without it. */
+        backPressureBar: finite.optional(),
         overrideBarPerLpm: estimateSchema,
         findings: z.array(saidFinding),
       })

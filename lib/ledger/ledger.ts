@@ -18,6 +18,7 @@ import { at, modelWith, type ParameterValues, priorSd } from './parameters'
 import { COVERAGE, type Sensitivity, sensitivity } from './propagate'
 import { reconcile } from './reconcile'
 import { fitRelief, type ReliefLine } from './relief-fit'
+import { type TankLine, tankLine } from './tank-line'
 import { totalsOfAlike, totalsOfSteps } from './totals'
 
 /** Everything known of one recording: phases, models fitted to it, the account and how sure it is. */
@@ -34,6 +35,9 @@ export interface Ledger {
   readonly model: MachineModel
   readonly curve: ReliefCurve
   readonly reliefLine: ReliefLine | null
+  /** The relief's line against what stands across the valve, where the tank line is measured; else the one above. */
+  readonly ownReliefLine: ReliefLine | null
+  readonly tankLine: TankLine | null
   readonly values: ParameterValues
   readonly covariance: Matrix
   /** How well the current is known as a witness of power, 95 %, A. */
@@ -110,6 +114,7 @@ export function accountFor(trace: Trace, plate: Machine, corrections: readonly C
   const { values } = reconciled
   const model = modelWith(machine, values)
   const reliefLine = fitRelief(steps, machine, reconciled)
+  const tank = tankLine(steps, sensors.tankPressure, trace.holdS)
   const curve = reliefLine?.curve ?? model.relief
   const covariance = withRelief(reconciled.covariance, reliefLine, prior)
   const currentLimitA = limitOfCurrentA(sensors, model, covariance)
@@ -129,6 +134,8 @@ export function accountFor(trace: Trace, plate: Machine, corrections: readonly C
     model,
     curve,
     reliefLine,
+    ownReliefLine: tank ? fitRelief(steps, machine, reconciled, tank) : reliefLine,
+    tankLine: tank,
     values,
     covariance,
     currentLimitA,

@@ -35,11 +35,17 @@ export function sensorOffsets(
     ['powerOffset', sensors.power],
     ['speedOffset', sensors.speed],
   ]
-  return pairs.flatMap(([name, sensor]) => {
+  const found = pairs.flatMap(([name, sensor]) => {
     const offset = values[at(name)]
     if (name === 'loadPressureOffset' && sensors.loadZeros.length > 0) return loadOffsets(ledger, channels)
     const channel = channels.find(({ column }) => column === sensor?.column)
     if (!sensor || !channel || Math.abs(offset) < NOTICEABLE_SHARE * sensor.limit) return []
     return [{ column: channel.column, offset: offset / siOf(channel.unit).factor }]
   })
+  const { tankLine } = ledger
+  const channel = channels.find(({ column }) => column === tankLine?.column)
+  const isNoticeable =
+    Math.abs(tankLine?.offsetPa ?? 0) >= NOTICEABLE_SHARE * (sensors.tankPressure?.limit ?? Number.NaN)
+  if (!tankLine || !channel || !isNoticeable) return found
+  return [...found, { column: channel.column, offset: tankLine.offsetPa / siOf(channel.unit).factor }]
 }

@@ -7,6 +7,7 @@ import { electricOfStepJ, highestPressurePa, type Ledger } from './ledger'
 import { motorProblems } from './motor-problems'
 import { nodeFlows } from './operating-point'
 import { corrected } from './readings'
+import { tankLineProblems } from './tank-line'
 
 /** A motor above this share of rated input for a noticeable time is worth a word. */
 const OVERLOAD_SHARE = 1.25
@@ -77,5 +78,5 @@ export function ledgerProblems(ledger: Ledger): Problem[] {
   if (loads.length > 1)
     add('work-is-upper-bound', sensors.loadPressure?.column ?? null, 1, { loads: loads.length })
   if (!current && !power) add('no-electric-channel', null, 1)
-  return [...problems, ...arrangementProblems(ledger)]
+  return [...problems, ...arrangementProblems(ledger), ...tankLineProblems(ledger)]
 }

@@ -4,6 +4,7 @@ import { meansBy, type Step, type StretchMeans } from '@/lib/phases/stretch'
 import { nodeFlows } from './operating-point'
 import type { ParameterValues } from './parameters'
 import { corrected } from './readings'
+import { backPressurePa, type TankLine } from './tank-line'
 
 /** Steps in which the relief passes about the same flow, as one point of its line. */
 export interface ReliefBin {
@@ -12,7 +13,9 @@ export interface ReliefBin {
   readonly means: StretchMeans
   readonly durationS: number
   readonly steps: number
-  /** Spread of the steps' pressures about the median, 1 sd, Pa. */
+  /** What stands behind the relief, Pa; nil where it is not asked for. */
+  readonly backPa: number
+  /** Spread of the steps' pressures over it about their median, 1 sd, Pa. */
   readonly spreadPa: number
 }
 
@@ -35,28 +38,32 @@ export function reliefPoint(
   return { flowM3S: relief, pressurePa: read.pumpPressurePa }
 }
 
-function binOf(steps: readonly Step[]): ReliefBin {
+function binOf(steps: readonly Step[], tank: TankLine | null): ReliefBin {
   const weights = steps.map(({ durationS }) => durationS)
   const median = (of: (step: Step) => number) => weightedQuantile(steps.map(of), weights, 0.5)
   const means = meansBy((name) => median((step) => step.means[name]))
-  const middlePa = means.pumpPressurePa
+  const acrossPa = (step: Step) => step.means.pumpPressurePa - backPressurePa(tank, step)
+  const middlePa = median(acrossPa)
   return {
     kind: steps[0].kind,
     means,
     durationS: weights.reduce((sum, weight) => sum + weight, 0),
     steps: steps.length,
-    spreadPa: MAD_TO_SD * median((step) => Math.abs(step.means.pumpPressurePa - middlePa)),
+    backPa: means.pumpPressurePa - middlePa,
+    spreadPa: MAD_TO_SD * median((step) => Math.abs(acrossPa(step) - middlePa)),
   }
 }
 
 /**
  * The points at which the relief was seen open: steps with the whole flow over it, and metering steps where
- * meters say how much. What is systematic counts once and not once a cycle.
+ * meters say how much. What is systematic counts once and not once a cycle. With a tank line the points are
+ * those of the valve alone.
  */
 export function reliefBins(
   steps: readonly Step[],
   model: MachineModel,
   values: ParameterValues,
+  tank: TankLine | null,
 ): ReliefBin[] {
   const rated = model.relief.ratedFlowM3S
   const bins = new Map<string, Step[]>()
@@ -73,5 +80,5 @@ export function reliefBins(
     if (bin) bin.push(step)
     else bins.set(key, [step])
   }
-  return [...bins.values()].map(binOf)
+  return [...bins.values()].map((members) => binOf(members, tank))
 }

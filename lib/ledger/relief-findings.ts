@@ -14,10 +14,13 @@ type ReliefFit = NonNullable<Analysis['reliefFit']>
 
 const isFinding = (finding: Finding | null): finding is Finding => finding !== null
 
-/** The relief's fitted line with its interval, and what it says about the valve. Null where it was not seen open. */
+/**
+ * The relief's fitted line with its interval, and what it says about the valve: where the tank line is measured, the
+ * valve's own, without the pressure behind it. Null where it was not seen open.
+ */
 export function reliefFit(ledger: Ledger, year: YearCost): ReliefFit | null {
-  const line = ledger.reliefLine
-  if (!line) return null
+  const { reliefLine, ownReliefLine: line } = ledger
+  if (!reliefLine || !line) return null
   const { curve, wholeCovariance } = line
   const [settingVariance, cross, , spanVariance] = wholeCovariance
   const slopeBasis = line.slopeSeen ? basisOf(ledger, 'overRelief') : 'default'
@@ -25,19 +28,21 @@ export function reliefFit(ledger: Ledger, year: YearCost): ReliefFit | null {
   const bar = (pa: number, variance: number, basis: typeof slopeBasis) =>
     estimate(pa / PA_PER_BAR, Math.sqrt(Math.max(0, variance)) / PA_PER_BAR, basis)
   const settingBar = bar(curve.settingPa, settingVariance, 'measured')
+  const metBar = bar(reliefLine.curve.settingPa, reliefLine.wholeCovariance[0], 'measured')
   return {
     crackingBar: bar(curve.crackingPa, settingVariance + spanVariance - 2 * cross, slopeBasis),
     settingBar,
+    ...(ledger.tankLine ? { backPressureBar: ledger.tankLine.usualPa / PA_PER_BAR } : {}),
     overrideBarPerLpm: estimate(
       (curve.settingPa - curve.crackingPa) * perLpm,
       Math.sqrt(spanVariance) * perLpm,
       slopeBasis,
     ),
     findings: [
-      cracksEarly(ledger, line, year),
-      leaksBelowCracking(ledger, line, year),
-      settingDrifted(ledger, settingBar, year),
-      hunting(ledger, line, year),
+      cracksEarly(ledger, reliefLine, year),
+      leaksBelowCracking(ledger, reliefLine, year),
+      settingDrifted(ledger, settingBar, metBar, year),
+      hunting(ledger, reliefLine, year),
     ].filter(isFinding),
   }
 }

@@ -3,9 +3,10 @@ import type { Machine } from '@/lib/contract/machine'
 import type { MachineModel } from '@/lib/machine/machine-model'
 import { CRACK_RATIO, type ReliefCurve } from '@/lib/machine/relief'
 import type { Step } from '@/lib/phases/stretch'
-import { modelWith, PARAMETERS, type ParameterValues } from './parameters'
+import { LIMIT_TO_SD, modelWith, PARAMETERS, type ParameterValues } from './parameters'
 import type { Reconciled } from './reconcile'
 import { type ReliefBin, reliefBins, reliefPoint } from './relief-bins'
+import type { TankLine } from './tank-line'
 
 /** Covariance of (setting, span = setting − cracking), Pa². */
 export type LineCovariance = readonly [number, number, number, number]
@@ -82,7 +83,8 @@ function solveLine(bins: readonly ReliefBin[], model: MachineModel, values: Para
       [((1 - ratio.mean) * plate.settingPa) / spanSd ** 2],
     ])
     let misfit = 0
-    points.forEach(({ pressurePa }, k) => {
+    points.forEach((point, k) => {
+      const pressurePa = point.pressurePa - bins[k].backPa
       const size = Math.abs(pressurePa - settingPa - (lifts[k] - 1) * spanPa) / sds[k]
       const robust = round > 0 && size > HUBER ? HUBER / size : 1
       misfit += robust * size ** 2
@@ -125,22 +127,27 @@ function parameterCovariance(bins: readonly ReliefBin[], machine: Machine, recon
 /**
  * Fits the relief's line robustly to the points at which it was seen open.
  * Null where it was not seen open, or the pump is not fixed.
+ * @param tank where given, the line is the valve's own, against what stands across it: a spring chamber or pilot that
+ *   drains to the tank port adds the pressure there to what the spring holds (common practice, no source; an
+ *   externally drained pilot feels none of it). Null: the line as the pump meets it, which the account needs.
  */
 export function fitRelief(
   steps: readonly Step[],
   machine: Machine,
   reconciled: Reconciled,
+  tank: TankLine | null = null,
 ): ReliefLine | null {
   const { values } = reconciled
   const model = modelWith(machine, values)
   if (!model.isFixed) return null
-  const bins = reliefBins(steps, model, values)
+  const bins = reliefBins(steps, model, values, tank)
   if (bins.length === 0) return null
   const { settingPa, spanPa, covariance, lifts } = solveLine(bins, model, values)
   const deadHeadSeen = isDeadHeadSeen(steps, machine)
   const unseen = deadHeadSeen ? 0 : (UNSEEN_SPANS * spanPa) ** 2
+  const tankVariance = tank ? (tank.limitPa * LIMIT_TO_SD) ** 2 : 0
   const asLine = (of: Matrix): LineCovariance => [
-    of.get(0, 0) + unseen,
+    of.get(0, 0) + unseen + tankVariance,
     of.get(0, 1),
     of.get(1, 0),
     of.get(1, 1),

@@ -1,6 +1,6 @@
 import type { Result } from '@/lib/contract/result'
 import { HowList } from '../explain/how-list'
-import { percent } from '../format'
+import { number, percent } from '../format'
 
 /** What the relief's fit says: cracking, setting and override. */
 export function ReliefFindings({ result, logId }: { result: Result; logId: string }) {
@@ -46,6 +46,13 @@ export function ReliefFindings({ result, logId }: { result: Result; logId: strin
           },
         ]}
       />
+      {fit.backPressureBar === undefined ? null : (
+        <p>
+          Cracking and setting are the valve’s own, without the {number(fit.backPressureBar)} bar that usually
+          stand in the tank line behind it. A valve whose pilot drains elsewhere does not feel them: its gauge
+          shows that much more.
+        </p>
+      )}
       <p style={{ marginTop: '.6rem' }}>
         {fit.findings.length ? (
           <a href="#found">What is wrong with it stands above.</a>

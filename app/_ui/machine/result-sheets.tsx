@@ -116,8 +116,9 @@ export function ResultSheets({
                 durationS={log.durationS}
                 relief={
                   reliefFit && {
-                    crackingBar: reliefFit.crackingBar.value,
-                    settingBar: reliefFit.settingBar.value,
+                    // The plane is drawn over the pump's pressure, which includes what stands behind the valve.
+                    crackingBar: reliefFit.crackingBar.value + (reliefFit.backPressureBar ?? 0),
+                    settingBar: reliefFit.settingBar.value + (reliefFit.backPressureBar ?? 0),
                     overrideBarPerLpm: reliefFit.overrideBarPerLpm.value,
                   }
                 }

@@ -58,6 +58,8 @@ export const engineProblems: Pick<Dictionary['problems'], EngineProblemCode> = {
     `Follows the pressure late${said.part('timeConstantS', (s) => `, with a time constant of ${s} s`)}: phases begin by the quick sensors, and its means over a phase are freed of the lag. Take damping out of the meter or the logger.`,
   'load-at-rest': (said) =>
     `Still reads a load pressure with the pump at rest${said.part('restBar', (bar) => `: ${bar} bar`)}${said.part('limitBar', (bar) => `, where its accuracy allows ${bar} bar of offset`)}. It was taken as a pressure that the load holds, and the sensor’s zero was not compared with the other load sensors’. Check its zero with the line open to tank, with the load secured and the pressure let off first.`,
+  'tank-line-high': (said) =>
+    `The pressure in the tank line stands at ${said.value('medianBar')} bar${said.part('seconds', (s) => ` for ${s} s`)}${said.percent('share', (share) => `, ${share} of the time the pump turns`)}${said.part('highestBar', (bar) => ` (up to ${bar} bar)`)}; more than ${said.value('usualUpToBar')} bar is unusual. Whatever returns loses that too. Check the return filter and its indicator, the cooler, the oil’s temperature and the width of the line.`,
   'pressure-spike': (said) =>
     `${said.things('reading lies', 'readings lie')} far above what the relief lets through${said.part('limitBar', (bar) => ` (over ${bar} bar)`)} and were taken as missing. Check sensor and cable.`,
   'level-above-dead-head': (said) =>

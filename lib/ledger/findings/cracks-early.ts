@@ -20,10 +20,14 @@ export function crackRatio({ curve, wholeCovariance }: ReliefLine): { ratio: num
   return { ratio, sd: Math.sqrt(Math.max(0, variance)) / curve.settingPa }
 }
 
-/** A relief that opens below where a sound one of its kind would: only where the whole interval says so (contract rule). */
+/**
+ * A relief that opens below where a sound one of its kind would: only where the whole interval says so (contract rule).
+ * The valve's own line is judged; what it passes follows from `line`, which the pump meets.
+ */
 export function cracksEarly(ledger: Ledger, line: ReliefLine, year: YearCost): Finding | null {
   const healthyRatio = HEALTHY_CRACK_RATIO[ledger.machine.relief.kind]
-  const { ratio, sd } = crackRatio(line)
+  const own = ledger.ownReliefLine ?? line
+  const { ratio, sd } = crackRatio(own)
   if (!line.slopeSeen || ratio + COVERAGE * sd >= healthyRatio) return null
   const healthyPa = healthyRatio * line.curve.settingPa
   const passedJ = (step: Step) => {
@@ -43,8 +47,8 @@ export function cracksEarly(ledger: Ledger, line: ReliefLine, year: YearCost): F
       ratioLow: ratio - COVERAGE * sd,
       ratioHigh: ratio + COVERAGE * sd,
       healthyRatio,
-      crackingBar: line.curve.crackingPa / PA_PER_BAR,
-      settingBar: line.curve.settingPa / PA_PER_BAR,
+      crackingBar: own.curve.crackingPa / PA_PER_BAR,
+      settingBar: own.curve.settingPa / PA_PER_BAR,
     },
     evidence: evidenceIn(ledger, early, passedJ),
     checks: ['dirt', 'pilot-seat', 'spring', 'remote-pilot-line'].map((code) => ({ code, values: {} })),
