@@ -27,7 +27,7 @@ export function EstimateCell({
 /** What the marks behind figures mean; stands beneath every table that has them. */
 export function BasisLegend() {
   return (
-    <p className="small soft">
+    <p className="small soft foot-note">
       Behind a figure: <b>e</b> estimated from a model fed by sensors, <b>d</b> from defaults alone; without a
       mark it is measured. ± and ranges are 95 % intervals.
     </p>

@@ -7,6 +7,9 @@ import { type PartLine, tiedTogether } from './tied-parts'
 /** Parts below this share of the variance are told together. */
 const LEAST_SHARE = 0.01
 
+/** Parts of one kind are told together where one takes off at least this share of the variance. */
+const CANCELS_SHARE = 0.05
+
 const isSmall = ({ shareOfVariance }: PartLine) => Math.abs(shareOfVariance) < LEAST_SHARE
 
 /** What the interval is made of, largest first: half-widths, and each one's share of the variance as a bar. */
@@ -17,7 +20,7 @@ export function IntervalParts({
   parts: DescribedExplanation['intervalParts']
   unit: string
 }) {
-  const parts = tiedTogether(single, LEAST_SHARE)
+  const parts = tiedTogether(single, CANCELS_SHARE)
   const isJoined = parts.length < single.length
   const most = Math.max(...parts.map((part) => Math.abs(part.shareOfVariance)), Number.EPSILON)
   const small = parts.filter(isSmall)

@@ -45,7 +45,7 @@ const SETTINGS: Readonly<Record<string, string>> = {
   'tariff.demand': 'site: demand charge',
   longestHoldS: 'machine: longest hold',
   optionCosts: 'placeholder costs of options',
-  settings: 'setting of the option',
+  settings: 'of this option',
   auxiliariesKWh: 'auxiliaries',
   ownCircuitsKWh: 'circuits of their own',
 }

@@ -3,6 +3,7 @@ import { importLog } from '@/app/_jobs/import-log'
 import { compareView } from '@/app/_server/views/compare-view'
 import { machineView } from '@/app/_server/views/machine-view'
 import { latestMonth, monthView } from '@/app/_server/views/month-view'
+import { setupView } from '@/app/_server/views/setup-view'
 import { uploadView } from '@/app/_server/views/upload-view'
 import { sumMonth } from '@/app/_ui/months/month-sum'
 import { pick } from '@/app/_ui/months/pick'
@@ -25,6 +26,14 @@ onBothDatabases('what the pages read', (opened) => {
     if (!result) throw new Error('a stored log has a result')
     expect(view.chosen?.id).toBe(key.logId)
     expect(result.options[0].cautions[0].message.length).toBeGreaterThan(10)
+
+    // The set-up shows beside empty entries what the machine's page shows as found.
+    const setup = await setupView(db, machineId, key.logId)
+    expect(setup?.seen).toMatchObject({ logId: key.logId, isLatest: true, levels: result.levels })
+    expect(result.levels.deadHeadBar).toMatchObject({ foundFrom: 'log', given: null })
+    expect((await setupView(db, machineId, 'no-such-log'))?.seen?.logId).toBe(key.logId)
+    expect((await setupView(db, bare, undefined))?.seen).toBeNull()
+    expect(await setupView(db, 'no-such-machine', undefined)).toBeNull()
 
     // One dated log: the month's input is the log's input, from joules summed elsewhere.
     const month = await latestMonth(db)

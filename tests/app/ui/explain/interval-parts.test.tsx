@@ -40,6 +40,8 @@ describe('parts of an interval as they are read', () => {
       'Name of a',
       'Name of b',
     ])
+    // What takes off next to nothing leaves the others their lines.
+    expect(tiedTogether([part('leakage', 1.02), part('displacement', -0.02)], 0.05)).toHaveLength(2)
     const sides = tiedTogether([part('leakage', 1, 3, 1), part('displacement', -0.5, -2, -0.6)], 0.01)
     expect(sides).toHaveLength(1)
     expect(sides[0].below).toBeCloseTo(Math.sqrt(5), 12)
