@@ -11,7 +11,9 @@ export const M3S_PER_GPM = 3.785411784e-3 / 60
 export const W_PER_KW = 1e3
 export const W_PER_HP = 745.6998716
 export const J_PER_KWH = 3.6e6
+export const S_PER_MINUTE = 60
 export const S_PER_HOUR = 3600
+export const MONTHS_PER_YEAR = 12
 export const M3_PER_CM3 = 1e-6
 export const RADS_PER_RPM = (2 * Math.PI) / 60
 /** Absolute pressure of the standard atmosphere in Pa, added to gauge pressures in gas laws. */

@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { UNITS } from '@/lib/units'
 import { givenLevelsSchema } from './levels'
+import { coolingSchema } from './site'
 
 export const QUANTITIES = [
   'pressure',
@@ -205,6 +206,8 @@ export const machineSchema = z
     furtherPumps: z.array(furtherPumpSchema).optional(),
     furtherSets: z.array(furtherSetSchema).optional(),
     auxiliaries: z.array(auxiliarySchema).optional(),
+    /** What cools this machine's oil; left out: what the site says. */
+    cooling: coolingSchema.optional(),
     channels: z.array(channelSchema).optional(),
   })
   .refine(unloadedBelowSetting, {

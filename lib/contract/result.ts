@@ -2,7 +2,10 @@ import { z } from 'zod'
 import { estimateSchema } from './estimate'
 import { levelsSchema } from './levels'
 import { channelSchema } from './machine'
+import { combinationSchema, marginalCostCurveSchema, optionShape } from './option-result'
 import { siteSchema } from './site'
+
+export { OPTION_IDS, type OptionId } from './option-result'
 
 export const PHASE_KINDS = [
   'stopped',
@@ -30,24 +33,6 @@ export const STREAMS = [
   'unaccounted',
 ] as const
 export type Stream = (typeof STREAMS)[number]
-
-export const OPTION_IDS = [
-  'vent-relief-at-idle',
-  'open-centre-unloading',
-  'second-relief-setting',
-  'lower-relief-setting',
-  'high-low-pumps',
-  'pressure-compensated-pump',
-  'load-sensing-pump',
-  'variable-speed-drive',
-  'accumulator-charging',
-  'stop-motor-at-idle',
-  'smaller-pump',
-  'restore-pump',
-  'replace-relief-valve',
-  'efficient-motor',
-] as const
-export type OptionId = (typeof OPTION_IDS)[number]
 
 const finite = z.number()
 const codeValues = z.record(z.string(), z.union([z.string(), z.number(), z.null()]))
@@ -144,29 +129,6 @@ function resultShape<Said extends z.ZodType, SaidProblem extends z.ZodType, Said
   saidProblem: SaidProblem,
   saidFinding: SaidFinding,
 ) {
-  const optionSchema = z.object({
-    id: z.enum(OPTION_IDS),
-    feasible: z.boolean(),
-    /** False where a sensor needed to judge the option is missing. */
-    judged: z.boolean(),
-    reasons: z.array(said),
-    settings: z.record(z.string(), z.union([z.number(), z.string(), z.null()])),
-    savedShare: estimateSchema.nullable(),
-    savedKWhInLog: estimateSchema.nullable(),
-    savedKWhPerYear: estimateSchema.nullable(),
-    savedCostPerYear: estimateSchema.nullable(),
-    savedKgCO2PerYear: estimateSchema.nullable(),
-    lessHeatKW: estimateSchema.nullable(),
-    cycleTimeChangeShare: finite.nullable(),
-    investment: estimateSchema.nullable(),
-    /** True where the investment is a shipped placeholder and not the site's own figure. */
-    investmentIsPlaceholder: z.boolean(),
-    netPresentValue: estimateSchema.nullable(),
-    paybackYears: estimateSchema.nullable(),
-    internalRateOfReturn: finite.nullable(),
-    paybackProbability: finite.nullable(),
-    cautions: z.array(said),
-  })
   return z.object({
     version: z.literal(1),
     machine: z.object({ name: z.string() }),
@@ -238,16 +200,12 @@ function resultShape<Said extends z.ZodType, SaidProblem extends z.ZodType, Said
       againstMeasuredPower: z.boolean(),
       trusted: z.boolean(),
     }),
-    options: z.array(optionSchema),
+    options: z.array(optionShape(said)),
     ranking: z.enum(['net-present-value', 'energy']),
-    combinations: z.array(
-      z.object({
-        options: z.array(z.enum(OPTION_IDS)),
-        savedKWhPerYear: estimateSchema,
-        netPresentValue: estimateSchema.nullable(),
-        order: z.array(z.enum(OPTION_IDS)),
-      }),
-    ),
+    combinations: z.array(combinationSchema),
+    /** Best set of one option or more whose likely investments stay within the budget; null without a budget or a set. */
+    bestUnderBudget: combinationSchema.nullable(),
+    marginalCostCurve: marginalCostCurveSchema,
   })
 }
 

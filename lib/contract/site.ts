@@ -7,6 +7,16 @@ export const triangleSchema = z.tuple([
   z.number().nonnegative(),
 ])
 
+/** Change of an option's yearly upkeep in the site's currency: low, likely, high, more cost being positive. */
+export const changeSchema = z
+  .tuple([z.number(), z.number(), z.number()])
+  .refine(([low, likely, high]) => low <= likely && likely <= high, {
+    message: 'low <= likely <= high expected',
+  })
+
+/** Powered cooling of the oil: kW of electricity a kW of heat taken out costs. */
+export const coolingSchema = z.object({ electricPerHeat: z.number().nonnegative().max(2) })
+
 /** One time-of-use band: the price per kWh within local hours [fromHour, toHour) on the given ISO weekdays (1 = Monday). */
 export const bandSchema = z.object({
   name: z.string().min(1),
@@ -38,10 +48,24 @@ export const siteSchema = z.object({
   plannedHoursPerYear: z.number().positive().max(8784).default(4000),
   /** How far the year's hours may be from the planned ones, 95 %, as a share (common practice, no source). */
   plannedHoursLimitShare: z.number().min(0).max(1).default(0.05),
+  /** How far the mean price of energy over the life may be from today's, 95 %, as a share (common practice, no source). */
+  energyPriceLimitShare: z.number().min(0).max(1).default(0.1),
   discountRate: z.number().min(0).max(1).default(0.08),
-  lifetimeYears: z.number().positive().default(10),
+  /** How far another discount rate may be asked for, 95 %, per year (common practice, no source). */
+  discountRateLimit: z.number().min(0).max(1).default(0.02),
+  lifetimeYears: z.number().positive().max(100).default(10),
+  /** How far a life may be from the one reckoned with, 95 %, as a share (common practice, no source). */
+  lifetimeLimitShare: z.number().min(0).lt(1).default(0.2),
   wantedPaybackYears: z.number().positive().default(3),
   tariff: tariffSchema.optional(),
+  /** What cools the oil of every machine that says nothing of its own; left out: nothing that takes electricity. */
+  cooling: coolingSchema.optional(),
   optionCosts: z.record(z.string(), triangleSchema).default({}),
+  /** By option; nil where left out. */
+  optionMaintenance: z.record(z.string(), changeSchema).default({}),
+  /** By option; `lifetimeYears` where left out. */
+  optionLifetimeYears: z.record(z.string(), z.number().positive().max(100)).default({}),
+  /** Most that may be spent on one machine, for the best set under it; left out: no limit is looked at. */
+  budget: z.number().nonnegative().optional(),
 })
 export type Site = z.infer<typeof siteSchema>

@@ -1,4 +1,4 @@
-import { irr as libraryIrr, npv as libraryNpv } from 'financial'
+import { irr as libraryIrr, npv as libraryNpv, nper, pmt } from 'financial'
 
 /**
  * Net present value of yearly flows, the first one now (t = 0, not discounted).
@@ -33,6 +33,25 @@ export function simplePaybackYears(investment: number, savedPerYear: number): nu
   return savedPerYear > 0 ? investment / savedPerYear : null
 }
 
+/** Smallest rate per year that is told from none. */
+const LEAST_RATE = 1e-9
+
+/**
+ * Years until the discounted savings have paid an investment back that takes `simpleYears` undiscounted: the
+ * number of periods of an annuity (numpy-financial's `nper`). Null where the interest on it outgrows the saving.
+ */
+export function discountedPaybackYears(discountRate: number, simpleYears: number): number | null {
+  if (!(discountRate * simpleYears < 1)) return null
+  // Below this the annuity's formula divides rounding by rounding.
+  if (discountRate < LEAST_RATE) return simpleYears
+  return nper(discountRate, -1, simpleYears)
+}
+
+/** What one unit invested costs a year over a life, interest included: the annuity that pays it off (`pmt`). */
+export function capitalRecoveryFactor(discountRate: number, lifetimeYears: number): number {
+  return discountRate < LEAST_RATE ? 1 / lifetimeYears : -pmt(discountRate, lifetimeYears, 1)
+}
+
 /**
  * The flows of one unit saved a year over a lifetime, the first entry (now) being 0. Savings arrive at
  * year ends; the last, broken year pays its share at that year's end.
@@ -43,4 +62,9 @@ export function unitSavingFlows(lifetimeYears: number): number[] {
   const flows = [0, ...new Array<number>(whole).fill(1)]
   if (broken > 0) flows.push(broken)
   return flows
+}
+
+/** What one unit saved at every year's end of a life is worth now. */
+export function worthOfOneAYear(discountRate: number, lifetimeYears: number): number {
+  return npv(discountRate, unitSavingFlows(lifetimeYears))
 }

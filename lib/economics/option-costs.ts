@@ -1,8 +1,7 @@
 import type { Machine } from '@/lib/contract/machine'
 import { OPTION_IDS, type OptionId } from '@/lib/contract/result'
 import type { Site } from '@/lib/contract/site'
-
-type Triangle = readonly [low: number, likely: number, high: number]
+import type { Triangle } from './draws'
 
 /** Parts and labour as a fixed sum plus a sum per kW of the motor's rated output, in the site's currency. */
 interface Placeholder {
@@ -49,7 +48,16 @@ export function investmentOf(id: OptionId, machine: Machine, site: Site): Invest
   return { cost: [at(0), at(1), at(2)], isPlaceholder: true }
 }
 
-/** Keys of the site's `optionCosts` that are no option: a typing mistake would else pass unseen. */
+const NO_CHANGE: Triangle = [0, 0, 0]
+
+/** More upkeep a year than now, by the site's own word, else none. */
+export const maintenanceOf = (id: OptionId, site: Site): Triangle => site.optionMaintenance[id] ?? NO_CHANGE
+
+/** Years that an option is reckoned to last. */
+export const lifetimeOf = (id: OptionId, site: Site) => site.optionLifetimeYears[id] ?? site.lifetimeYears
+
+/** Keys of the site's costs, upkeep and lives by option that are no option: a typing mistake would else pass unseen. */
 export function unknownOptionCosts(site: Site): string[] {
-  return Object.keys(site.optionCosts).filter((id) => !OPTION_IDS.some((known) => known === id))
+  const keys = [site.optionCosts, site.optionMaintenance, site.optionLifetimeYears].flatMap(Object.keys)
+  return [...new Set(keys)].filter((id) => !OPTION_IDS.some((known) => known === id))
 }

@@ -2,7 +2,7 @@ import type { Explanation } from '@/lib/contract/explanation'
 import { type Analysis, STREAMS } from '@/lib/contract/result'
 import { accountFigure } from './account-figures'
 import { besideFigure } from './beside'
-import { combinationFigure } from './combination-figures'
+import { combinationFigure, combinationPaths, curveFigure } from './combination-figures'
 import { findingFigure, findingPaths } from './finding-figures'
 import type { Grounds } from './grounds'
 import { logFigure } from './log-figures'
@@ -29,7 +29,10 @@ function figured(path: readonly string[], analysis: Analysis, grounds: Grounds):
     case 'options':
       return optionFigure(path, analysis, grounds)
     case 'combinations':
+    case 'bestUnderBudget':
       return combinationFigure(path, analysis, grounds)
+    case 'marginalCostCurve':
+      return curveFigure(path, analysis, grounds)
     default:
       return accountFigure(path, analysis, grounds)
   }
@@ -49,12 +52,18 @@ const OF_OPTION = [
   'savedShare',
   'savedKWhInLog',
   'savedKWhPerYear',
+  'savedCoolingKWhPerYear',
   'savedCostPerYear',
+  'savedDemandCostPerYear',
   'savedKgCO2PerYear',
   'lessHeatKW',
   'investment',
+  'maintenanceCostPerYear',
+  'savedMoneyPerYear',
   'netPresentValue',
   'paybackYears',
+  'discountedPaybackYears',
+  'costPerSavedKWh',
   'internalRateOfReturn',
   'paybackProbability',
   'cycleTimeChangeShare',
@@ -79,10 +88,11 @@ export function figuresOf(analysis: Analysis, grounds: Grounds): string[] {
     ...findingPaths(analysis),
     ...pumpPaths(analysis),
     ...under('model', ['nmbe', 'cvRmse']),
-    ...analysis.options.flatMap(({ id }) => under(`options.${id}`, OF_OPTION)),
-    ...analysis.combinations.flatMap((_, k) =>
-      under(`combinations.${k}`, ['savedKWhPerYear', 'netPresentValue']),
-    ),
+    ...analysis.options.flatMap(({ id, tornado }) => [
+      ...under(`options.${id}`, OF_OPTION),
+      ...under(`options.${id}.tornado`, tornado?.map(({ assumption }) => assumption) ?? []),
+    ]),
+    ...combinationPaths(analysis),
   ]
   return all.filter((figure) => explain(figure, analysis, grounds) !== null)
 }

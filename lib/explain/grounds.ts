@@ -4,6 +4,7 @@ import type { Site } from '@/lib/contract/site'
 import type { Ledger } from '@/lib/ledger/ledger'
 import { COVERAGE } from '@/lib/ledger/propagate'
 import type { ReplayOfOptions } from '@/lib/options/rank'
+import { electricPerHeat } from '@/lib/options/year-saving'
 import { J_PER_KWH, S_PER_HOUR, W_PER_KW } from '@/lib/units'
 import { accountParts } from './account-parts'
 import { type AuxiliaryGround, auxiliaryGround, besideParts } from './beside'
@@ -19,6 +20,11 @@ import { type SensorGround, sensorGrounds } from './sensor-grounds'
 /** What a replay of one or several options rests on. */
 export interface ReplayGround {
   readonly options: readonly OptionId[]
+  /** Options done before, where this is what the last of `options` adds to them. */
+  readonly after: readonly OptionId[]
+  /** Highest mean input over a window of the demand charge, kW; null where none is charged or covered. */
+  readonly peakBeforeKW: number | null
+  readonly peakAfterKW: number | null
   readonly beforeKWh: number
   readonly afterKWh: number
   readonly lessHeatKW: number
@@ -39,6 +45,9 @@ export interface YearGround {
   readonly idleSamplingShareSd: number | null
   /** Whether the price is one for all hours, or the mean over the site's bands as the log's energy fell in them. */
   readonly priceIsMean: boolean
+  /** Electricity per heat of what cools the oil, and whether the machine or the site says so. */
+  readonly electricPerHeat: number
+  readonly coolingIsMachines: boolean
 }
 
 /**
@@ -64,9 +73,9 @@ export interface Grounds {
 }
 
 /** Parts of a replayed share, as `replayAll` puts its interval together. */
-function shareParts({ replayed }: ReplayOfOptions): Part[] {
+function shareParts({ replayed, weights }: ReplayOfOptions): Part[] {
   const { grounds, savedShare, reach } = replayed
-  const parts = partsOfSum(grounds.sensitivity, new Map([[grounds.index, 1]]))
+  const parts = partsOfSum(grounds.sensitivity, weights)
   if (grounds.replaySd !== 0) parts.push(evenPart('replay', COVERAGE * Math.abs(grounds.replaySd)))
   if (grounds.optionSd > 0) parts.push(evenPart('option-model', COVERAGE * grounds.optionSd))
   const shown = { value: savedShare, low: savedShare - reach.below, high: savedShare + reach.above }
@@ -86,7 +95,6 @@ export function groundsOf(
   },
 ): Grounds {
   const { machine, segmentation } = ledger
-  const shown = new Set(analysis.combinations.map(({ options }) => options.join()))
   const loggedS = segmentation.steps.reduce((sum, step) => sum + step.durationS, 0)
   const parts = {
     ...accountParts(ledger, analysis),
@@ -113,18 +121,21 @@ export function groundsOf(
       plannedHoursLimitShare: site.plannedHoursLimitShare,
       idleSamplingShareSd: year.idleSpread,
       priceIsMean: Boolean(site.tariff?.bands.length),
+      electricPerHeat: electricPerHeat(ledger, site),
+      coolingIsMachines: machine.cooling !== undefined,
     },
     parts: Object.fromEntries(Object.entries(parts).map(([figure, of]) => [figure, packParts(of)])),
-    replays: replays
-      .filter(({ options }) => options.length === 1 || shown.has(options.join()))
-      .map((one) => ({
-        options: one.options,
-        beforeKWh: one.replayed.grounds.beforeJ / J_PER_KWH,
-        afterKWh: one.replayed.grounds.afterJ / J_PER_KWH,
-        lessHeatKW: one.replayed.lessHeatW / W_PER_KW,
-        savedShare: one.replayed.savedShare,
-        parts: packParts(shareParts(one)),
-        samplingShareSd: one.replayed.samplingShareSd,
-      })),
+    replays: replays.map((one) => ({
+      options: one.options,
+      after: one.after,
+      peakBeforeKW: one.peaks && one.peaks.beforeW / W_PER_KW,
+      peakAfterKW: one.peaks && one.peaks.afterW / W_PER_KW,
+      beforeKWh: one.replayed.grounds.beforeJ / J_PER_KWH,
+      afterKWh: one.replayed.grounds.afterJ / J_PER_KWH,
+      lessHeatKW: one.replayed.lessHeatW / W_PER_KW,
+      savedShare: one.replayed.savedShare,
+      parts: packParts(shareParts(one)),
+      samplingShareSd: one.replayed.samplingShareSd,
+    })),
   }
 }

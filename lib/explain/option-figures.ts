@@ -8,12 +8,15 @@ import { closedParts, scaledParts } from './parts'
 import { perYear, replayInputs } from './replay-parts'
 import { type Figured, input } from './told'
 import { priceInput, yearInputs } from './year-inputs'
+import { yearMoney } from './year-money'
 
 const SAVINGS = [
   'savedShare',
   'savedKWhInLog',
   'savedKWhPerYear',
+  'savedCoolingKWhPerYear',
   'savedCostPerYear',
+  'savedDemandCostPerYear',
   'savedKgCO2PerYear',
   'lessHeatKW',
 ] as const
@@ -60,6 +63,14 @@ function energyFigure(
     'figure',
     `options.${option.id}.savedKWhPerYear`,
   )
+  const year = yearMoney(replay, analysis, grounds)
+  const cooling = input(
+    'savedCooling',
+    year.coolingKWh,
+    'kWh/yr',
+    'figure',
+    `options.${option.id}.savedCoolingKWhPerYear`,
+  )
   const yearly = {
     rulesOf: REPLAY_RULES,
     allSensors: true,
@@ -89,26 +100,66 @@ function energyFigure(
     case 'savedKWhPerYear':
       return savedKWhPerYear(of, replay, option.settings, analysis, grounds)
     case 'savedCostPerYear': {
-      const parts = scaledParts(perYear(replay, analysis, grounds), grounds.year.pricePerKWh)
+      const parts = scaledParts(year.energyParts, grounds.year.pricePerKWh)
       return {
         ...estimated(of, `${site.currency}/yr`, closedParts(parts, of, 'rest')),
         ...yearly,
         formula: 'saved-cost',
-        inputs: [saved, priceInput(grounds, site.currency)],
-        exact: [...yearly.exact, 'price'],
+        inputs: [saved, cooling, priceInput(grounds, site.currency)],
+        exact: [...yearly.exact, 'price', 'cooling'],
       }
     }
     case 'savedKgCO2PerYear': {
-      const parts = scaledParts(perYear(replay, analysis, grounds), site.emissionKgPerKWh)
+      const parts = scaledParts(year.energyParts, site.emissionKgPerKWh)
       return {
         ...estimated(of, 'kg/yr', closedParts(parts, of, 'rest')),
         ...yearly,
         formula: 'saved-emission',
         inputs: [
           saved,
+          cooling,
           input('emissionPerKWh', site.emissionKgPerKWh, 'kg/kWh', 'setting', 'emissionKgPerKWh'),
         ],
-        exact: [...yearly.exact, 'emission'],
+        exact: [...yearly.exact, 'emission', 'cooling'],
+      }
+    }
+    case 'savedCoolingKWhPerYear': {
+      const parts = perYear(replay, analysis, grounds)
+      const share = year.savedKWh === 0 ? 0 : year.coolingKWh / year.savedKWh
+      const from = grounds.year.coolingIsMachines ? 'machine.cooling' : 'site.cooling'
+      return {
+        ...estimated(of, 'kWh/yr', closedParts(scaledParts(parts, share), of, 'rest')),
+        ...yearly,
+        formula: 'saved-cooling',
+        inputs: [
+          input('lessHeat', replay.lessHeatKW, 'kW', 'figure', `options.${option.id}.lessHeatKW`),
+          input('electricPerHeat', grounds.year.electricPerHeat, '1', 'setting', from),
+          ...yearInputs(grounds),
+        ],
+        exact: ['running-hours', 'cooling'],
+      }
+    }
+    case 'savedDemandCostPerYear': {
+      const { demand } = site.tariff ?? {}
+      const share = replay.savedShare === 0 ? 0 : of.value / replay.savedShare
+      return {
+        ...estimated(of, `${site.currency}/yr`, closedParts(scaledParts(own, share), of, 'rest')),
+        rulesOf: REPLAY_RULES,
+        allSensors: true,
+        formula: 'saved-demand-cost',
+        inputs: [
+          input('peakBefore', replay.peakBeforeKW ?? 0, 'kW', 'fitted'),
+          input('peakAfter', replay.peakAfterKW ?? 0, 'kW', 'fitted'),
+          input(
+            'demandPrice',
+            demand?.pricePerKWMonth ?? 0,
+            `${site.currency}/kW`,
+            'setting',
+            'tariff.demand',
+          ),
+          input('coincidence', demand?.coincidenceShare ?? 1, '1', 'setting', 'tariff.demand'),
+        ],
+        exact: ['logged-input'],
       }
     }
     case 'lessHeatKW': {
@@ -128,11 +179,12 @@ function energyFigure(
 /** Figures of one option. */
 export function optionFigure(path: readonly string[], analysis: Analysis, grounds: Grounds): Figured | null {
   const [, id, name] = path
+  const detail = path.slice(2)
   const option = analysis.options.find((one) => one.id === id)
   const replay = grounds.replays.find(({ options }) => options.length === 1 && options[0] === id)
   if (!option || !replay) return null
   return (
-    moneyFigure(name, option, replay, analysis, grounds) ??
+    moneyFigure(detail, option, replay, analysis, grounds) ??
     energyFigure(name, option, replay, analysis, grounds)
   )
 }

@@ -9,6 +9,8 @@ export const OTHER_SOURCES = [
   'cycle-spread',
   'few-cycles',
   'planned-hours',
+  'energy-price',
+  'maintenance',
   'replay',
   'option-model',
   'nothing-beyond-all',
@@ -82,6 +84,7 @@ export function partsOfSum(of: Sensitivity, weights: ReadonlyMap<number, number>
 
 /** The parts of a figure that is another one times a factor. */
 export function scaledParts(parts: readonly Part[], factor: number): Part[] {
+  if (factor === 0) return []
   return parts.map(({ source, below, above, known }) => ({
     source,
     below: Math.abs(factor) * (factor < 0 ? above : below),

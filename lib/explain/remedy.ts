@@ -17,6 +17,8 @@ export const REMEDIES = [
   'confirm-planned-hours',
   'measure-after',
   'enter-quote',
+  'firm-price',
+  'enter-upkeep',
   'check-valve',
   'meter-auxiliaries',
 ] as const
@@ -30,6 +32,8 @@ const BY_SOURCE: Readonly<Record<string, RemedyCode>> = {
   replay: 'measure-after',
   'option-model': 'measure-after',
   investment: 'enter-quote',
+  'energy-price': 'firm-price',
+  maintenance: 'enter-upkeep',
   finding: 'check-valve',
   auxiliaries: 'meter-auxiliaries',
 }

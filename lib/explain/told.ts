@@ -11,7 +11,17 @@ import type { SensorRole } from './sensor-grounds'
 import type { SymbolCode } from './symbols'
 
 /** What the interval takes as exact, where it does. */
-export const EXACT = ['planned-hours', 'running-hours', 'price', 'emission', 'logged-input', 'time'] as const
+export const EXACT = [
+  'planned-hours',
+  'running-hours',
+  'price',
+  'emission',
+  'cooling',
+  'discount-rate',
+  'life',
+  'logged-input',
+  'time',
+] as const
 export type ExactCode = (typeof EXACT)[number]
 
 /** What is particular to a figure; the rest follows from the grounds. */

@@ -1,10 +1,7 @@
-import type { Analysis, OptionId } from '@/lib/contract/result'
-import { investmentOf } from '@/lib/economics/option-costs'
-import type { Ledger } from '@/lib/ledger/ledger'
+import type { OptionId } from '@/lib/contract/result'
 import { CATALOGUE } from './catalogue'
-import { savingOf, worthOf, type YearBasis } from './judge'
 import type { OptionContext } from './option'
-import type { Replayable, Replayed } from './replay'
+import type { Replayable } from './replay'
 import { sampleOf } from './sample'
 import type { SupplyChange, SupplyStep } from './supply'
 import { electricOfSupplyJ } from './supply-energies'
@@ -51,9 +48,8 @@ const EXCLUSIONS: readonly (readonly [OptionId, OptionId])[] = [
   ['stop-motor-at-idle', 'accumulator-charging'],
 ]
 
-/** Sets judged in money, by energy saved, and sets shown, best first. */
+/** Sets judged in money, by energy saved. */
 const JUDGED_SETS = 6
-const SHOWN_SETS = 3
 /** A set must save this much more than without any one of its options to be worth showing. */
 const LEAST_GAIN_SHARE = 0.002
 
@@ -65,6 +61,8 @@ export interface FeasibleChange extends Replayable {
 export interface ChosenSet extends Replayable {
   readonly options: readonly OptionId[]
   readonly order: readonly OptionId[]
+  /** What is done after each step of the order: the last is the whole set. */
+  readonly steps: readonly Replayable[]
 }
 
 /** Sets replayed at most: beyond, those that begin with the options that save least are left out. */
@@ -89,28 +87,33 @@ function leastSure(set: readonly FeasibleChange[], of: 'replayShareSd' | 'replay
   return spreads.length > 0 ? Math.max(...spreads) : undefined
 }
 
+/** Energy saved by every set that may go together, J, by its members' bits; every part of a set stands there too. */
+type SavedBySet = ReadonlyMap<number, number>
+
+const bitsOf = (mask: number, count: number) =>
+  Array.from({ length: count }, (_, k) => k).filter((k) => mask & (1 << k))
+
 /** What to do first, second …: each next step is the one that saves most after those already done. */
-function orderOf(
-  set: readonly FeasibleChange[],
-  energyJ: (changes: readonly FeasibleChange[]) => number,
-): OptionId[] {
-  const done: FeasibleChange[] = []
-  const left = [...set]
+function orderOf(mask: number, count: number, savedBy: SavedBySet): number[] {
+  const done: number[] = []
+  const left = bitsOf(mask, count)
+  let doneMask = 0
   while (left.length > 0) {
-    const energies = left.map((next) => energyJ([...done, next]))
-    done.push(...left.splice(energies.indexOf(Math.min(...energies)), 1))
+    const saved = left.map((next) => savedBy.get(doneMask | (1 << next)) ?? 0)
+    const [next] = left.splice(saved.indexOf(Math.max(...saved)), 1)
+    doneMask |= 1 << next
+    done.push(next)
   }
-  return done.map(({ id }) => id)
+  return done
 }
 
-/** Sets of options that may go together, each with the energy it leaves; exclusions are cut before anything is replayed. */
+/** Replays every set of options that may go together; exclusions are cut before anything is replayed. */
 function replaySets(
   useful: readonly FeasibleChange[],
   energyJ: (changes: readonly FeasibleChange[]) => number,
   beforeJ: number,
-): { set: FeasibleChange[]; savedJ: number }[] {
+): SavedBySet {
   const savedBy = new Map<number, number>([[0, 0]])
-  const sets: { set: FeasibleChange[]; savedJ: number }[] = []
   let masks = [0]
   while (masks.length > 0) {
     const next: number[] = []
@@ -118,28 +121,38 @@ function replaySets(
       const members = useful.filter((_, k) => mask & (1 << k))
       for (let k = 32 - Math.clz32(mask); k < useful.length; k++) {
         if (members.some(({ id }) => excludes(id, useful[k].id))) continue
-        if (savedBy.size > MOST_SETS) return sets
-        const larger = mask | (1 << k)
-        const set = [...members, useful[k]]
-        const savedJ = beforeJ - energyJ(set)
-        savedBy.set(larger, savedJ)
-        next.push(larger)
-        if (set.length < 2) continue
-        const parts = useful.map((_, bit) => 1 << bit).filter((bit) => larger & bit)
-        const bestPart = Math.max(...parts.map((bit) => savedBy.get(larger & ~bit) ?? 0))
-        if (savedJ > bestPart + LEAST_GAIN_SHARE * beforeJ) sets.push({ set, savedJ })
+        if (savedBy.size > MOST_SETS) return savedBy
+        savedBy.set(mask | (1 << k), beforeJ - energyJ([...members, useful[k]]))
+        next.push(mask | (1 << k))
       }
     }
     masks = next
   }
-  return sets
+  return savedBy
 }
 
-/** The sets of two options and more that save most, each replayed as a set and never added up. */
+/** A set that could be carried out, with what each step of its order saves as a share of the input. */
+export interface ConsideredSet {
+  readonly order: readonly OptionId[]
+  readonly savedShares: readonly number[]
+}
+
+export interface ChosenSets {
+  /** Those of two options and more that save most. */
+  readonly sets: readonly ChosenSet[]
+  /** The one that was asked for by `choose`, of one option or more. */
+  readonly chosen: ChosenSet | null
+}
+
+/**
+ * The sets of two options and more that save most, each replayed as a set and never added up.
+ * @param choose picks one of all sets that were replayed, or none
+ */
 export function bestSets(
   feasible: readonly FeasibleChange[],
   { supply, model }: Pick<OptionContext, 'supply' | 'model'>,
-): ChosenSet[] {
+  choose: (sets: readonly ConsideredSet[]) => number | null = () => null,
+): ChosenSets {
   const sample = sampleOf(supply, MOST_STEPS)
   const energyJ = (set: readonly FeasibleChange[]) => electricOfSupplyJ(together(set)(sample, model), model)
   const beforeJ = electricOfSupplyJ(sample, model)
@@ -148,39 +161,42 @@ export function bestSets(
     .filter(({ energy }) => energy < beforeJ)
     .sort((a, b) => a.energy - b.energy)
     .map(({ one }) => one)
-  const sets = replaySets(useful, energyJ, beforeJ).sort((a, b) => b.savedJ - a.savedJ)
-  return sets.slice(0, JUDGED_SETS).map(({ set }) => ({
-    options: set.map(({ id }) => id),
-    change: together(set),
-    replayShareSd: leastSure(set, 'replayShareSd'),
-    replaySd: leastSure(set, 'replaySd'),
-    order: orderOf(set, energyJ),
-  }))
-}
-
-/** The sets' rows of the result, ranked by net present value or by energy. */
-export function combinationRows(
-  sets: readonly ChosenSet[],
-  replayed: readonly Replayed[],
-  ledger: Ledger,
-  year: YearBasis,
-  ranking: Analysis['ranking'],
-): Analysis['combinations'] {
-  const rows = sets.map(({ options, order }, k) => {
-    const saving = savingOf(replayed[k], ledger, year)
-    const costs = options.map((id) => investmentOf(id, ledger.machine, year.site).cost)
-    const sum = (part: 0 | 1 | 2) => costs.reduce((total, cost) => total + cost[part], 0)
-    const { netPresentValue } = worthOf(saving, [sum(0), sum(1), sum(2)], year.site)
+  const savedBy = replaySets(useful, energyJ, beforeJ)
+  const masks = [...savedBy.keys()].filter((mask) => mask > 0)
+  const saved = (mask: number) => savedBy.get(mask) ?? 0
+  const withoutOne = (mask: number) => bitsOf(mask, useful.length).map((bit) => saved(mask & ~(1 << bit)))
+  const chosenSet = (mask: number): ChosenSet => {
+    const order = orderOf(mask, useful.length, savedBy).map((k) => useful[k])
+    const replayable = (members: readonly FeasibleChange[]): Replayable => ({
+      change: together(members),
+      replayShareSd: leastSure(members, 'replayShareSd'),
+      replaySd: leastSure(members, 'replaySd'),
+    })
     return {
-      options: [...options],
-      savedKWhPerYear: saving.savedKWhPerYear,
-      netPresentValue,
-      order: [...order],
+      options: bitsOf(mask, useful.length).map((k) => useful[k].id),
+      ...replayable(order),
+      order: order.map(({ id }) => id),
+      steps: order.map((_, k) => replayable(order.slice(0, k + 1))),
     }
-  })
-  const worth = (row: (typeof rows)[number]) =>
-    ranking === 'energy'
-      ? row.savedKWhPerYear.value
-      : (row.netPresentValue?.value ?? Number.NEGATIVE_INFINITY)
-  return rows.sort((a, b) => worth(b) - worth(a)).slice(0, SHOWN_SETS)
+  }
+  const considered = (mask: number): ConsideredSet => {
+    const order = orderOf(mask, useful.length, savedBy)
+    let done = 0
+    const savedShares = order.map((k) => {
+      const before = saved(done)
+      done |= 1 << k
+      return (saved(done) - before) / beforeJ
+    })
+    return { order: order.map((k) => useful[k].id), savedShares }
+  }
+  const picked = choose(masks.map(considered))
+  return {
+    sets: masks
+      .filter((mask) => (mask & (mask - 1)) !== 0)
+      .filter((mask) => saved(mask) > Math.max(...withoutOne(mask)) + LEAST_GAIN_SHARE * beforeJ)
+      .sort((a, b) => saved(b) - saved(a))
+      .slice(0, JUDGED_SETS)
+      .map(chosenSet),
+    chosen: picked === null ? null : chosenSet(masks[picked]),
+  }
 }

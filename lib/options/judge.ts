@@ -1,80 +1,101 @@
 import type { Estimate } from '@/lib/contract/estimate'
 import type { OptionId, OptionResult } from '@/lib/contract/result'
-import { PHASE_KINDS } from '@/lib/contract/result'
-import type { Site } from '@/lib/contract/site'
-import { type Appraisal, appraise } from '@/lib/economics/appraise'
-import { type Investment, investmentOf } from '@/lib/economics/option-costs'
-import { basisOf, reaching, scaled } from '@/lib/ledger/estimates'
+import { appraise } from '@/lib/economics/appraise'
+import type { Triangle } from '@/lib/economics/draws'
+import { investmentOf, lifetimeOf, maintenanceOf } from '@/lib/economics/option-costs'
+import type { Prospect } from '@/lib/economics/prospect'
+import type { Named } from '@/lib/economics/tornado'
 import type { Ledger } from '@/lib/ledger/ledger'
-import { overYear } from '@/lib/ledger/over-year'
-import { kindIndex } from '@/lib/ledger/totals'
-import { seededRandom } from '@/lib/numeric/random'
-import type { Cycle } from '@/lib/phases/cycles'
-import { J_PER_KWH, W_PER_KW } from '@/lib/units'
 import { note, type OptionPlan } from './option'
+import type { Peaks } from './peak'
 import type { Replayed } from './replay'
+import { type MoneyBasis, type Saving, savingOf } from './year-saving'
 
-/** What turns a log's saving into a year's money. */
-export interface YearBasis {
-  readonly site: Site
-  readonly runningHours: number
-  readonly pricePerKWh: number
-  readonly cycles: readonly Cycle[]
-}
+const NO_FIGURES = {
+  savedShare: null,
+  savedKWhInLog: null,
+  savedKWhPerYear: null,
+  savedCoolingKWhPerYear: null,
+  savedCostPerYear: null,
+  savedDemandCostPerYear: null,
+  savedKgCO2PerYear: null,
+  lessHeatKW: null,
+  cycleTimeChangeShare: null,
+  investment: null,
+  maintenanceCostPerYear: null,
+  savedMoneyPerYear: null,
+  netPresentValue: null,
+  paybackYears: null,
+  discountedPaybackYears: null,
+  costPerSavedKWh: null,
+  internalRateOfReturn: null,
+  paybackProbability: null,
+  tornado: null,
+} as const
 
-export interface Saving {
-  readonly savedShare: Estimate
-  readonly savedKWhInLog: Estimate
-  readonly savedKWhPerYear: Estimate
-  readonly savedCostPerYear: Estimate
-  readonly savedKgCO2PerYear: Estimate
-  readonly lessHeatKW: Estimate
-}
+/** What a person entered, or a placeholder, as an estimate. */
+export const entered = ([low, value, high]: Triangle, isPlaceholder = false): Estimate => ({
+  value,
+  low,
+  high,
+  basis: isPlaceholder ? 'default' : 'estimated',
+})
 
-/** A replayed saving in the log and over a year of planned running hours. */
-export function savingOf(replayed: Replayed, ledger: Ledger, year: YearBasis): Saving {
-  const basis = basisOf(ledger, 'electricIn') === 'default' ? 'default' : 'estimated'
-  const loggedKWh =
-    PHASE_KINDS.reduce((sum, kind) => sum + ledger.totals[kindIndex(kind, 'electricIn')], 0) / J_PER_KWH
-  const { reach } = replayed
-  const savedShare = reaching(replayed.savedShare, reach, basis)
-  const perYear = year.runningHours > 0 ? year.site.plannedHoursPerYear / year.runningHours : 0
-  const savedKWhPerYear = overYear(savedShare, loggedKWh * perYear, {
-    samplingShareSd: replayed.samplingShareSd,
-    plannedHoursLimitShare: year.site.plannedHoursLimitShare,
-  })
-  const heatKW = replayed.lessHeatW / W_PER_KW
-  const heatPerShare = replayed.savedShare === 0 ? 0 : heatKW / replayed.savedShare
+/** What a saving promises at the site's price, rate and doubts. */
+export function prospectOf(
+  { savedKWh, demandCostPerKWh }: Saving,
+  { site, pricePerKWh }: MoneyBasis,
+  own: Pick<Prospect, 'investment' | 'maintenance' | 'lives'>,
+): Prospect {
   return {
-    savedShare,
-    savedKWhInLog: scaled(savedShare, loggedKWh),
-    savedKWhPerYear,
-    savedCostPerYear: scaled(savedKWhPerYear, year.pricePerKWh),
-    savedKgCO2PerYear: scaled(savedKWhPerYear, year.site.emissionKgPerKWh),
-    lessHeatKW: scaled(savedShare, heatPerShare),
+    ...own,
+    savedKWh,
+    demandCostPerKWh,
+    pricePerKWh,
+    hoursLimitShare: site.plannedHoursLimitShare,
+    priceLimitShare: site.energyPriceLimitShare,
+    discountRate: site.discountRate,
   }
 }
 
-/** What a saving is worth for an investment low, likely, high. */
-export function worthOf(saving: Saving, investment: Investment['cost'], site: Site): Appraisal {
-  return appraise({
-    savedCostPerYear: saving.savedCostPerYear,
-    investment,
-    discountRate: site.discountRate,
-    lifetimeYears: site.lifetimeYears,
-    wantedPaybackYears: site.wantedPaybackYears,
-    random: seededRandom(1),
-  })
+/** What one option promises, its life its own or the site's. */
+export function prospectOfOption(
+  id: OptionId,
+  saving: Saving,
+  { machine }: Ledger,
+  year: MoneyBasis,
+): Named<OptionId> {
+  const { site } = year
+  const own = {
+    investment: investmentOf(id, machine, site).cost,
+    maintenance: maintenanceOf(id, site),
+    lives: [{ share: 1, years: lifetimeOf(id, site) }],
+  }
+  return {
+    ...prospectOf(saving, year, own),
+    id,
+    plannedHours: site.plannedHoursPerYear,
+    discountRateLimit: site.discountRateLimit,
+    lifetimeLimitShare: site.lifetimeLimitShare,
+    lifeIsShared: site.optionLifetimeYears[id] === undefined,
+  }
 }
 
-/** One option's row of the result, in money and energy, or with the reasons why not. */
+export interface Judged {
+  readonly row: OptionResult
+  /** What the option promises; null where it cannot be carried out. */
+  readonly prospect: Named<OptionId> | null
+}
+
+/** One option's row of the result, in money and energy, or with the reasons why not; its tornado needs all options. */
 export function judge(
   id: OptionId,
   plan: OptionPlan,
   replayed: Replayed | null,
   ledger: Ledger,
-  year: YearBasis,
-): OptionResult {
+  year: MoneyBasis,
+  peaks: Peaks | null,
+): Judged {
   const { cost, isPlaceholder } = investmentOf(id, ledger.machine, year.site)
   const common = {
     id,
@@ -86,35 +107,20 @@ export function judge(
     investmentIsPlaceholder: isPlaceholder,
     cautions: [...plan.cautions],
   }
-  if (!replayed) {
-    return {
-      ...common,
-      savedShare: null,
-      savedKWhInLog: null,
-      savedKWhPerYear: null,
-      savedCostPerYear: null,
-      savedKgCO2PerYear: null,
-      lessHeatKW: null,
-      cycleTimeChangeShare: null,
-      investment: null,
-      netPresentValue: null,
-      paybackYears: null,
-      internalRateOfReturn: null,
-      paybackProbability: null,
-    }
-  }
-  const saving = savingOf(replayed, ledger, year)
-  const appraisal = worthOf(saving, cost, year.site)
+  if (!replayed) return { row: { ...common, ...NO_FIGURES }, prospect: null }
+  const saving = savingOf(replayed, ledger, year, peaks)
+  const prospect = prospectOfOption(id, saving, ledger, year)
+  const { wantedPaybackYears } = year.site
   return {
-    ...common,
-    ...saving,
-    cycleTimeChangeShare: plan.cycleTimeChangeShare,
-    investment: {
-      value: cost[1],
-      low: cost[0],
-      high: cost[2],
-      basis: isPlaceholder ? 'default' : 'estimated',
+    row: {
+      ...common,
+      ...saving.shown,
+      cycleTimeChangeShare: plan.cycleTimeChangeShare,
+      investment: entered(cost, isPlaceholder),
+      maintenanceCostPerYear: entered(prospect.maintenance),
+      ...appraise({ ...prospect, wantedPaybackYears, draws: year.draws }),
+      tornado: null,
     },
-    ...appraisal,
+    prospect,
   }
 }

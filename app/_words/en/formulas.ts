@@ -40,14 +40,25 @@ export const formulas: Explanations['formulas'] = {
   'saved-share': 'share = (E_before − E_after) ÷ E_before, both by the models on the same trace',
   'saved-in-log': 'E_saved = share · E_in',
   'saved-per-year': 'E_saved = share · E_in · (h_planned ÷ h_running)',
-  'saved-cost': 'cost = E_saved · price',
-  'saved-emission': 'CO₂ = E_saved · emission factor',
+  'saved-cooling': 'E_cooling = electricity per heat · P_heat · h_planned',
+  'saved-cost': 'cost = (E_saved + E_cooling) · price',
+  'saved-demand-cost':
+    'demand saved = (P_peak before − P_peak after) · demand price · coincidence · 12 months',
+  'saved-emission': 'CO₂ = (E_saved + E_cooling) · emission factor',
   'less-heat': 'P = (Σ P_shaft before · Δt − Σ P_shaft after · Δt) ÷ h_running',
   investment: 'investment, low to high as entered',
-  'net-present-value': 'NPV = Σ cost saved in year y ÷ (1 + r)^y − investment, y = 1 … T',
-  'simple-payback': 'payback = investment ÷ cost saved a year',
-  'internal-rate-of-return': 'the rate r at which Σ cost saved in year y ÷ (1 + r)^y = investment, y = 1 … T',
+  maintenance: 'upkeep, low to high as entered; nil where nothing was',
+  swing: 'swing = NPV_high (at x_high) − NPV_low (at x_low), all else as it is',
+  'saved-with-cooling': 'E = E_saved + E_cooling, added to what is done before',
+  'saved-money': 'money saved = cost saved + demand saved − upkeep',
+  'net-present-value': 'NPV = Σ money saved in year y ÷ (1 + r)^y − investment, y = 1 … T',
+  'simple-payback': 'payback = investment ÷ money saved a year',
+  'discounted-payback': 'discounted payback = −ln(1 − r · payback) ÷ ln(1 + r)',
+  'cost-of-saved-energy':
+    'cost of a kWh = (investment · CRF + upkeep) ÷ (E_saved + E_cooling), CRF = r ÷ (1 − (1 + r)^−T)',
+  'internal-rate-of-return':
+    'the rate r at which Σ money saved in year y ÷ (1 + r)^y = investment, y = 1 … T',
   'payback-probability':
-    'share of draws of saving and investment with investment ÷ cost saved a year ≤ wanted payback',
+    'share of draws of saving, hours, price, investment and upkeep with investment ÷ money saved a year ≤ wanted payback',
   'cycle-time-change': 'change = working time after ÷ before − 1',
 }

@@ -29,6 +29,8 @@ export const parts: Explanations['parts'] = {
   'cycle-spread': 'Spread between cycles',
   'few-cycles': 'Fewer than three cycles logged',
   'planned-hours': 'Hours of the year against the planned ones',
+  'energy-price': 'Price of energy over the life against today’s',
+  maintenance: 'Upkeep from low to high',
   replay: 'Misfit of the replay itself',
   'option-model': 'Misfit of this option’s own model',
   'nothing-beyond-all': 'Cut: nothing saves more than all there is',
@@ -55,6 +57,9 @@ export const remedies: Explanations['remedies'] = {
   'confirm-planned-hours': 'Enter on the Site page how far a year may be from the planned hours.',
   'measure-after': 'Measure again once it is done: that proves the saving.',
   'enter-quote': 'Enter a quote for the investment on the Site page.',
+  'firm-price':
+    'Enter on the Site page how far the price of energy may be from today’s, as a contract fixes it.',
+  'enter-upkeep': 'Enter a narrower range for the upkeep on the Site page.',
   'check-valve': 'Check the valve on the machine.',
   'meter-auxiliaries': 'Measure the auxiliaries with a clamp on their own supply and enter their power.',
 }
@@ -65,6 +70,9 @@ export const exact: Explanations['exact'] = {
   'running-hours': 'that the log is typical of the year beyond its cycles',
   price: 'price of energy',
   emission: 'emission factor',
+  cooling: 'electricity that cooling takes per heat',
+  'discount-rate': 'discount rate',
+  life: 'life of the fix',
   'logged-input': 'the logged input that the share is of',
   time: 'the logger’s clock',
 }

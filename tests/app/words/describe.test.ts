@@ -83,6 +83,8 @@ const analysis: Analysis = {
   ],
   ranking: 'energy',
   combinations: [],
+  bestUnderBudget: null,
+  marginalCostCurve: [],
 }
 
 group('an analysis in words', () => {

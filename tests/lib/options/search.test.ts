@@ -111,7 +111,7 @@ describe('sets of options', () => {
     const { change } = planOf(id, ledger)
     return change ? [{ id, change }] : []
   })
-  const sets = bestSets(feasible, context)
+  const { sets } = bestSets(feasible, context)
   const ONE_CIRCUIT: ReadonlySet<OptionId> = new Set([
     'vent-relief-at-idle',
     'open-centre-unloading',

@@ -1,0 +1,50 @@
+import type { Site } from '@/lib/contract/site'
+import { highestWindowMeanW } from '@/lib/economics/demand'
+import { electricOfStepJ, type Ledger } from '@/lib/ledger/ledger'
+import { S_PER_MINUTE } from '@/lib/units'
+import { supplyUnder } from './replay'
+import type { SupplyChange } from './supply'
+import { eachEnergy, energiesOf } from './supply-energies'
+
+/** Highest mean input over a window of the demand charge as logged, and with a change, W. */
+export interface Peaks {
+  readonly beforeW: number
+  readonly afterW: number
+}
+
+/**
+ * Tells the highest window means of a recording for any change, or null where the tariff charges no demand.
+ * A step's input is spread evenly over it; with a change it is the logged input less what the models save in that
+ * step, at the moment it was logged. Null where the recording covers no window.
+ */
+export function peaksOf(ledger: Ledger, site: Site): ((change: SupplyChange) => Peaks | null) | null {
+  const demand = site.tariff?.demand
+  if (!demand) return null
+  const windowS = demand.windowMinutes * S_PER_MINUTE
+  const { steps } = ledger.segmentation
+  const { startedAtMs, timeS } = ledger.trace
+  const starts = steps.map((step) => timeS[step.from])
+  const holds = steps.map((step) => step.durationS)
+  const loggedJ = steps.map((_, k) => electricOfStepJ(ledger, k))
+  const highest = (energyJ: ArrayLike<number>) =>
+    highestWindowMeanW(
+      {
+        timeS: starts,
+        holdS: holds,
+        powerW: holds.map((holdS, k) => (holdS > 0 ? energyJ[k] / holdS : 0)),
+        startedAtMs,
+      },
+      windowS,
+    )
+  const beforeW = highest(loggedJ)
+  if (beforeW === null) return () => null
+  const { supply, model } = supplyUnder(ledger)
+  const logged = energiesOf(supply, model)
+  return (change) => {
+    const afterJ = loggedJ.map((energyJ, k) => energyJ - logged.electricJ[k])
+    eachEnergy(change(supply, model), logged, model, ({ step }, electricJ) => {
+      afterJ[step] += electricJ
+    })
+    return { beforeW, afterW: highest(afterJ) ?? beforeW }
+  }
+}
