@@ -65,6 +65,7 @@ export const IMPORT_ERROR_CODES = [
   'channel-column-twice',
   'channel-unit-mismatch',
   'channel-unit-unknown',
+  'signal-never-in-span',
   'no-usable-channel',
   'no-usable-rows',
   'no-files',

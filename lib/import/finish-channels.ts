@@ -18,9 +18,14 @@ interface Context {
   readonly headerLine: number | null
   readonly problems: ProblemLog
   readonly fileName: string
+  /** True for one of several files of a recording, which others may make good. */
+  readonly isPart: boolean
 }
 
-/** Overflow numbers and dead signals out, slower rates held, cells reported, units and places settled, stuck ones named. */
+/**
+ * Overflow numbers and dead signals out, slower rates held, cells reported, units and places settled, stuck ones named.
+ * @throws TankwardError `no-usable-channel`, or `signal-never-in-span` where a scale fits no reading of the pump pressure
+ */
 export function finishChannels(
   plans: readonly ChannelPlan[],
   columns: readonly Float64Array[],
@@ -40,9 +45,15 @@ export function finishChannels(
     const outside = plan.scale === null ? null : dropOutOfSpan(values, plan.scale)
     if (outside !== null) {
       const { firstRow, below, above, reading, lowest, highest } = outside
+      const place = { line: lineOf(firstRow), column: plan.column }
+      const isPump = plan.quantity === 'pressure' && plan.location === 'pump-outlet'
+      if (isPump && !context.isPart && values.every(Number.isNaN)) {
+        // Without a pump pressure there is no account, and nil would pass for one.
+        const { fileName } = context
+        throw importError('signal-never-in-span', { fileName, ...place, reading, lowest, highest })
+      }
       problems.add('signal-out-of-span', {
-        line: lineOf(firstRow),
-        column: plan.column,
+        ...place,
         count: below + above,
         values: { reading, lowest, highest, below, above },
       })

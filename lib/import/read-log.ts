@@ -170,7 +170,13 @@ export async function readLog(source: AsyncIterable<Uint8Array>, options: ReadOp
   const inOrder = settled.rows.length === reader.rowsKept && settled.rows.every((row, i) => row === i)
   const kept = inOrder ? columns : columns.map((values) => pick(values, settled.rows))
   const headerLine = table.headerIndex === null ? null : table.headerIndex + 1
-  const channels = finishChannels(plans, kept, settled, reader, { machine, headerLine, problems, fileName })
+  const channels = finishChannels(plans, kept, settled, reader, {
+    machine,
+    headerLine,
+    problems,
+    fileName,
+    isPart: options.isPart ?? false,
+  })
   const { sampleIntervalS, holdS, gaps } = timeline(settled.timeS)
   const used = new Set(channels.map((channel) => channel.column))
   const timeColumns = timeColumnsOf(time)

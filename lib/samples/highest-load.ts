@@ -17,6 +17,7 @@ const MOST_NOISE_SHARE = 0.25
 export function highestLoad(loads: readonly Sensor[], zeros: readonly LoadZero[]): Sensor {
   const count = loads[0].values.length
   const variances = loads.map(({ values, limit }) => Math.min(noiseSd(values), MOST_NOISE_SHARE * limit) ** 2)
+  const sds = variances.map((one) => variances.map((other) => Math.sqrt(one + other)))
   const at = (k: number, i: number) => loads[k].values[i] - zeros[k].offsetPa
   const excesses = new Float64Array(loads.length)
   const values = new Float64Array(count)
@@ -35,7 +36,7 @@ export function highestLoad(loads: readonly Sensor[], zeros: readonly LoadZero[]
       for (let k = 0; k < loads.length; k++) {
         const over = at(k, i) - at(read, i)
         if (k === read || Number.isNaN(over)) continue
-        const sd = Math.sqrt(variances[k] + variances[read])
+        const sd = sds[read][k]
         excesses[k] = Math.max(0, excesses[k] + over - ALLOWED_SD * sd)
         if (excesses[k] > DECIDED_SD * sd && (next === read || at(k, i) > at(next, i))) next = k
       }

@@ -79,6 +79,11 @@ export const importErrors: Pick<Dictionary['errors'], ImportErrorCode> = {
     detail: (said) =>
       `Found ${said.part('unit', (unit) => `“${unit}”`) || 'no unit'}. Declare the column’s unit in the machine’s data.`,
   },
+  'signal-never-in-span': {
+    title: 'The pump pressure holds no reading',
+    detail: (said) =>
+      `Expected a raw signal from ${said.value('lowest')} to ${said.value('highest')}, as its “scale” says; not one reading lies there, the first is ${said.value('reading')}. Check the scale (A or mA, raw or already in bar), the column and the wire.`,
+  },
   'no-usable-channel': {
     title: 'No column could be understood',
     detail: (said) =>

@@ -80,6 +80,39 @@ async function asMilliamperes(sent: (mA: number, i: number, n: number) => number
   return { log, analysis: analyse(log, machine, site).analysis }
 }
 
+describe('a scale that fits not one reading', () => {
+  const pump = {
+    column: 'P',
+    quantity: 'pressure' as const,
+    location: 'pump-outlet' as const,
+    unit: 'bar' as const,
+    scale: { from: [4, 20] as [number, number], to: [0, 250] as [number, number] },
+  }
+  const amperes = { column: 'I', quantity: 'current' as const, unit: 'A' as const }
+  const machine = { ...HAND_MACHINE, channels: [pump, amperes] }
+  // Amperes where milliamperes were declared.
+  const text = ['time [s],P,I', ...Array.from({ length: 30 }, (_, i) => `${i},0.0142,50`)].join('\n')
+
+  it('of the pump pressure is refused with place, reading and limits: nil would pass for a stopped machine', async () => {
+    const failed = await readText(text, machine).catch((error: unknown) => error)
+    expect(failed).toMatchObject({
+      code: 'signal-never-in-span',
+      values: { line: 2, column: 'P', reading: 0.0142, lowest: 3.6, highest: 21 },
+    })
+  })
+  it('of another sensor is named, and the rest is read', async () => {
+    const load = { ...pump, column: 'L', location: 'load' as const }
+    const more = text
+      .split('\n')
+      .map((line, i) => (i === 0 ? 'time [s],L,I,P' : `${line},12`))
+      .join('\n')
+    const log = await readText(more, { ...HAND_MACHINE, channels: [pump, load, amperes] })
+    expect(problem(log, 'signal-out-of-span', 'L')).toMatchObject({ count: 30 })
+    // 12 mA is half of 250 bar.
+    expect(log.trace.channels.find(({ column }) => column === 'P')?.values[0]).toBeCloseTo(125e5, 3)
+  })
+})
+
 describe('a wire that breaks halfway through the log', () => {
   it('is named with its place, and the account stands on what is left', async () => {
     const whole = await asMilliamperes((mA) => mA)
