@@ -112,6 +112,13 @@ export const CAUTION_CODES = [
   'flow-set-by-valves',
   'motor-speed-rises',
   'motor-frame-and-protection',
+  'confirm-highest-load',
+  'confirm-what-hangs',
+  'keeps-pilot-supply',
+  'keeps-clamps',
+  'keeps-brakes',
+  'keeps-accumulators',
+  'keeps-other',
 ] as const
 
 export const OTHER_ERROR_CODES = [

@@ -33,6 +33,7 @@ export function describe(analysis: Analysis, words: Dictionary = en): Result {
       ...option,
       reasons: option.reasons.map(withWords(words.reasons)),
       cautions: option.cautions.map(withWords(words.cautions)),
+      toConfirm: option.toConfirm.map(withWords(words.cautions)),
     })),
   }
 }

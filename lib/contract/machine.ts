@@ -180,6 +180,21 @@ export const auxiliarySchema = z.object({
 })
 export type Auxiliary = z.infer<typeof auxiliarySchema>
 
+/** What may hang on the pump's pressure beside the loads, and loses it where it is lowered. */
+export const HANGS_ON_PRESSURE = ['pilot-supply', 'clamps', 'brakes', 'accumulators', 'other'] as const
+
+/** What a person confirmed of the machine beyond what was logged, before any pressure is lowered. */
+export const confirmedSchema = z.object({
+  /** Highest pressure that any load asks for: cold start, jam, largest tool. */
+  highestLoadBar: positive,
+  by: z.string().min(1),
+  /** The day, as in 2026-03-31. */
+  on: z.iso.date(),
+  /** What else hangs on that pressure; empty where a person looked and found nothing. */
+  hangsOnPressure: z.array(z.enum(HANGS_ON_PRESSURE)).default([]),
+  note: z.string().optional(),
+})
+
 /** Without a dead-head level given, the unloaded pump still lies below what the relief is set to. */
 const unloadedBelowSetting = ({
   relief,
@@ -208,6 +223,7 @@ export const machineSchema = z
     auxiliaries: z.array(auxiliarySchema).optional(),
     /** What cools this machine's oil; left out: what the site says. */
     cooling: coolingSchema.optional(),
+    confirmed: confirmedSchema.optional(),
     channels: z.array(channelSchema).optional(),
   })
   .refine(unloadedBelowSetting, {

@@ -117,5 +117,8 @@ export function optionShape<Said extends z.ZodType>(said: Said) {
     /** What moves the net present value, widest swing first; null for options without figures. */
     tornado: z.array(swingSchema).nullable(),
     cautions: z.array(said),
+    /** True where a person has to confirm something before a pressure is lowered, and what. */
+    needsConfirmation: z.boolean(),
+    toConfirm: z.array(said),
   })
 }

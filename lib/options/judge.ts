@@ -6,6 +6,7 @@ import { investmentOf, lifetimeOf, maintenanceOf } from '@/lib/economics/option-
 import type { Prospect } from '@/lib/economics/prospect'
 import type { Named } from '@/lib/economics/tornado'
 import type { Ledger } from '@/lib/ledger/ledger'
+import { confirmationOf } from './confirm'
 import { note, type OptionPlan } from './option'
 import type { Peaks } from './peak'
 import type { Replayed } from './replay'
@@ -106,6 +107,7 @@ export function judge(
     settings: { ...plan.settings },
     investmentIsPlaceholder: isPlaceholder,
     cautions: [...plan.cautions],
+    ...confirmationOf(id, ledger),
   }
   if (!replayed) return { row: { ...common, ...NO_FIGURES }, prospect: null }
   const saving = savingOf(replayed, ledger, year, peaks)

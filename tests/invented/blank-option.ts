@@ -25,4 +25,6 @@ export const BLANK_OPTION: Omit<OptionResult, 'id' | 'reasons' | 'cautions'> = {
   internalRateOfReturn: null,
   paybackProbability: null,
   tornado: null,
+  needsConfirmation: false,
+  toConfirm: [],
 }

@@ -29,7 +29,7 @@ export function NextStep({ result }: { result: Result }) {
       </p>
     )
   }
-  const confirm = toConfirm(best.cautions)
+  const confirm = toConfirm(best.cautions, best.needsConfirmation)
   return (
     <p className="next">
       <strong>Next:</strong> {title} saves {estimate(saving, 'kWh/yr')}

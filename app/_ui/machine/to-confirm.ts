@@ -21,11 +21,21 @@ const TO_CONFIRM: readonly (readonly [string, string])[] = [
   ['cycle-time-penalty', 'that production can spare the longer cycle'],
 ]
 
+/** Those that the machine file may say once and for all. */
+const CONFIRMED_ONCE: ReadonlySet<string> = new Set([
+  'confirm-unlogged-loads',
+  'pilot-supply-lost-when-vented',
+])
+
 const MOST = 2
 
 /** The first things to confirm on site for an option; empty where its cautions name none. */
-export function toConfirm(cautions: Option['cautions']): string[] {
+export function toConfirm(
+  cautions: Option['cautions'],
+  needsConfirmation: Option['needsConfirmation'] = true,
+): string[] {
   return TO_CONFIRM.filter(([code]) => cautions.some((caution) => caution.code === code))
+    .filter(([code]) => needsConfirmation || !CONFIRMED_ONCE.has(code))
     .slice(0, MOST)
     .map(([, words]) => words)
 }

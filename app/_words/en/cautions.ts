@@ -40,4 +40,18 @@ export const cautions: Dictionary['cautions'] = {
     'A better motor slips less: pump flow and the power taken rise a little. Check the pump’s highest speed.',
   'motor-frame-and-protection': () =>
     'Motors of a higher class can be longer, start with more current and need another setting of their protection. Check frame, coupling and breaker.',
+  'confirm-highest-load': (said) =>
+    `Confirm the highest pressure that any load asks for, with cold start, jam and largest tool${said.part('loggedBar', (bar) => `; the log shows up to ${bar} bar`)}.`,
+  'confirm-what-hangs': () =>
+    'Confirm what else hangs on this pressure: pilot supply of pilot-operated valves, clamps, brakes, accumulators.',
+  'keeps-pilot-supply': () =>
+    'Pilot supply hangs on this pressure: confirm that pilot-operated valves still shift when it is lowered.',
+  'keeps-clamps': () =>
+    'Clamps hang on this pressure: confirm that they keep their force, by a check valve or a supply of their own.',
+  'keeps-brakes': () =>
+    'Brakes hang on this pressure: confirm that they do what they must when it is lowered, and that no load moves.',
+  'keeps-accumulators': () =>
+    'Accumulators hang on this pressure: confirm that they keep their charge and are charged as before.',
+  'keeps-other': () =>
+    'Something else hangs on this pressure: confirm that it keeps what it needs when it is lowered.',
 }

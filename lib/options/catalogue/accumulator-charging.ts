@@ -10,6 +10,7 @@ import {
 import type { MachineModel } from '@/lib/machine/machine-model'
 import { ATMOSPHERE_PA, PA_PER_BAR } from '@/lib/units'
 import { askedM3S, type Charging, chargedBy, deepestNeedM3, RELOAD_SHARE } from '../charging'
+import { leastPressurePa } from '../confirm'
 import { highestNeedPa } from '../demand'
 import { note, notJudged, type Option, refused } from '../option'
 import type { SupplyStep } from '../supply'
@@ -70,7 +71,7 @@ export const accumulatorCharging: Option = {
     const settings = { pumpCm3: null, lowBar: null, highBar: null, gasLitres: null }
     if (machine.pump.kind !== 'fixed') return refused([note('pump-already-compensated')], settings, CAUTIONS)
     if (hasPumpBesideLine(machine)) return notJudged(note('several-pumps'), settings)
-    const needPa = highestNeedPa(supply)
+    const needPa = leastPressurePa(machine, highestNeedPa(supply))
     if (Number.isNaN(needPa)) return notJudged(note('needs-load-pressure'), settings)
     if (needPa === 0) return notJudged(note('no-work-logged'), settings)
     const lowPa = needPa + MARGIN_BAR * PA_PER_BAR

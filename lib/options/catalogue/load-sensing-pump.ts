@@ -1,5 +1,6 @@
 import { hasUnloadingPump } from '@/lib/contract/arrangement'
 import { PA_PER_BAR } from '@/lib/units'
+import { leastPressurePa } from '../confirm'
 import { highestNeedPa } from '../demand'
 import { note, notJudged, type Option, refused } from '../option'
 import type { SupplyChange, SupplyStep } from '../supply'
@@ -64,7 +65,8 @@ export const loadSensingPump: Option = {
     if (hasUnloadingPump(machine)) return notJudged(note('several-pumps'), settings)
     if (!ledger.sensors.loadPressure) return notJudged(note('needs-load-pressure'), settings)
     const limiterPa = model.relief.settingPa - BELOW_RELIEF_BAR * PA_PER_BAR
-    const needPa = highestNeedPa(supply.filter((step) => !Number.isNaN(step.loadPa)))
+    const seen = supply.filter((step) => !Number.isNaN(step.loadPa))
+    const needPa = leastPressurePa(machine, highestNeedPa(seen))
     if (needPa === 0) return notJudged(note('no-work-logged'), settings)
     if (needPa > limiterPa) {
       return refused([note('pressure-not-met', { needBar: needPa / PA_PER_BAR })], settings)

@@ -1,4 +1,5 @@
 import { PA_PER_BAR } from '@/lib/units'
+import { leastPressurePa } from '../confirm'
 import { highestNeedPa } from '../demand'
 import { note, notJudged, type Option, refused } from '../option'
 import type { SupplyChange, SupplyStep } from '../supply'
@@ -34,7 +35,7 @@ export const lowerReliefSetting: Option = {
     if (!supply.some((step) => RELIEF_OPEN.has(step.kind))) {
       return refused([note('nothing-over-relief')], settings)
     }
-    const needPa = highestNeedPa(supply)
+    const needPa = leastPressurePa(machine, highestNeedPa(supply))
     if (Number.isNaN(needPa)) return notJudged(note('needs-load-pressure'), settings)
     if (needPa <= 0) return notJudged(note('no-work-logged'), settings)
     const settingBar = needPa / PA_PER_BAR + MARGIN_BAR

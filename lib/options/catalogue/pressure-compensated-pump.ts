@@ -1,5 +1,6 @@
 import { hasUnloadingPump } from '@/lib/contract/arrangement'
 import { PA_PER_BAR } from '@/lib/units'
+import { leastPressurePa } from '../confirm'
 import { highestNeedPa } from '../demand'
 import { note, notJudged, type Option, refused } from '../option'
 import type { SupplyChange } from '../supply'
@@ -40,9 +41,10 @@ export const pressureCompensatedPump: Option = {
     if (hasUnloadingPump(machine)) return notJudged(note('several-pumps'), settings)
     if (!supply.some((step) => step.reliefM3S > 0)) return refused([note('nothing-over-relief')], settings)
     const known = supply.filter((step) => step.kind !== 'work-metering' || !Number.isNaN(step.loadPa))
-    const needPa = highestNeedPa(known)
+    const loggedPa = highestNeedPa(known)
+    const needPa = leastPressurePa(machine, loggedPa)
     if (needPa > compensatorPa) {
-      const seen = ledger.sensors.loadPressure !== null
+      const seen = ledger.sensors.loadPressure !== null || needPa > loggedPa
       if (!seen) return notJudged(note('needs-load-pressure'), settings)
       return refused([note('pressure-not-met', { needBar: needPa / PA_PER_BAR })], settings)
     }

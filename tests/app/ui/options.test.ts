@@ -15,6 +15,7 @@ const option = (id: Option['id'], part: Partial<Option>): Option => ({
   feasible: true,
   reasons: [],
   cautions: [],
+  toConfirm: [],
   ...part,
 })
 
@@ -49,6 +50,11 @@ describe('the list of options', () => {
     expect(toConfirm([note('qualified-person'), note('hot-oil')])).toEqual([])
   })
 
+  it('does not ask again for what the machine file confirms', () => {
+    const asked = ['confirm-unlogged-loads', 'pilot-supply-lost-when-vented', 'cycle-time-penalty'].map(note)
+    expect(toConfirm(asked, false)).toEqual(['that production can spare the longer cycle'])
+  })
+
   it('finds something to confirm for every caution that asks for it, and no other', () => {
     const silent = Object.keys(cautions).filter((code) => toConfirm([note(code)]).length === 0)
     // Those call for care while working, not for finding something out before ordering.
@@ -61,6 +67,14 @@ describe('the list of options', () => {
         'motor-speed-rises',
         'qualified-person',
         'safety-reassessment',
+        // Those stand with the option itself, in what is to be confirmed.
+        'confirm-highest-load',
+        'confirm-what-hangs',
+        'keeps-accumulators',
+        'keeps-brakes',
+        'keeps-clamps',
+        'keeps-other',
+        'keeps-pilot-supply',
       ].sort(),
     )
   })
