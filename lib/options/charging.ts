@@ -1,7 +1,11 @@
 import { pressureWithout } from '@/lib/machine/accumulator'
+import type { MachineModel } from '@/lib/machine/machine-model'
 import { scaledPump } from '@/lib/machine/pump'
-import { type SupplyChange, type SupplyStep, supplyElectricJ } from './supply'
-import { replacing, unitFlowM3S } from './unit'
+import { PA_PER_BAR } from '@/lib/units'
+import type { SupplyChange } from './change'
+import { type Duty, dutyOfSupply } from './duty'
+import { type SupplyStep, supplyElectricJ, type WorkingStep } from './supply'
+import { type PowerUnit, replacing, unitFlowM3S } from './unit'
 
 /** An accumulator, the pump that charges it, and the pressures between which it does. SI units, gauge. */
 export interface Charging {
@@ -20,6 +24,9 @@ export interface Charging {
 export const RELOAD_SHARE = 0.5
 /** A step is cut here after so many changes between charging and unloading: the rest goes on as it is. */
 const MOST_SWITCHES = 1000
+/** Charging at pressures nearer than this is one operating point, at their mean. */
+const PRESSURE_BAND_PA = 0.25 * PA_PER_BAR
+const SAME_S = 1e-9
 
 /** Oil that a step asks for, m³/s. */
 export const askedM3S = (step: SupplyStep) =>
@@ -42,81 +49,165 @@ export function deepestNeedM3(supply: readonly SupplyStep[], chargeM3S: number):
   return deepest
 }
 
+/** How long a step is charged in, at what mean pressure. */
+interface Charged {
+  readonly loadedS: number
+  readonly meanPa: number
+}
+
+/** The charge of an accumulator, followed through the log from full. */
+class Charge {
+  missingM3 = 0
+  private loads = false
+  private readonly of: Charging
+
+  constructor(of: Charging) {
+    this.of = of
+  }
+
+  private pressurePa(missingM3: number): number {
+    const { gasM3, prechargePa, highPa, exponent } = this.of
+    return pressureWithout(missingM3, gasM3, prechargePa, highPa, exponent)
+  }
+
+  /** A step with the motor off: what is asked for is missing, at most all there is. */
+  rest(askedM3: number): void {
+    this.missingM3 = Math.min(this.of.usableM3, this.missingM3 + askedM3)
+  }
+
+  /** A step of a given length: charging until full, unloaded until the reload share is gone, in turns. */
+  run(durationS: number, askedM3S: number, unit: PowerUnit): Charged {
+    const reloadM3 = RELOAD_SHARE * this.of.usableM3
+    if (this.missingM3 >= reloadM3) this.loads = true
+    // Nothing is asked for and nothing is missing enough: most of the log.
+    if (!this.loads && askedM3S === 0) return { loadedS: 0, meanPa: Number.NaN }
+    const chargeM3S = unitFlowM3S(unit, this.pressurePa(this.missingM3))
+    let leftS = durationS
+    let loadedS = 0
+    let pressureS = 0
+    for (let switches = 0; leftS > SAME_S; switches++) {
+      const rate = this.loads ? askedM3S - chargeM3S : askedM3S
+      const untilS = this.loads
+        ? rate < 0
+          ? this.missingM3 / -rate
+          : Number.POSITIVE_INFINITY
+        : rate > 0
+          ? Math.max(0, reloadM3 - this.missingM3) / rate
+          : Number.POSITIVE_INFINITY
+      const forS = switches < MOST_SWITCHES ? Math.min(leftS, untilS) : leftS
+      const before = this.missingM3
+      this.missingM3 = Math.max(0, before + rate * forS)
+      if (this.loads) {
+        loadedS += forS
+        pressureS += forS * this.pressurePa((before + this.missingM3) / 2)
+      }
+      leftS -= forS
+      if (leftS > SAME_S || forS === untilS) this.loads = !this.loads
+    }
+    return { loadedS, meanPa: pressureS / loadedS }
+  }
+}
+
+/** A piece of the duty with the pump of an accumulator at one pressure. */
+type Served = (piece: number, unit: PowerUnit, pressurePa: number, durationS: number) => void
+
 /**
  * The demand met from an accumulator that a smaller pump charges: its state followed through the log in
- * order, beginning full. Charging, the pump works against the accumulator's pressure; charged, it unloads. What
- * is missing at the end is charged after it, and counted.
+ * order, beginning full. Charging, the pump works against the accumulator's pressure; charged, it unloads.
+ * @returns what charging the rest after the end of the log costs, J
  */
+function follow(charging: Charging, duty: Duty, model: MachineModel, serve: Served): number {
+  const unitFor = replacing(model, (unit) => ({ ...unit, pump: scaledPump(unit.pump, charging.pumpShare) }))
+  const units = duty.points.map((point) => unitFor(point).after)
+  const asked = duty.points.map(askedM3S)
+  const unloadedPa = Math.min(model.unloadingPa, charging.highPa)
+  const charge = new Charge(charging)
+  let last: SupplyStep | null = null
+  for (let k = 0; k < duty.pointOf.length; k++) {
+    const point = duty.pointOf[k]
+    const durationS = duty.durationS[k]
+    if (!duty.points[point].motorOn) {
+      charge.rest(asked[point] * durationS)
+      continue
+    }
+    const { loadedS, meanPa } = charge.run(durationS, asked[point], units[point])
+    if (loadedS > 0) {
+      serve(k, units[point], meanPa, loadedS)
+      last = onStore(duty.points[point], units[point], meanPa, loadedS)
+    }
+    if (durationS > loadedS) serve(k, units[point], unloadedPa, durationS - loadedS)
+  }
+  if (!(charge.missingM3 > 0) || !last?.unit) return 0
+  const durationS = charge.missingM3 / unitFlowM3S(last.unit, last.pressurePa)
+  const unloaded = { ...last, durationS, pressurePa: unloadedPa }
+  return supplyElectricJ({ ...last, durationS }, model) - supplyElectricJ(unloaded, model)
+}
+
+const onStore = (step: SupplyStep, unit: PowerUnit, pressurePa: number, durationS: number): SupplyStep => ({
+  ...step,
+  unit,
+  pressurePa,
+  durationS,
+  reliefM3S: 0,
+  stroke: 'store',
+  speedRadS: null,
+  extraJ: 0,
+})
+
+/** The pump of an accumulator by the pressures that it works at: the demand it serves is in their time. */
+function chargedDuty(charging: Charging, duty: Duty, model: MachineModel): Duty {
+  const points: WorkingStep[] = []
+  const pointOf: number[] = []
+  const lasts: number[] = []
+  const stepOf: number[] = []
+  const known = new Map<PowerUnit, Map<number, number>>()
+  const numberOf = (piece: number, unit: PowerUnit, pressurePa: number) => {
+    const band = Math.round(pressurePa / PRESSURE_BAND_PA)
+    const ofUnit = known.get(unit) ?? new Map<number, number>()
+    known.set(unit, ofUnit)
+    const number = ofUnit.get(band) ?? points.length
+    if (number === points.length) {
+      points.push({ ...onStore(duty.points[duty.pointOf[piece]], unit, pressurePa, 0) })
+      ofUnit.set(band, number)
+    }
+    return number
+  }
+  const restJ = follow(charging, duty, model, (piece, unit, pressurePa, durationS) => {
+    const number = numberOf(piece, unit, pressurePa)
+    const point = points[number]
+    point.durationS += durationS
+    point.pressurePa += ((pressurePa - point.pressurePa) * durationS) / point.durationS
+    pointOf.push(number)
+    lasts.push(durationS)
+    stepOf.push(duty.stepOf[piece])
+  })
+  if (restJ !== 0) {
+    // What is charged after the end is the last piece's: a point of its own.
+    const end = pointOf.length - 1
+    const shared = points[pointOf[end]]
+    shared.durationS -= lasts[end]
+    pointOf[end] = points.push({ ...shared, durationS: lasts[end], extraJ: restJ }) - 1
+  }
+  return {
+    points,
+    pointOf: Int32Array.from(pointOf),
+    durationS: Float64Array.from(lasts),
+    stepOf: Int32Array.from(stepOf),
+  }
+}
+
+/** The demand met from an accumulator. What is missing at the end of the log is charged after it, and counted. */
 export function chargedBy(charging: Charging): SupplyChange {
-  const { usableM3, highPa, gasM3, prechargePa, exponent } = charging
-  return (supply, model) => {
-    const units = replacing(model, (unit) => ({
-      ...unit,
-      pump: scaledPump(unit.pump, charging.pumpShare),
-    }))
-    const out: SupplyStep[] = []
-    let missing = 0
-    let loads = false
-    let last: SupplyStep | null = null
-    for (const step of supply) {
-      if (!step.motorOn) {
-        missing = Math.min(usableM3, missing + askedM3S(step) * step.durationS)
-        out.push(step)
-        continue
-      }
-      const unit = units(step).after
-      const asked = askedM3S(step)
-      const meanPa = pressureWithout(missing, gasM3, prechargePa, highPa, exponent)
-      const charge = unitFlowM3S(unit, meanPa)
-      const base: SupplyStep = { ...step, unit, reliefM3S: 0, stroke: 'full', speedRadS: null, extraJ: 0 }
-      if (missing >= RELOAD_SHARE * usableM3) loads = true
-      let leftS = step.durationS
-      let loadedS = 0
-      let pressureS = 0
-      for (let switches = 0; leftS > 1e-9; switches++) {
-        const rate = loads ? asked - charge : asked
-        const untilS = loads
-          ? rate < 0
-            ? missing / -rate
-            : Number.POSITIVE_INFINITY
-          : rate > 0
-            ? Math.max(0, RELOAD_SHARE * usableM3 - missing) / rate
-            : Number.POSITIVE_INFINITY
-        const forS = switches < MOST_SWITCHES ? Math.min(leftS, untilS) : leftS
-        const before = missing
-        missing = Math.max(0, missing + rate * forS)
-        if (loads) {
-          loadedS += forS
-          pressureS += forS * pressureWithout((before + missing) / 2, gasM3, prechargePa, highPa, exponent)
-        }
-        leftS -= forS
-        if (leftS > 1e-9) loads = !loads
-        else if (forS === untilS) loads = !loads
-      }
-      if (loadedS > 0) {
-        last = { ...base, durationS: loadedS, pressurePa: pressureS / loadedS }
-        out.push({ ...last, extraJ: step.extraJ })
-      }
-      if (step.durationS - loadedS > 0) {
-        out.push({
-          ...base,
-          startS: step.startS + loadedS,
-          durationS: step.durationS - loadedS,
-          pressurePa: Math.min(model.unloadingPa, highPa),
-          extraJ: loadedS > 0 ? 0 : step.extraJ,
-        })
-      }
-    }
-    if (missing > 0 && last?.unit) {
-      const durationS = missing / unitFlowM3S(last.unit, last.pressurePa)
-      const charging = supplyElectricJ({ ...last, durationS, extraJ: 0 }, model)
-      const unloaded = supplyElectricJ(
-        { ...last, durationS, pressurePa: model.unloadingPa, extraJ: 0 },
-        model,
-      )
-      const end = out[out.length - 1]
-      out[out.length - 1] = { ...end, extraJ: end.extraJ + charging - unloaded }
-    }
+  const change = (supply: readonly SupplyStep[], model: MachineModel) => {
+    const out: WorkingStep[] = []
+    const duty = dutyOfSupply(supply)
+    const restJ = follow(charging, duty, model, (piece, unit, pressurePa, durationS) => {
+      out.push({ ...onStore(supply[piece], unit, pressurePa, durationS) })
+    })
+    if (restJ !== 0) out[out.length - 1].extraJ += restJ
     return out
   }
+  return Object.assign(change, {
+    parts: [{ inOrder: (duty: Duty, model: MachineModel) => chargedDuty(charging, duty, model) }],
+  })
 }

@@ -1,10 +1,8 @@
 import type { OptionId } from '@/lib/contract/result'
 import { CATALOGUE } from './catalogue'
+import { type SupplyChange, together } from './change'
 import type { OptionContext } from './option'
 import type { Replayable } from './replay'
-import { sampleOf } from './sample'
-import type { SupplyChange, SupplyStep } from './supply'
-import { electricOfSupplyJ } from './supply-energies'
 
 /** Ways to serve or unload the machine of which one circuit can have only one. */
 const ONE_OF: readonly OptionId[] = [
@@ -67,18 +65,16 @@ export interface ChosenSet extends Replayable {
 
 /** Sets replayed at most: beyond, those that begin with the options that save least are left out. */
 const MOST_SETS = 250
-/** Steps that sets are compared on; the sets that are shown are replayed on all. */
-const MOST_STEPS = 1000
 
 function excludes(a: OptionId, b: OptionId): boolean {
   return EXCLUSIONS.some((pair) => pair.includes(a) && pair.includes(b))
 }
 
 /** The changes one after the other, in the catalogue's order. */
-function together(changes: readonly FeasibleChange[]): SupplyChange {
+function allOf(changes: readonly FeasibleChange[]): SupplyChange {
   const order = CATALOGUE.map((option) => option.id)
   const sorted = [...changes].sort((a, b) => order.indexOf(a.id) - order.indexOf(b.id))
-  return (supply, model) => sorted.reduce<SupplyStep[]>((now, { change }) => change(now, model), [...supply])
+  return together(sorted.map(({ change }) => change))
 }
 
 /** A set is no surer than the least sure of its options. */
@@ -150,12 +146,13 @@ export interface ChosenSets {
  */
 export function bestSets(
   feasible: readonly FeasibleChange[],
-  { supply, model }: Pick<OptionContext, 'supply' | 'model'>,
+  { roughAt }: Pick<OptionContext, 'roughAt'>,
   choose: (sets: readonly ConsideredSet[]) => number | null = () => null,
 ): ChosenSets {
-  const sample = sampleOf(supply, MOST_STEPS)
-  const energyJ = (set: readonly FeasibleChange[]) => electricOfSupplyJ(together(set)(sample, model), model)
-  const beforeJ = electricOfSupplyJ(sample, model)
+  // Compared on few points; the sets that are shown are replayed on all.
+  const rough = roughAt(allOf(feasible).agesS ?? [])
+  const energyJ = (set: readonly FeasibleChange[]) => rough.with(allOf(set)).electricJ
+  const beforeJ = rough.electricJ
   const useful = feasible
     .map((one) => ({ one, energy: energyJ([one]) }))
     .filter(({ energy }) => energy < beforeJ)
@@ -168,7 +165,7 @@ export function bestSets(
   const chosenSet = (mask: number): ChosenSet => {
     const order = orderOf(mask, useful.length, savedBy).map((k) => useful[k])
     const replayable = (members: readonly FeasibleChange[]): Replayable => ({
-      change: together(members),
+      change: allOf(members),
       replayShareSd: leastSure(members, 'replayShareSd'),
       replaySd: leastSure(members, 'replaySd'),
     })

@@ -44,27 +44,3 @@ export function runsOf(
   }
   return runs
 }
-
-/** Neighbouring steps whose flows differ by less than this share of the pump's are one step of the machine. */
-const SAME_FLOW_SHARE = 0.06
-
-/**
- * What each step's whole machine step needs, Pa: a load that rises while the flow stays is one step of the
- * machine, and its pressure is set for its peak.
- */
-export function neededWithNeighbours(supply: readonly SupplyStep[], fullFlowM3S: number): number[] {
-  const needs = supply.map(neededPa)
-  for (let first = 0; first < supply.length; ) {
-    let last = first
-    while (
-      last + 1 < supply.length &&
-      supply[last + 1].kind === supply[first].kind &&
-      Math.abs(supply[last + 1].systemM3S - supply[last].systemM3S) < SAME_FLOW_SHARE * fullFlowM3S
-    ) {
-      last++
-    }
-    needs.fill(Math.max(...needs.slice(first, last + 1)), first, last + 1)
-    first = last + 1
-  }
-  return needs
-}

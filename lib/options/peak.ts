@@ -2,8 +2,8 @@ import type { Site } from '@/lib/contract/site'
 import { highestWindowMeanW } from '@/lib/economics/demand'
 import { electricOfStepJ, type Ledger } from '@/lib/ledger/ledger'
 import { S_PER_MINUTE } from '@/lib/units'
+import type { SupplyChange } from './change'
 import { supplyUnder } from './replay'
-import type { SupplyChange } from './supply'
 import { eachEnergy, energiesOf } from './supply-energies'
 
 /** Highest mean input over a window of the demand charge as logged, and with a change, W. */

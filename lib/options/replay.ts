@@ -1,13 +1,15 @@
-import { curveWith, type Ledger } from '@/lib/ledger/ledger'
-import { modelWith, type ParameterValues } from '@/lib/ledger/parameters'
+import type { Ledger } from '@/lib/ledger/ledger'
+import type { ParameterValues } from '@/lib/ledger/parameters'
 import { COVERAGE, type Reach, reachOfSum, type Sensitivity, sensitivity } from '@/lib/ledger/propagate'
-import type { MachineModel } from '@/lib/machine/machine-model'
 import { ratioSpread } from '@/lib/numeric/ratio-spread'
 import type { Cycle } from '@/lib/phases/cycles'
 import type { Step } from '@/lib/phases/stretch'
+import { type SupplyChange, together } from './change'
+import { carriedOut, type Duty, dutyOfSupply, eachPiece, sampleOfDuty } from './duty'
+import { dutyUnder } from './points'
+import { recordingOf, underValues } from './recording'
 import { sampleOf } from './sample'
-import { loggedSupply, type SupplyChange, type SupplyStep } from './supply'
-import { eachEnergy, energiesOf } from './supply-energies'
+import { loggedSupply, type SupplyStep, type Under } from './supply'
 
 /** What a change does to the log, by the machine's model before and after. */
 export interface Replayed {
@@ -45,21 +47,18 @@ export interface Replayable {
 /** Misfit of a replay itself beside its parameters, as a share of the saving (common practice, no source). */
 const REPLAY_SHARE_SD = 0.012
 
-/** Steps that the spread of savings is worked out on, in unbroken stretches; the savings themselves rest on all. */
+/** Steps that the spread of savings is worked out on where their order matters; the savings themselves rest on all. */
 const MOST_STEPS = 1000
 
-/**
- * The logged supply under one set of parameter values, with the models that go with them; the relief's is
- * the line found in the log.
- */
+/** The logged supply, or that of some of its steps, under one set of parameter values. */
 export function supplyUnder(
   ledger: Ledger,
   values: ParameterValues = ledger.values,
   steps: readonly Step[] = ledger.segmentation.steps,
-): { supply: SupplyStep[]; model: MachineModel } {
-  const curve = curveWith(ledger.curve, values, ledger.values)
-  const model = { ...modelWith(ledger.machine, values), relief: curve }
-  return { model, supply: loggedSupply(steps, ledger.trace.timeS, model, curve, values) }
+): Under & { supply: readonly SupplyStep[] } {
+  if (values === ledger.values && steps === ledger.segmentation.steps) return recordingOf(ledger)
+  const under = underValues(ledger, values)
+  return { ...under, supply: loggedSupply(steps, ledger.trace.timeS, under) }
 }
 
 /** Which cycle each step of the recording is of, by its index; −1 outside of them. */
@@ -73,52 +72,77 @@ function cycleOfSteps(supply: readonly SupplyStep[], cycles: readonly Cycle[]): 
 
 const shareOf = (beforeJ: number, afterJ: number) => (beforeJ > 0 ? (beforeJ - afterJ) / beforeJ : 0)
 
+/** What a change is replayed on: points whose order is all the same, the same in their order, or every step by itself. */
+type Basis = 'points' | 'order' | 'steps'
+
+function basisOf({ parts }: SupplyChange): Basis {
+  if (!parts) return 'steps'
+  return parts.every((part) => 'each' in part) ? 'points' : 'order'
+}
+
+/** Duties by the basis that asks for them, each made once. */
+function dutiesBy(make: (basis: Basis) => Duty): (change: SupplyChange) => Duty {
+  const made = new Map<Basis, Duty>()
+  return (change) => {
+    const basis = basisOf(change)
+    const duty = made.get(basis) ?? make(basis)
+    made.set(basis, duty)
+    return duty
+  }
+}
+
 /**
  * Replays the logged demand with each changed supply. A saving is model(before) − model(after) on the
- * same trace, so model bias mostly cancels; its spread follows from the parameters' covariance.
+ * same demand, so model bias mostly cancels; its spread follows from the parameters' covariance. What looks at one
+ * step at a time is replayed on operating points, where no step is too many.
  */
 export function replayAll(
   ledger: Ledger,
   changes: readonly Replayable[],
   cycles: readonly Cycle[],
 ): Replayed[] {
-  const sample = sampleOf(ledger.segmentation.steps, MOST_STEPS)
+  const { steps } = ledger.segmentation
+  const agesS = together(changes.map(({ change }) => change)).agesS ?? []
+  const recording = recordingOf(ledger)
+  const { supply, model } = recording
+  const { all, few } = recording.pointsAt(agesS)
+  const sample = sampleOf(steps, MOST_STEPS)
   const sharesUnder = (values: ParameterValues) => {
-    const { supply, model } = supplyUnder(ledger, values, sample)
-    const logged = energiesOf(supply, model)
+    const moved = underValues(ledger, values)
+    const dutyFor = dutiesBy((basis) => {
+      if (basis === 'steps') return dutyOfSupply(supplyUnder(ledger, values, sample).supply)
+      const duty = dutyUnder(few, moved)
+      return basis === 'points' ? duty : sampleOfDuty(duty, MOST_STEPS)
+    })
+    const before = new Map<Duty, number>()
     return Float64Array.from(changes, ({ change }) => {
-      let afterJ = 0
-      eachEnergy(change(supply, model), logged, model, (_, electricJ) => {
-        afterJ += electricJ
-      })
-      return shareOf(logged.sumElectricJ, afterJ)
+      const duty = dutyFor(change)
+      const beforeJ = before.get(duty) ?? carriedOut(duty, null, moved.model).electricJ
+      before.set(duty, beforeJ)
+      return shareOf(beforeJ, carriedOut(duty, change, moved.model).electricJ)
     })
   }
   const sensitivityOfShares = sensitivity(sharesUnder, ledger.values, ledger.covariance)
-  const { supply, model } = supplyUnder(ledger)
-  const logged = energiesOf(supply, model)
-  const electricBeforeJ = logged.sumElectricJ
+  const dutyOfPoints = dutyUnder(all, recording)
+  const dutyFor = dutiesBy((basis) => (basis === 'steps' ? dutyOfSupply(supply) : dutyOfPoints))
   const runningS = supply.reduce((sum, step) => sum + (step.motorOn ? step.durationS : 0), 0)
   const cycleOf = cycleOfSteps(supply, cycles)
   const cycleLengths = cycles.map((cycle) => cycle.endS - cycle.startS)
-  const loggedInCycles = new Float64Array(cycles.length)
-  logged.electricJ.forEach((energyJ, step) => {
-    if (cycleOf[step] >= 0) loggedInCycles[cycleOf[step]] += energyJ
-  })
   return changes.map(({ change, replayShareSd, replaySd }, k) => {
-    const savedInCycles = loggedInCycles.slice()
-    let afterJ = 0
-    let shaftAfterJ = 0
-    eachEnergy(change(supply, model), logged, model, ({ step }, electricJ, shaftJ) => {
-      afterJ += electricJ
-      shaftAfterJ += shaftJ
-      if (cycleOf[step] >= 0) savedInCycles[cycleOf[step]] -= electricJ
-    })
+    const duty = dutyFor(change)
+    const before = carriedOut(duty, null, model)
+    const after = carriedOut(duty, change, model)
+    const savedInCycles = new Float64Array(cycles.length)
+    const addTo = (sign: number) => (step: number, energyJ: number) => {
+      if (cycleOf[step] >= 0) savedInCycles[cycleOf[step]] += sign * energyJ
+    }
+    eachPiece(before, addTo(1))
+    eachPiece(after, addTo(-1))
     const { below, above } = reachOfSum(sensitivityOfShares, new Map([[k, 1]]))
-    const savedShare = shareOf(electricBeforeJ, afterJ)
+    const savedShare = shareOf(before.electricJ, after.electricJ)
     const grounds = {
-      beforeJ: electricBeforeJ,
-      afterJ,
+      beforeJ: before.electricJ,
+      afterJ: after.electricJ,
       sensitivity: sensitivityOfShares,
       index: k,
       replaySd: (replayShareSd ?? REPLAY_SHARE_SD) * savedShare,
@@ -130,7 +154,7 @@ export function replayAll(
       // Nothing saves more than all there is.
       reach: { below: Math.hypot(below, own), above: Math.min(Math.hypot(above, own), 1 - savedShare) },
       samplingShareSd: ratioSpread(savedInCycles, cycleLengths),
-      lessHeatW: runningS > 0 ? (logged.sumShaftJ - shaftAfterJ) / runningS : 0,
+      lessHeatW: runningS > 0 ? (before.shaftJ - after.shaftJ) / runningS : 0,
       grounds,
     }
   })

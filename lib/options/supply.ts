@@ -5,7 +5,8 @@ import { corrected } from '@/lib/ledger/readings'
 import { type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
 import { lossAtSpeedW } from '@/lib/machine/motor-speed'
 import type { ReliefCurve } from '@/lib/machine/relief'
-import type { Step } from '@/lib/phases/stretch'
+import type { Step, StretchMeans } from '@/lib/phases/stretch'
+import { type LogOrder, NO_ORDER, setOrder } from './order'
 import { ownUnit, type PowerUnit, shaftTorqueNm } from './unit'
 
 /**
@@ -27,8 +28,8 @@ export interface SupplyStep {
   readonly pressurePa: number
   readonly loggedPa: number
   readonly reliefM3S: number
-  /** At part stroke the pump delivers the system flow alone. */
-  readonly stroke: 'full' | 'part'
+  /** At part stroke the pump delivers the system flow alone; for a store, all its flow, whatever is asked for meanwhile. */
+  readonly stroke: 'full' | 'part' | 'store'
   /** Speed that a drive sets; null on the mains, where the load sets it. */
   readonly speedRadS: number | null
   /** What serves the step in the place of the machine's own motor and pump, or null. */
@@ -36,49 +37,83 @@ export interface SupplyStep {
   readonly motorOn: boolean
   /** Energy beside the steady power, for a restart, J. */
   readonly extraJ: number
+  /** What the order of the log says of it. */
+  readonly order: LogOrder
 }
 
-/** A step cut in two, the first part at most `firstS` long; either part may be empty. */
-export function splitStep(step: SupplyStep, firstS: number): [SupplyStep, SupplyStep] {
-  const durationS = Math.min(Math.max(firstS, 0), step.durationS)
-  return [
-    { ...step, durationS },
-    { ...step, startS: step.startS + durationS, durationS: step.durationS - durationS },
-  ]
+/** A step that a change is being carried out on, in its place. */
+export type WorkingStep = { -readonly [Key in keyof SupplyStep]: SupplyStep[Key] }
+
+/** Puts what one step holds into another: far quicker than making a new one. */
+export function copyInto(to: WorkingStep, from: SupplyStep): void {
+  to.step = from.step
+  to.kind = from.kind
+  to.startS = from.startS
+  to.durationS = from.durationS
+  to.systemM3S = from.systemM3S
+  to.loadPa = from.loadPa
+  to.peakLoadPa = from.peakLoadPa
+  to.pressurePa = from.pressurePa
+  to.loggedPa = from.loggedPa
+  to.reliefM3S = from.reliefM3S
+  to.stroke = from.stroke
+  to.speedRadS = from.speedRadS
+  to.unit = from.unit
+  to.motorOn = from.motorOn
+  to.extraJ = from.extraJ
+  to.order = from.order
 }
 
-/** A change of the supply; never of the demand. */
-export type SupplyChange = (supply: readonly SupplyStep[], model: MachineModel) => SupplyStep[]
+/** Readings of a stretch of one kind: a step of the log, or what stands for several that are alike. */
+export interface Metered {
+  readonly kind: PhaseKind
+  readonly durationS: number
+  readonly means: StretchMeans
+  readonly peakLoadPa: number
+}
 
-/** The supply as the log shows it. */
-export function loggedSupply(
-  steps: readonly Step[],
-  timeS: Float64Array,
-  model: MachineModel,
-  curve: ReliefCurve,
-  values: ParameterValues,
-): SupplyStep[] {
-  return steps.map((step, index) => {
-    const read = corrected(step.means, values)
-    const flows = nodeFlows(read, step.kind, model, curve, read.pumpPressurePa)
-    return {
-      step: index,
-      kind: step.kind,
-      startS: timeS[step.from],
-      durationS: step.durationS,
-      systemM3S: flows.system,
-      loadPa: read.loadPressurePa,
-      peakLoadPa: step.peakLoadPa - (step.means.loadPressurePa - read.loadPressurePa),
-      pressurePa: read.pumpPressurePa,
-      loggedPa: read.pumpPressurePa,
-      reliefM3S: flows.relief,
-      stroke: model.isFixed ? 'full' : 'part',
-      speedRadS: model.drive && read.speedRadS > 0 ? read.speedRadS : null,
-      unit: null,
-      motorOn: step.kind !== 'stopped' && step.kind !== 'starting',
-      extraJ: 0,
-    }
-  })
+/** Machine and relief under one set of parameter values. */
+export interface Under {
+  readonly model: MachineModel
+  readonly curve: ReliefCurve
+  readonly values: ParameterValues
+}
+
+/** The supply that readings show. */
+export function suppliedStep(
+  { kind, durationS, means, peakLoadPa }: Metered,
+  step: number,
+  startS: number,
+  order: LogOrder,
+  { model, curve, values }: Under,
+): WorkingStep {
+  const read = corrected(means, values)
+  const flows = nodeFlows(read, kind, model, curve, read.pumpPressurePa)
+  return {
+    step,
+    kind,
+    startS,
+    durationS,
+    systemM3S: flows.system,
+    loadPa: read.loadPressurePa,
+    peakLoadPa: peakLoadPa - (means.loadPressurePa - read.loadPressurePa),
+    pressurePa: read.pumpPressurePa,
+    loggedPa: read.pumpPressurePa,
+    reliefM3S: flows.relief,
+    stroke: model.isFixed ? 'full' : 'part',
+    speedRadS: model.drive && read.speedRadS > 0 ? read.speedRadS : null,
+    unit: null,
+    motorOn: kind !== 'stopped' && kind !== 'starting',
+    extraJ: 0,
+    order,
+  }
+}
+
+/** The supply as the log shows it, step by step. */
+export function loggedSupply(steps: readonly Step[], timeS: Float64Array, under: Under): SupplyStep[] {
+  const supply = steps.map((step, k) => suppliedStep(step, k, timeS[step.from], NO_ORDER, under))
+  setOrder(supply, under.model.pump.ratedFlowM3S)
+  return supply
 }
 
 /** Shaft power of the supply in one step, W. */

@@ -36,14 +36,14 @@ export function unitFlowM3S(unit: PowerUnit, pressurePa: number): number {
 /** The same replacement for every step: each unit is replaced once, whatever the number of steps. */
 export function replacing(model: MachineModel, replace: (unit: PowerUnit) => PowerUnit) {
   const own = ownUnit(model)
-  const done = new Map<PowerUnit, PowerUnit>()
-  return (step: SupplyStep): { before: PowerUnit; after: PowerUnit } => {
-    const before = step.unit ?? own
-    let after = done.get(before)
-    if (!after) {
-      after = replace(before)
-      done.set(before, after)
+  const done = new Map<PowerUnit, { before: PowerUnit; after: PowerUnit }>()
+  return ({ unit }: Pick<SupplyStep, 'unit'>): { before: PowerUnit; after: PowerUnit } => {
+    const before = unit ?? own
+    let both = done.get(before)
+    if (!both) {
+      both = { before, after: replace(before) }
+      done.set(before, both)
     }
-    return { before, after }
+    return both
   }
 }

@@ -40,6 +40,13 @@ export const reasons: Dictionary['reasons'] = {
     `There is too little room between what the work needs and the relief setting to charge an accumulator${said.part('needBar', (bar) => `: the work needs ${bar} bar`)}.`,
   'accumulator-too-large': () =>
     'Only an accumulator larger than is practical could cover the work with a smaller pump.',
+  'accumulator-too-small': () => 'An accumulator of this size runs empty before the work is done.',
+  'cycle-time-beyond-limit': (said) =>
+    `The strokes would get too long${said.percent('share', (share) => `: ${share} more working time`)}${said.percent('limitShare', (share) => `, at most ${share} is allowed`)}.`,
+  'setting-not-movable': (said) =>
+    `This option has no setting${said.part('setting', (name) => ` called ${name}`)} that can be moved.`,
+  'setting-out-of-range': (said) =>
+    `The value${said.part('value', (value) => ` ${value}`)}${said.part('setting', (name) => ` for ${name}`)} is out of range${said.part('low', (low) => `: from ${low}`)}${said.part('high', (high) => ` to ${high}`)}.`,
   'pump-not-worn': () => 'The log does not show a worn pump: its leakage is about that of a new one.',
   'relief-healthy': () => 'The log does not show a relief valve that opens early or leaks.',
   'motor-already-efficient': (said) =>

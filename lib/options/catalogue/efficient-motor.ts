@@ -3,6 +3,7 @@ import { bestClass } from '@/lib/machine/motor-efficiency'
 import { ratedPoint } from '@/lib/machine/motor-plate'
 import { note, notJudged, type Option, refused } from '../option'
 import { cycleTimeChange, reUnited } from '../serve'
+import { refusedSetting } from '../settings'
 
 /** A gain below this is within the rounding of a nameplate. */
 const LEAST_GAIN_SHARE = 0.002
@@ -23,7 +24,7 @@ const CAUTIONS = [
  */
 export const efficientMotor: Option = {
   id: 'efficient-motor',
-  plan({ machine, supply, model }) {
+  plan({ machine, duty }, given = {}) {
     const best = bestClass(machine.motor)
     const present = ratedPoint(machine.motor).plate.ratedEfficiency
     if (!best) return notJudged(note('motor-not-in-table'), { efficiencyClass: null, ratedEfficiency: null })
@@ -33,6 +34,8 @@ export const efficientMotor: Option = {
     if (best.efficiency < present + LEAST_GAIN_SHARE) {
       return refused([note('motor-already-efficient', { presentEfficiency: present })], settings)
     }
+    const wrong = refusedSetting(given, {})
+    if (wrong) return refused([wrong], settings)
     const lossShare = (1 / best.efficiency - 1) / (1 / present - 1)
     const change = reUnited((unit) => ({ ...unit, motor: withLossShare(unit.motor, lossShare) }))
     return {
@@ -41,7 +44,7 @@ export const efficientMotor: Option = {
       settings,
       change,
       replayShareSd: REPLAY_SHARE_SD,
-      cycleTimeChangeShare: cycleTimeChange(supply, change(supply, model)),
+      cycleTimeChangeShare: cycleTimeChange(duty, duty.with(change)),
       cautions: CAUTIONS,
     }
   },

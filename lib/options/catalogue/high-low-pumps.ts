@@ -3,13 +3,16 @@ import type { MachineModel } from '@/lib/machine/machine-model'
 import { scaledPump } from '@/lib/machine/pump'
 import { reliefSlope } from '@/lib/machine/relief'
 import { PA_PER_BAR } from '@/lib/units'
-import { note, notJudged, type Option, refused } from '../option'
-import { atFlow, CYCLE_TIME_LIMIT_SHARE, cycleTimeChange } from '../serve'
-import type { SupplyChange, SupplyStep } from '../supply'
+import { eachStep } from '../change'
+import { note, notJudged, type Option, refused, type Tried } from '../option'
+import { CYCLE_TIME_LIMIT_SHARE, cycleTimeChange, LIMIT_RANGE, toFlow } from '../serve'
+import { refusedSetting, savedShareOf, shownOf } from '../settings'
+import type { SupplyStep, WorkingStep } from '../supply'
 import { type PowerUnit, replacing, unitFlowM3S } from '../unit'
 
 /** Shares of the displacement tried for the small pump are whole multiples of this. */
 const SIZE_STEP = 0.05
+const SHARES = Array.from({ length: Math.round(1 / SIZE_STEP) - 1 }, (_, k) => (k + 1) * SIZE_STEP)
 /** Unloading pressures tried are whole multiples of this. */
 const PRESSURE_STEP_BAR = 5
 /** Once unloaded, the large pump helps again below this share of the unloading pressure (common practice, no source). */
@@ -36,61 +39,57 @@ interface Pair {
 }
 
 /**
- * A step on the pair, or null where nobody can say which pumps serve it: between reloading and unloading pressure
- * that depends on what went before, and where both together are too high and the small one alone too low the
- * pair hunts.
+ * Puts a step on the pair. False where nobody can say which pumps serve it, and it stays as it is: between reloading
+ * and unloading pressure that depends on what went before, and where both together are too high and the small
+ * one alone too low the pair hunts.
  */
-function onPair(
-  step: SupplyStep,
-  unit: PowerUnit,
-  { unloadPa }: Pair,
-  model: MachineModel,
-): SupplyStep | null {
+function serveByPair(step: WorkingStep, unit: PowerUnit, { unloadPa }: Pair, model: MachineModel): boolean {
   const reloadPa = RELOAD_SHARE * unloadPa
-  if (!step.motorOn || step.kind === 'idle-unloaded' || !(step.pressurePa > reloadPa)) return step
-  if (step.pressurePa <= unloadPa) return null
+  if (!step.motorOn || step.kind === 'idle-unloaded' || !(step.pressurePa > reloadPa)) return true
+  if (step.pressurePa <= unloadPa) return false
   const smallM3S = unitFlowM3S(unit, step.pressurePa)
-  const served = { ...step, unit }
   if (step.kind === 'work-moving' || smallM3S < step.systemM3S) {
     // A stroke's own pressure is about its load's; what metering meets only a sensor tells.
     const moves = step.kind === 'work-moving'
     const alonePa = moves && Number.isNaN(step.loadPa) ? step.pressurePa : step.loadPa
-    if (!(alonePa >= reloadPa)) return null
-    const slow = atFlow({ ...served, reliefM3S: 0 }, Math.min(smallM3S, step.systemM3S))
-    if (moves) return slow
+    if (!(alonePa >= reloadPa)) return false
     // Starved of flow, a metering valve keeps its drop or opens wide: the middle of both pressures.
     const keptPa = step.pressurePa - reliefSlope(model.relief) * Math.max(0, step.reliefM3S)
-    return { ...slow, pressurePa: (keptPa + Math.min(keptPa, alonePa)) / 2 }
+    step.unit = unit
+    step.reliefM3S = 0
+    toFlow(step, Math.min(smallM3S, step.systemM3S))
+    if (!moves) step.pressurePa = (keptPa + Math.min(keptPa, alonePa)) / 2
+    return true
   }
   // The small pump gives what is asked for; the rest of it passes the relief, lower on its line.
   const reliefM3S = smallM3S - Math.max(0, step.systemM3S)
   const less = reliefSlope(model.relief) * (Math.max(0, step.reliefM3S) - reliefM3S)
-  return { ...served, reliefM3S, pressurePa: step.pressurePa - Math.max(0, less) }
+  step.unit = unit
+  step.reliefM3S = reliefM3S
+  step.pressurePa -= Math.max(0, less)
+  return true
 }
 
-function highLow(pair: Pair, count?: { unsteadyS: number }): SupplyChange {
-  return (supply, model) => {
+const highLow = (pair: Pair, count?: { unsteadyS: number }) =>
+  eachStep((model) => {
     const units = replacing(model, (unit) => ({
       ...unit,
       pump: scaledPump(unit.pump, pair.smallShare),
       unloaded: { pump: scaledPump(unit.pump, 1 - pair.smallShare), pressurePa: model.unloadingPa },
     }))
-    return supply.map((step) => {
-      const served = onPair(step, units(step).after, pair, model)
+    return (step) => {
+      const served = serveByPair(step, units(step).after, pair, model)
       if (!served && count) count.unsteadyS += step.durationS
-      return served ?? step
-    })
-  }
-}
+    }
+  })
 
 /** Unloading pressures worth trying, Pa: such that one stroke after the other still has both pumps. */
-function unloadingPressures(points: readonly SupplyStep[], model: MachineModel): number[] {
+function unloadingPressures(points: readonly SupplyStep[], highestPa: number): number[] {
   const stepPa = PRESSURE_STEP_BAR * PA_PER_BAR
   const above = points
     .filter((step) => step.kind === 'work-moving' || step.kind === 'work-metering')
     .map((step) => stepPa * Math.ceil(step.pressurePa / RELOAD_SHARE / stepPa))
-  const highest = BELOW_CRACKING_SHARE * model.relief.crackingPa
-  return [...new Set(above)].filter((pressure) => pressure < highest).sort((a, b) => a - b)
+  return [...new Set(above)].filter((pressure) => pressure < highestPa).sort((a, b) => a - b)
 }
 
 /**
@@ -100,44 +99,69 @@ function unloadingPressures(points: readonly SupplyStep[], model: MachineModel):
  */
 export const highLowPumps: Option = {
   id: 'high-low-pumps',
-  plan({ machine, supply, points, model, energyJ }) {
-    const settings = { smallPumpCm3: null, unloadBar: null, cycleTimeLimitShare: CYCLE_TIME_LIMIT_SHARE }
+  plan({ machine, duty, rough, model }, given = {}) {
+    const limitShare = given.cycleTimeLimitShare ?? CYCLE_TIME_LIMIT_SHARE
+    const settings = { smallPumpCm3: null, unloadBar: null, cycleTimeLimitShare: limitShare }
     if (machine.pump.kind !== 'fixed') return refused([note('pump-already-compensated')], settings)
     if (hasPumpBesideLine(machine) || hasFurtherSets(machine))
       return notJudged(note('several-pumps'), settings)
-    if (!points.some((step) => step.kind.startsWith('work'))) {
-      return notJudged(note('no-work-logged'), settings)
+    if (!(rough.workS > 0)) return notJudged(note('no-work-logged'), settings)
+    const wholeCm3 = lineDisplacementCm3(machine)
+    const highestPa = BELOW_CRACKING_SHARE * model.relief.crackingPa
+    const wrong = refusedSetting(given, {
+      smallPumpCm3: [SIZE_STEP * wholeCm3, (1 - SIZE_STEP) * wholeCm3],
+      unloadBar: [model.unloadingPa / RELOAD_SHARE / PA_PER_BAR, highestPa / PA_PER_BAR],
+      cycleTimeLimitShare: LIMIT_RANGE,
+    })
+    if (wrong) return refused([wrong], settings)
+    const pressures =
+      given.unloadBar === undefined
+        ? unloadingPressures(rough.duty.points, highestPa)
+        : [given.unloadBar * PA_PER_BAR]
+    const shares = given.smallPumpCm3 === undefined ? SHARES : [given.smallPumpCm3 / wholeCm3]
+    const tried = (pair: Pair) => {
+      const count = { unsteadyS: 0 }
+      const after = rough.with(highLow(pair, count))
+      const steady = count.unsteadyS <= UNSTEADY_LIMIT_SHARE * rough.workS
+      return { after, feasible: steady && cycleTimeChange(rough, after) <= limitShare }
     }
-    const workS = points.reduce((sum, step) => sum + (step.kind.startsWith('work') ? step.durationS : 0), 0)
     let best: (Pair & { energy: number }) | null = null
-    const nowJ = energyJ(points)
-    for (const unloadPa of unloadingPressures(points, model)) {
-      for (let steps = 1; steps * SIZE_STEP < 1 - 1e-9; steps++) {
-        const pair = { smallShare: steps * SIZE_STEP, unloadPa }
-        const count = { unsteadyS: 0 }
-        const after = highLow(pair, count)(points, model)
-        if (count.unsteadyS > UNSTEADY_LIMIT_SHARE * workS) continue
-        if (cycleTimeChange(points, after) > CYCLE_TIME_LIMIT_SHARE) continue
-        const energy = energyJ(after)
-        if (energy < (best?.energy ?? nowJ)) best = { ...pair, energy }
+    // What a person set is shown even where it costs energy.
+    const isGiven = given.smallPumpCm3 !== undefined || given.unloadBar !== undefined
+    const nowJ = isGiven ? Number.POSITIVE_INFINITY : rough.electricJ
+    for (const unloadPa of pressures) {
+      for (const smallShare of shares) {
+        const pair = { smallShare, unloadPa }
+        const { after, feasible } = tried(pair)
+        if (!feasible) continue
+        if (after.electricJ < (best?.energy ?? nowJ)) best = { ...pair, energy: after.electricJ }
         // A larger small pump only wastes more from here on.
         break
       }
     }
-    if (!best) return refused([note('no-pump-split', { limitShare: CYCLE_TIME_LIMIT_SHARE })], settings)
+    if (!best) return refused([note('no-pump-split', { limitShare })], settings)
+    const { smallShare, unloadPa } = best
+    const along = (setting: string, value: number, pair: Pair): Tried => {
+      const { after, feasible } = tried(pair)
+      return { setting, value, savedShare: savedShareOf(rough, after), feasible }
+    }
     const change = highLow(best)
-    const longer = cycleTimeChange(supply, change(supply, model))
+    const longer = cycleTimeChange(duty, duty.with(change))
     return {
       judged: true,
       reasons: [],
-      settings: {
-        ...settings,
-        smallPumpCm3: best.smallShare * lineDisplacementCm3(machine),
-        unloadBar: best.unloadPa / PA_PER_BAR,
-      },
+      settings: { ...settings, smallPumpCm3: smallShare * wholeCm3, unloadBar: unloadPa / PA_PER_BAR },
       change,
       replayShareSd: REPLAY_SHARE_SD,
       cycleTimeChangeShare: longer,
+      searched: [
+        ...shownOf(SHARES, smallShare).map((share) =>
+          along('smallPumpCm3', share * wholeCm3, { smallShare: share, unloadPa }),
+        ),
+        ...shownOf(unloadingPressures(rough.duty.points, highestPa), unloadPa).map((pressurePa) =>
+          along('unloadBar', pressurePa / PA_PER_BAR, { smallShare, unloadPa: pressurePa }),
+        ),
+      ],
       cautions: longer > 1e-6 ? [note('cycle-time-penalty', { share: longer }), ...CAUTIONS] : CAUTIONS,
     }
   },

@@ -4,5 +4,5 @@ import { planUnloading } from './unload-while-idle'
 /** A directional valve whose centre position passes the pump to tank while no actuator moves. */
 export const openCentreUnloading: Option = {
   id: 'open-centre-unloading',
-  plan: (context) => planUnloading(context, 'unloadBar'),
+  plan: (context, given) => planUnloading(context, 'unloadBar', given),
 }

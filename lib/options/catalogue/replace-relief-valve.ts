@@ -1,9 +1,11 @@
 import { reliefFit } from '@/lib/ledger/relief-findings'
 import { HEALTHY_CRACK_RATIO, type ReliefCurve, reliefFlowM3S, reliefSlope } from '@/lib/machine/relief'
 import { M3S_PER_LPM } from '@/lib/units'
+import { eachStep } from '../change'
 import { note, type Option, refused } from '../option'
-import { atFlow, cycleTimeChange } from '../serve'
-import type { SupplyChange, SupplyStep } from '../supply'
+import { cycleTimeChange, toFlow } from '../serve'
+import { refusedSetting } from '../settings'
+import type { SupplyStep, WorkingStep } from '../supply'
 
 /** A load this far below the pump is held back by a flow control, which then sets the flow. */
 const THROTTLED_SHARE = 0.2
@@ -55,7 +57,7 @@ function mendingOf(fitted: ReliefCurve, healthyRatio: number, leakPerPa: number)
   }
 }
 
-function mended(step: SupplyStep, fitted: ReliefCurve, { leakPerPa, old, sound }: Mending): SupplyStep {
+function mend(step: WorkingStep, fitted: ReliefCurve, { leakPerPa, old, sound }: Mending): void {
   const moves = (step.kind === 'work-moving' || step.kind === 'work-metering') && !isThrottled(step)
   if (moves && step.pressurePa < sound.crackingPa) {
     const passed =
@@ -63,32 +65,35 @@ function mended(step: SupplyStep, fitted: ReliefCurve, { leakPerPa, old, sound }
         ? Math.max(0, step.reliefM3S)
         : leakPerPa * step.pressurePa + reliefFlowM3S(old, step.pressurePa)
     const lost = Math.min(passed, MOST_LOST_SHARE * step.systemM3S)
-    return atFlow({ ...step, reliefM3S: Math.max(0, step.reliefM3S - lost) }, step.systemM3S + lost)
+    step.reliefM3S = Math.max(0, step.reliefM3S - lost)
+    toFlow(step, step.systemM3S + lost)
+    return
   }
-  if (!(step.reliefM3S > 0) || step.kind === 'idle-unloaded' || step.kind === 'work-moving') return step
+  if (!(step.reliefM3S > 0) || step.kind === 'idle-unloaded' || step.kind === 'work-moving') return
   // The same flow over a valve with a shorter span: a higher pressure, up to where both lines meet.
   const shortM3S = Math.max(0, fitted.ratedFlowM3S - step.reliefM3S)
-  return { ...step, pressurePa: step.pressurePa + shortM3S * (reliefSlope(fitted) - reliefSlope(sound)) }
+  step.pressurePa += shortM3S * (reliefSlope(fitted) - reliefSlope(sound))
 }
 
 /** A relief that opens no earlier than its kind should and does not leak; strokes get the oil it lost. */
-function replaced(healthyRatio: number, leakPerPa: number): SupplyChange {
-  return (supply, { relief }) => {
+const replaced = (healthyRatio: number, leakPerPa: number) =>
+  eachStep(({ relief }) => {
     const mending = mendingOf(relief, healthyRatio, leakPerPa)
-    return supply.map((step) =>
-      step.motorOn && !Number.isNaN(step.pressurePa) ? mended(step, relief, mending) : step,
-    )
-  }
-}
+    return (step) => {
+      if (step.motorOn && !Number.isNaN(step.pressurePa)) mend(step, relief, mending)
+    }
+  })
 
 /** A sound valve in the place of one that the log shows to crack early or to leak. */
 export const replaceReliefValve: Option = {
   id: 'replace-relief-valve',
-  plan({ ledger, machine, supply, model }) {
+  plan({ ledger, machine, duty, model }, given = {}) {
     const findings = reliefFit(ledger, { perLoggedJ: 0 })?.findings ?? []
     const leak = findings.find(({ code }) => code === 'leaks-below-cracking')
     const early = findings.find(({ code }) => code === 'cracks-early')
     if (!leak && !early) return refused([note('relief-healthy')], {})
+    const wrong = refusedSetting(given, {})
+    if (wrong) return refused([wrong], {})
     const leakLpm = Number(leak?.values.leakLpm ?? 0)
     const change = replaced(
       early ? HEALTHY_CRACK_RATIO[machine.relief.kind] : 0,
@@ -100,7 +105,7 @@ export const replaceReliefValve: Option = {
       settings: {},
       change,
       replaySd: REPLAY_SD,
-      cycleTimeChangeShare: cycleTimeChange(supply, change(supply, model)),
+      cycleTimeChangeShare: cycleTimeChange(duty, duty.with(change)),
       cautions: CAUTIONS,
     }
   },

@@ -4,6 +4,7 @@ import { machineModel } from '@/lib/machine/machine-model'
 import { withLeakageOf } from '@/lib/machine/pump'
 import { note, type Option, refused } from '../option'
 import { cycleTimeChange, reUnited } from '../serve'
+import { refusedSetting } from '../settings'
 
 /**
  * Leakage beyond the nameplate's by less than this share is no wear: copies and oil differ by as much
@@ -19,7 +20,7 @@ const CAUTIONS = [note('lockout-stored-energy'), note('hot-oil'), note('qualifie
 /** The pump's leakage back to the nameplate's, where the whole interval of what the log shows lies above it. */
 export const restorePump: Option = {
   id: 'restore-pump',
-  plan({ ledger, supply, model }) {
+  plan({ ledger, duty }, given = {}) {
     const [wear, leak] = [at('leakage'), at('reliefLeak')]
     const { values, covariance } = ledger
     // One meter cannot tell a worn pump from a leaking relief: judged as the pump's, the first thing to confirm.
@@ -29,6 +30,8 @@ export const restorePump: Option = {
     const settings = { leakageShareOfNameplate: 1 + leakageShare(values[wear]) }
     if (leakageShare(values[wear] - COVERAGE * sd) <= COPY_SPREAD_SHARE)
       return refused([note('pump-not-worn')], settings)
+    const wrong = refusedSetting(given, {})
+    if (wrong) return refused([wrong], settings)
     const asNew = machineModel(ledger.machine).pump
     const change = reUnited((unit) => ({ ...unit, pump: withLeakageOf(unit.pump, asNew) }))
     return {
@@ -37,7 +40,7 @@ export const restorePump: Option = {
       settings,
       change,
       replaySd: REPLAY_SD,
-      cycleTimeChangeShare: cycleTimeChange(supply, change(supply, model)),
+      cycleTimeChangeShare: cycleTimeChange(duty, duty.with(change)),
       cautions: CAUTIONS,
     }
   },

@@ -1,7 +1,9 @@
 import { PA_PER_BAR } from '@/lib/units'
-import { neededWithNeighbours } from '../demand'
+import { eachStep } from '../change'
 import { note, notJudged, type Option, refused } from '../option'
-import type { SupplyChange, SupplyStep } from '../supply'
+import { wholeNeedPa } from '../order'
+import { refusedSetting, shownOf, triedAlong } from '../settings'
+import type { SupplyStep } from '../supply'
 
 /** Room between a step's load and the low setting (contract default). */
 const MARGIN_BAR = 10
@@ -24,21 +26,16 @@ const CAUTIONS = [
 const passesRelief = (step: SupplyStep) => step.kind === 'work-metering' || step.kind === 'work-holding'
 
 /** Steps whose load stays a margin below the low setting run at it: same flow, same crack ratio and override. */
-function lowSetting(lowPa: number): SupplyChange {
-  return (supply, model) => {
-    const needs = neededWithNeighbours(supply, model.pump.ratedFlowM3S)
-    return supply.map((step, i) =>
-      passesRelief(step) && needs[i] <= lowPa - MARGIN_BAR * PA_PER_BAR
-        ? { ...step, pressurePa: Math.min(step.pressurePa, (step.loggedPa * lowPa) / model.relief.settingPa) }
-        : step,
-    )
-  }
-}
+const lowSetting = (lowPa: number) =>
+  eachStep(({ relief: { settingPa } }) => (step) => {
+    if (!passesRelief(step) || !(wholeNeedPa(step) <= lowPa - MARGIN_BAR * PA_PER_BAR)) return
+    step.pressurePa = Math.min(step.pressurePa, (step.loggedPa * lowPa) / settingPa)
+  })
 
 /** A second, lower relief setting chosen by a solenoid; the best low setting is searched. */
 export const secondReliefSetting: Option = {
   id: 'second-relief-setting',
-  plan({ machine, supply, ledger, energyJ }) {
+  plan({ machine, supply, ledger, duty, rough }, given = {}) {
     const settings = { lowSettingBar: null, marginBar: MARGIN_BAR }
     if (machine.pump.kind !== 'fixed') return refused([note('pump-already-compensated')], settings)
     if (!ledger.sensors.loadPressure) return notJudged(note('needs-load-pressure'), settings)
@@ -48,31 +45,40 @@ export const secondReliefSetting: Option = {
     const settingBar = settingPa / PA_PER_BAR
     const candidates = [
       ...new Set(
-        neededWithNeighbours(supply, ledger.model.pump.ratedFlowM3S)
-          .filter((_, i) => passesRelief(supply[i]))
-          .map((needPa) => {
-            const leastBar = (needPa + sensorRoomPa) / PA_PER_BAR + MARGIN_BAR
-            return SETTING_STEP_BAR * Math.ceil(leastBar / SETTING_STEP_BAR)
-          }),
+        supply.filter(passesRelief).map((step) => {
+          const leastBar = (wholeNeedPa(step) + sensorRoomPa) / PA_PER_BAR + MARGIN_BAR
+          return SETTING_STEP_BAR * Math.ceil(leastBar / SETTING_STEP_BAR)
+        }),
       ),
     ].filter((bar) => bar > 0 && bar <= settingBar - LEAST_STEP_BAR)
+    const wrong = refusedSetting(given, { lowSettingBar: [MARGIN_BAR, settingBar - LEAST_STEP_BAR] })
+    if (wrong) return refused([wrong], settings)
     if (candidates.length === 0) return refused([note('no-step-below-low-setting')], settings)
     let best = candidates[0]
     let least = Number.POSITIVE_INFINITY
     for (const bar of candidates) {
-      const energy = energyJ(lowSetting(bar * PA_PER_BAR)(supply, ledger.model))
+      const energy = duty.with(lowSetting(bar * PA_PER_BAR)).electricJ
       if (energy < least) {
         least = energy
         best = bar
       }
     }
+    const lowSettingBar = given.lowSettingBar ?? best
+    const highest = settingBar - LEAST_STEP_BAR
+    const grid: number[] = []
+    for (let bar = Math.min(...candidates); bar <= highest; bar += SETTING_STEP_BAR) grid.push(bar)
     return {
       judged: true,
       reasons: [],
-      settings: { lowSettingBar: best, marginBar: MARGIN_BAR },
-      change: lowSetting(best * PA_PER_BAR),
+      settings: { lowSettingBar, marginBar: MARGIN_BAR },
+      change: lowSetting(lowSettingBar * PA_PER_BAR),
       replaySd: REPLAY_SD,
       cycleTimeChangeShare: 0,
+      // Steps that need more stay at the high setting: every low one is feasible.
+      searched: triedAlong('lowSettingBar', shownOf(grid, lowSettingBar), rough, (bar) => ({
+        change: lowSetting(bar * PA_PER_BAR),
+        feasible: true,
+      })),
       cautions: CAUTIONS,
     }
   },

@@ -1,7 +1,8 @@
 import { hasPumpBesideLine, lineDisplacementCm3 } from '@/lib/contract/arrangement'
 import { scaledPump } from '@/lib/machine/pump'
-import { note, notJudged, type Option, refused } from '../option'
-import { CYCLE_TIME_LIMIT_SHARE, cycleTimeChange, reUnited } from '../serve'
+import { note, notJudged, type Option, refused, type Tried } from '../option'
+import { CYCLE_TIME_LIMIT_SHARE, cycleTimeChange, LIMIT_RANGE, reUnited } from '../serve'
+import { refusedSetting, savedShareOf } from '../settings'
 
 /** Sizes tried are whole multiples of this share of the present displacement. */
 const SIZE_STEP = 0.05
@@ -27,32 +28,50 @@ export const withPumpShare = (share: number) =>
  */
 export const smallerPump: Option = {
   id: 'smaller-pump',
-  plan({ machine, supply, points, model, energyJ }) {
-    const settings = { pumpCm3: null, cycleTimeLimitShare: CYCLE_TIME_LIMIT_SHARE }
+  plan({ machine, duty, rough }, given = {}) {
+    const limitShare = given.cycleTimeLimitShare ?? CYCLE_TIME_LIMIT_SHARE
+    const settings = { pumpCm3: null, cycleTimeLimitShare: limitShare }
     if (machine.pump.kind !== 'fixed') return refused([note('pump-already-compensated')], settings)
     if (hasPumpBesideLine(machine)) return notJudged(note('several-pumps'), settings)
-    if (!points.some((step) => step.kind.startsWith('work'))) {
-      return notJudged(note('no-work-logged'), settings)
-    }
+    if (!(rough.workS > 0)) return notJudged(note('no-work-logged'), settings)
+    const wholeCm3 = lineDisplacementCm3(machine)
+    const wrong = refusedSetting(given, {
+      pumpCm3: [LEAST_SIZE_SHARE * wholeCm3, wholeCm3],
+      cycleTimeLimitShare: LIMIT_RANGE,
+    })
+    if (wrong) return refused([wrong], settings)
+    const searched: Tried[] = []
     let best: { share: number; energy: number } | null = null
-    const nowJ = energyJ(points)
     for (let steps = Math.round(1 / SIZE_STEP) - 1; steps * SIZE_STEP >= LEAST_SIZE_SHARE - 1e-9; steps--) {
       const share = steps * SIZE_STEP
-      const after = withPumpShare(share)(points, model)
-      if (cycleTimeChange(points, after) > CYCLE_TIME_LIMIT_SHARE) break
-      const energy = energyJ(after)
-      if (energy < (best?.energy ?? nowJ)) best = { share, energy }
+      const after = rough.with(withPumpShare(share))
+      const feasible = cycleTimeChange(rough, after) <= limitShare
+      const savedShare = savedShareOf(rough, after)
+      searched.unshift({ setting: 'pumpCm3', value: share * wholeCm3, savedShare, feasible })
+      if (feasible && after.electricJ < (best?.energy ?? rough.electricJ)) {
+        best = { share, energy: after.electricJ }
+      }
     }
-    if (!best) return refused([note('no-smaller-pump', { limitShare: CYCLE_TIME_LIMIT_SHARE })], settings)
-    const change = withPumpShare(best.share)
-    const longer = cycleTimeChange(supply, change(supply, model))
+    const share = given.pumpCm3 === undefined ? best?.share : given.pumpCm3 / wholeCm3
+    if (share === undefined) {
+      return { ...refused([note('no-smaller-pump', { limitShare })], settings), searched }
+    }
+    const change = withPumpShare(share)
+    const longer = cycleTimeChange(duty, duty.with(change))
+    if (given.pumpCm3 !== undefined && longer > limitShare) {
+      return {
+        ...refused([note('cycle-time-beyond-limit', { share: longer, limitShare })], settings),
+        searched,
+      }
+    }
     return {
       judged: true,
       reasons: [],
-      settings: { ...settings, pumpCm3: best.share * lineDisplacementCm3(machine) },
+      settings: { ...settings, pumpCm3: share * wholeCm3 },
       change,
       replayShareSd: REPLAY_SHARE_SD,
       cycleTimeChangeShare: longer,
+      searched,
       cautions: longer > 1e-6 ? [note('cycle-time-penalty', { share: longer }), ...CAUTIONS] : CAUTIONS,
     }
   },

@@ -2,9 +2,11 @@ import { motorsOf } from '@/lib/contract/arrangement'
 import type { Machine } from '@/lib/contract/machine'
 import { startLimits } from '@/lib/machine/starts-per-hour'
 import { S_PER_HOUR } from '@/lib/units'
-import { runsOf } from '../demand'
-import { note, type Option, refused } from '../option'
-import { type SupplyChange, type SupplyStep, splitStep } from '../supply'
+import { eachStep } from '../change'
+import { note, type Option, type OptionContext, refused } from '../option'
+import { isAsOldAs, isIdle } from '../order'
+import { refusedSetting, shownOf } from '../settings'
+import { type SupplyStep, supplyElectricW, supplyShaftW } from '../supply'
 
 /** A run-up takes this long at rated input in energy (common practice, no source). */
 const RESTART_RATED_S = 1.5
@@ -21,39 +23,30 @@ const CAUTIONS = [
   note('qualified-person'),
 ]
 
+type StartLimits = ReturnType<typeof startLimits>
+
 interface Idle {
-  readonly first: number
-  readonly last: number
   readonly startS: number
   readonly durationS: number
 }
 
-function idlesOf(supply: readonly SupplyStep[]): Idle[] {
-  return runsOf(supply, (step) => step.kind.startsWith('idle')).map(([first, last]) => ({
-    first,
-    last,
-    startS: supply[first].startS,
-    durationS: supply[last].startS + supply[last].durationS - supply[first].startS,
-  }))
-}
+const idlesOf = (supply: readonly SupplyStep[]): Idle[] =>
+  supply
+    .filter(({ order }) => order.idleEnds > 0)
+    .map(({ order, startS }) => ({ startS: startS - order.idleAgeS, durationS: order.idleS }))
 
 /** After the waiting time the motor stands until the idle ends, and starts again for the work. */
-function stopAfter(waitS: number): SupplyChange {
-  return (supply, model) => {
-    const replaced = new Map<number, SupplyStep[]>()
-    for (const idle of idlesOf(supply)) {
-      if (idle.durationS <= waitS) continue
-      let leftS = waitS
-      for (let i = idle.first; i <= idle.last; i++) {
-        const [running, standing] = splitStep(supply[i], leftS)
-        leftS -= running.durationS
-        const extraJ = i === idle.last ? RESTART_RATED_S * model.motor.ratedInputW : 0
-        replaced.set(i, [running, { ...standing, motorOn: false, extraJ }])
-      }
-    }
-    return supply.flatMap((step, i) => replaced.get(i) ?? [step])
-  }
-}
+const stopAfter = (waitS: number) =>
+  eachStep(
+    ({ motor }) =>
+      (step) => {
+        const { idleS, idleAgeS, idleEnds } = step.order
+        if (!(idleS > waitS) || !isAsOldAs(idleAgeS, waitS)) return
+        step.motorOn = false
+        step.extraJ = idleEnds * RESTART_RATED_S * motor.ratedInputW
+      },
+    [waitS],
+  )
 
 /** Most starts within any hour; a log shorter than an hour is taken to go on as it is. */
 function startsPerHour(restartsS: readonly number[], loggedS: number): number {
@@ -68,7 +61,7 @@ function startsPerHour(restartsS: readonly number[], loggedS: number): number {
 }
 
 /** All motors stop and start together: the one that may do so least often decides. */
-function strictestLimits(machine: Machine): ReturnType<typeof startLimits> {
+function strictestLimits(machine: Machine): StartLimits {
   const limits = motorsOf(machine).map(({ plate }) => startLimits(plate))
   return {
     startsPerHour: Math.min(...limits.map(({ startsPerHour }) => startsPerHour)),
@@ -76,15 +69,47 @@ function strictestLimits(machine: Machine): ReturnType<typeof startLimits> {
   }
 }
 
+type Blocked = 'idles-too-short' | 'rest-too-short' | 'too-many-starts'
+
+/** Why the motor must not stop after a waiting time; null where it may. */
+function blockedAt(
+  waitS: number,
+  idles: readonly Idle[],
+  loggedS: number,
+  limits: StartLimits,
+): Blocked | null {
+  const stops = idles.filter((idle) => idle.durationS > waitS)
+  if (stops.length === 0) return 'idles-too-short'
+  if (stops.some((idle) => idle.durationS - waitS < limits.restS)) return 'rest-too-short'
+  const restartsS = stops.map((idle) => idle.startS + idle.durationS)
+  return startsPerHour(restartsS, loggedS) > limits.startsPerHour ? 'too-many-starts' : null
+}
+
+/** Energy saved after any waiting time, J: each is a sum over the idle steps, as `stopAfter` would have them. */
+function savedAfter({ supply, model }: Pick<OptionContext, 'supply' | 'model'>): (waitS: number) => number {
+  const idle = supply.filter(isIdle)
+  const inputW = idle.map((step) => supplyElectricW(step, model, supplyShaftW(step, model)))
+  const restartJ = RESTART_RATED_S * model.motor.ratedInputW
+  return (waitS) =>
+    idle.reduce((sum, { durationS, order }, k) => {
+      if (!(order.idleS > waitS)) return sum
+      const standingS = durationS - Math.min(durationS, Math.max(0, waitS - order.idleAgeS))
+      return sum + standingS * inputW[k] - order.idleEnds * restartJ
+    }, 0)
+}
+
 /** The motor stops in long idles after a waiting time, within the starts and rests its size allows. */
 export const stopMotorAtIdle: Option = {
   id: 'stop-motor-at-idle',
-  plan({ machine, supply }) {
+  plan({ machine, supply, model, duty }, given = {}) {
     const limits = strictestLimits(machine)
     const idles = idlesOf(supply)
     const loggedS = supply.reduce((sum, step) => sum + step.durationS, 0)
-    const settings = { waitS: null, startsPerHour: limits.startsPerHour, restS: limits.restS }
+    const settings = { waitS: given.waitS ?? null, startsPerHour: limits.startsPerHour, restS: limits.restS }
     if (idles.length === 0) return refused([note('no-idle-time')], settings, CAUTIONS)
+    const longestS = idles.reduce((most, idle) => Math.max(most, idle.durationS), LEAST_WAIT_S)
+    const wrong = refusedSetting(given, { waitS: [LEAST_WAIT_S, longestS] })
+    if (wrong) return refused([wrong], settings, CAUTIONS)
     // Just beyond an idle's length, or so that an idle still leaves the least rest: nothing changes between.
     const candidates = [
       LEAST_WAIT_S,
@@ -95,34 +120,29 @@ export const stopMotorAtIdle: Option = {
     ]
       .map(Math.ceil)
       .filter((wait) => wait >= LEAST_WAIT_S)
+    const waits = [...new Set(candidates)].sort((a, b) => a - b)
     // The shortest wait that is allowed saves most: every stop is longer, and a stop with its rest outweighs its restart.
     let best: number | null = null
-    let blocked: 'idles-too-short' | 'rest-too-short' | 'too-many-starts' = 'idles-too-short'
-    for (const waitS of [...new Set(candidates)].sort((a, b) => a - b)) {
-      const stops = idles.filter((idle) => idle.durationS > waitS)
-      if (stops.length === 0) continue
-      if (stops.some((idle) => idle.durationS - waitS < limits.restS)) {
-        if (blocked === 'idles-too-short') blocked = 'rest-too-short'
-        continue
+    let blocked: Blocked = 'idles-too-short'
+    for (const waitS of given.waitS === undefined ? waits : [given.waitS]) {
+      const why = blockedAt(waitS, idles, loggedS, limits)
+      if (!why) {
+        best = waitS
+        break
       }
-      if (
-        startsPerHour(
-          stops.map((idle) => idle.startS + idle.durationS),
-          loggedS,
-        ) > limits.startsPerHour
-      ) {
-        blocked = 'too-many-starts'
-        continue
-      }
-      best = waitS
-      break
+      if (why === 'too-many-starts' || (why === 'rest-too-short' && blocked === 'idles-too-short'))
+        blocked = why
     }
+    const savedJ = savedAfter({ supply, model })
+    const searched = shownOf(waits, best).map((waitS) => ({
+      setting: 'waitS',
+      value: waitS,
+      savedShare: duty.electricJ > 0 ? savedJ(waitS) / duty.electricJ : 0,
+      feasible: blockedAt(waitS, idles, loggedS, limits) === null,
+    }))
     if (best === null) {
-      return refused(
-        [note(blocked, { startsPerHour: limits.startsPerHour, restS: limits.restS })],
-        settings,
-        CAUTIONS,
-      )
+      const why = note(blocked, { startsPerHour: limits.startsPerHour, restS: limits.restS })
+      return { ...refused([why], settings, CAUTIONS), searched }
     }
     return {
       judged: true,
@@ -130,6 +150,7 @@ export const stopMotorAtIdle: Option = {
       settings: { ...settings, waitS: best },
       change: stopAfter(best),
       cycleTimeChangeShare: 0,
+      searched,
       cautions: CAUTIONS,
     }
   },

@@ -3,13 +3,18 @@ import { driveModel } from '@/lib/machine/drive'
 import type { MachineModel } from '@/lib/machine/machine-model'
 import { type ReliefCurve, reliefPressurePa } from '@/lib/machine/relief'
 import { PA_PER_BAR, RADS_PER_RPM } from '@/lib/units'
+import { eachStep } from '../change'
 import { neededPa } from '../demand'
 import { note, notJudged, type Option, refused } from '../option'
-import type { SupplyChange, SupplyStep } from '../supply'
+import { evenly, refusedSetting, shownOf, triedAlong } from '../settings'
+import type { WorkingStep } from '../supply'
 import { type PowerUnit, replacing } from '../unit'
 
 /** Below this share of rated speed pumps suck badly and their bearings lack oil (common practice, no source). */
 const MINIMUM_SPEED_SHARE = 0.25
+/** Speeds shown begin below it, so that what it costs is seen. */
+const SLOWEST_SHOWN_SHARE = 0.1
+const SHOWN = 19
 /** Torque a motor on a drive may give for a while, over its rated torque (common practice, no source). */
 const TORQUE_LIMIT = 1.5
 /** The drive keeps the relief shut: not above its cracking pressure nor this much below its setting, unless the work needs more. */
@@ -41,60 +46,63 @@ function deadHeadedPa(unit: PowerUnit, slowestRadS: number, relief: ReliefCurve)
 const flowSpeed = (unit: PowerUnit, flowM3S: number, pressurePa: number) =>
   (Math.max(0, flowM3S) + unit.pump.leakageM3S(pressurePa)) / unit.pump.displacementM3PerRad
 
-function driven(step: SupplyStep, unit: PowerUnit, slowestRadS: number, relief: ReliefCurve): SupplyStep {
+function drive(step: WorkingStep, unit: PowerUnit, slowestRadS: number, relief: ReliefCurve): void {
   const needPa = neededPa(step)
   const shutPa = Math.min(relief.crackingPa, relief.settingPa - BELOW_RELIEF_BAR * PA_PER_BAR)
   const holdPa = Math.min(step.pressurePa, Number.isNaN(needPa) ? shutPa : Math.max(needPa, shutPa))
-  const at = (pressurePa: number, speedRadS: number): SupplyStep => ({
-    ...step,
-    unit,
-    pressurePa,
-    reliefM3S: 0,
-    speedRadS: Math.max(slowestRadS, speedRadS),
-  })
+  const turn = (pressurePa: number, speedRadS: number) => {
+    step.unit = unit
+    step.pressurePa = pressurePa
+    step.reliefM3S = 0
+    step.speedRadS = Math.max(slowestRadS, speedRadS)
+  }
   switch (step.kind) {
     case 'work-moving':
-      return at(step.pressurePa, flowSpeed(unit, step.systemM3S, step.pressurePa))
+      turn(step.pressurePa, flowSpeed(unit, step.systemM3S, step.pressurePa))
+      break
     case 'work-metering':
-      return at(holdPa, flowSpeed(unit, step.systemM3S, holdPa))
+      turn(holdPa, flowSpeed(unit, step.systemM3S, holdPa))
+      break
     case 'work-holding': {
       const speed = flowSpeed(unit, step.systemM3S, holdPa)
       // Slower than it may turn: the rest passes the relief, at the pressure the relief gives it.
       const surplusPa = deadHeadedPa(unit, slowestRadS, relief)
-      return at(speed >= slowestRadS ? holdPa : Math.min(step.pressurePa, Math.max(holdPa, surplusPa)), speed)
+      turn(speed >= slowestRadS ? holdPa : Math.min(step.pressurePa, Math.max(holdPa, surplusPa)), speed)
+      break
     }
     case 'idle-loaded':
-      return at(Math.min(step.pressurePa, deadHeadedPa(unit, slowestRadS, relief)), slowestRadS)
+      turn(Math.min(step.pressurePa, deadHeadedPa(unit, slowestRadS, relief)), slowestRadS)
+      break
     case 'idle-unloaded':
-      return at(step.pressurePa, slowestRadS)
-    default:
-      return step
+      turn(step.pressurePa, slowestRadS)
   }
 }
 
 /** Speed follows the flow asked for, down to the least speed; the relief is shut while the machine works. */
-export function speedControlled(minimumSpeedShare: number): SupplyChange {
-  return (supply, model: MachineModel) => {
-    const drive = driveModel(model.machine.motor)
+export const speedControlled = (minimumSpeedShare: number) =>
+  eachStep((model: MachineModel) => {
+    const converter = driveModel(model.machine.motor)
     const slowestRadS = minimumSpeedShare * model.machine.motor.ratedSpeedRpm * RADS_PER_RPM
-    const units = replacing(model, (unit) => ({ ...unit, drive }))
-    return supply.map((step) =>
-      step.motorOn && !Number.isNaN(step.pressurePa)
-        ? driven(step, units(step).after, slowestRadS, model.relief)
-        : step,
-    )
-  }
-}
+    const units = replacing(model, (unit) => ({ ...unit, drive: converter }))
+    return (step) => {
+      if (step.motorOn && !Number.isNaN(step.pressurePa)) {
+        drive(step, units(step).after, slowestRadS, model.relief)
+      }
+    }
+  })
 
 /** A frequency converter on the pump's motor: a constant-torque load, so power goes with speed itself. */
 export const variableSpeedDrive: Option = {
   id: 'variable-speed-drive',
-  plan({ machine, supply, model }) {
-    const settings = { minimumSpeedShare: MINIMUM_SPEED_SHARE }
+  plan({ machine, supply, model, rough }, given = {}) {
+    const minimumSpeedShare = given.minimumSpeedShare ?? MINIMUM_SPEED_SHARE
+    const settings = { minimumSpeedShare }
     if (machine.motor.drive) return refused([note('already-has-drive')], settings)
     if (machine.pump.kind !== 'fixed') return refused([note('pump-already-compensated')], settings)
     if (hasPumpBesideLine(machine) || hasFurtherSets(machine))
       return notJudged(note('several-pumps'), settings)
+    const wrong = refusedSetting(given, { minimumSpeedShare: [MINIMUM_SPEED_SHARE, 1] })
+    if (wrong) return refused([wrong], settings)
     const ratedTorque = model.motor.ratedShaftW / (machine.motor.ratedSpeedRpm * RADS_PER_RPM)
     const highest = supply.reduce(
       (most, { kind, pressurePa }) => (kind.startsWith('work') && pressurePa > most ? pressurePa : most),
@@ -108,9 +116,15 @@ export const variableSpeedDrive: Option = {
       judged: true,
       reasons: [],
       settings,
-      change: speedControlled(MINIMUM_SPEED_SHARE),
+      change: speedControlled(minimumSpeedShare),
       replayShareSd: REPLAY_SHARE_SD,
       cycleTimeChangeShare: 0,
+      searched: triedAlong(
+        'minimumSpeedShare',
+        shownOf(evenly(SLOWEST_SHOWN_SHARE, 1, SHOWN), minimumSpeedShare),
+        rough,
+        (share) => ({ change: speedControlled(share), feasible: share >= MINIMUM_SPEED_SHARE }),
+      ),
       cautions: CAUTIONS,
     }
   },

@@ -7,8 +7,8 @@ import { planUnloading } from './unload-while-idle'
  */
 export const ventReliefAtIdle: Option = {
   id: 'vent-relief-at-idle',
-  plan(context) {
-    const plan = planUnloading(context, 'ventBar')
+  plan(context, given) {
+    const plan = planUnloading(context, 'ventBar', given)
     if (!plan.change || context.machine.relief.kind === 'pilot-operated') return plan
     return { ...plan, cautions: [note('relief-to-be-replaced'), ...plan.cautions] }
   },

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { gasVolumeM3 } from '@/lib/machine/accumulator'
 import { deepestNeedM3 } from '@/lib/options/charging'
 import { supplyUnder } from '@/lib/options/replay'
+import type { SupplyStep } from '@/lib/options/supply'
 import { HOLD, IDLE, METER, MOVE } from '../../../laws/hand-duty'
 import { HAND_MACHINE, handFlowLpm, handInputKW, handRunKW, handShaftKW } from '../../../laws/hand-machine'
 import { repeat } from '../../../laws/hand-trace'
@@ -62,7 +63,7 @@ describe('accumulator with unloading valve', () => {
     expect(Math.max(...loaded.map((step) => step.pressurePa))).toBeLessThanOrEqual(
       Number(settings.highBar) * 1e5 + 1,
     )
-    const time = (steps: typeof after) => steps.reduce((sum, step) => sum + step.durationS, 0)
+    const time = (steps: readonly SupplyStep[]) => steps.reduce((sum, step) => sum + step.durationS, 0)
     expect(time(after)).toBeCloseTo(time(supply), 6)
     // What is pumped in is what the strokes take out, but for what is charged after the log's end.
     const pumped = loaded.reduce(
