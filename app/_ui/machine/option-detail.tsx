@@ -2,11 +2,23 @@ import type { Result } from '@/lib/contract/result'
 import { HowList } from '../explain/how-list'
 import { NO_DATA, number, percent } from '../format'
 import { OPTION_WORDS, SETTING_NAMES } from '../labels'
+import { OptionConfirm } from './option-confirm'
 import { optionFigures } from './option-figures'
 import type { Option } from './option-groups'
+import { OptionTornado } from './option-tornado'
 
 /** An opened option: settings, every estimate with unit and how it was reached, reasons and cautions. */
-export function OptionDetail({ option, result, logId }: { option: Option; result: Result; logId: string }) {
+export function OptionDetail({
+  option,
+  result,
+  machineId,
+  logId,
+}: {
+  option: Option
+  result: Result
+  machineId: string
+  logId: string
+}) {
   return (
     <div className="body">
       <p>{OPTION_WORDS[option.id].whatItIs}</p>
@@ -19,10 +31,12 @@ export function OptionDetail({ option, result, logId }: { option: Option; result
             the new input. Each figure opens to how it was reached.
           </p>
           <HowList logId={logId} label="Estimates of this option" rows={optionFigures(option, result)} />
+          <OptionTornado option={option} result={result} logId={logId} />
         </>
       ) : (
         <p className="nodata">No saving was computed for this option on this log.</p>
       )}
+      {option.feasible ? <OptionConfirm option={option} machineId={machineId} /> : null}
       {option.cautions.length ? (
         <div className="note warn">
           <Reasons title="Cautions" notes={option.cautions} />

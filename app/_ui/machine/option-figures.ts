@@ -25,12 +25,33 @@ export function optionFigures(option: Option, { site }: Pick<Result, 'site'>): H
       unit: 'kWh/yr',
       estimate: option.savedKWhPerYear,
     },
+    ...(option.savedCoolingKWhPerYear && option.savedCoolingKWhPerYear.value !== 0
+      ? [
+          {
+            name: 'Electricity of cooling saved',
+            figure: path('savedCoolingKWhPerYear'),
+            unit: 'kWh/yr',
+            estimate: option.savedCoolingKWhPerYear,
+          },
+        ]
+      : []),
     {
       name: 'Energy cost saved',
       figure: path('savedCostPerYear'),
       unit: `${currency}/yr`,
       estimate: option.savedCostPerYear,
     },
+    ...(site.tariff?.demand
+      ? [
+          {
+            name: 'Demand charge saved',
+            figure: path('savedDemandCostPerYear'),
+            unit: `${currency}/yr`,
+            estimate: option.savedDemandCostPerYear,
+            absent: 'not judged: the log covers no window',
+          },
+        ]
+      : []),
     {
       name: 'CO₂ avoided',
       figure: path('savedKgCO2PerYear'),
@@ -44,6 +65,22 @@ export function optionFigures(option: Option, { site }: Pick<Result, 'site'>): H
       unit: currency,
       estimate: option.investment,
     },
+    ...(site.optionMaintenance[option.id]
+      ? [
+          {
+            name: 'More upkeep',
+            figure: path('maintenanceCostPerYear'),
+            unit: `${currency}/yr`,
+            estimate: option.maintenanceCostPerYear,
+          },
+        ]
+      : []),
+    {
+      name: 'Money saved in a year, with demand charge and upkeep',
+      figure: path('savedMoneyPerYear'),
+      unit: `${currency}/yr`,
+      estimate: option.savedMoneyPerYear,
+    },
     {
       name: 'Net present value',
       figure: path('netPresentValue'),
@@ -51,6 +88,19 @@ export function optionFigures(option: Option, { site }: Pick<Result, 'site'>): H
       estimate: option.netPresentValue,
     },
     { name: 'Simple payback', figure: path('paybackYears'), unit: 'years', estimate: option.paybackYears },
+    {
+      name: 'Payback with interest',
+      figure: path('discountedPaybackYears'),
+      unit: 'years',
+      estimate: option.discountedPaybackYears,
+      absent: 'may never come',
+    },
+    {
+      name: 'Cost of a saved kWh',
+      figure: path('costPerSavedKWh'),
+      unit: `${currency}/kWh`,
+      estimate: option.costPerSavedKWh,
+    },
     {
       name: 'Internal rate of return',
       figure: path('internalRateOfReturn'),

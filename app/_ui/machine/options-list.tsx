@@ -7,7 +7,15 @@ import { OptionDetail } from './option-detail'
 import { type Option, optionGroups } from './option-groups'
 
 /** The ladder of options, best first; each opens to what it takes and what it rests on. */
-export function OptionsList({ result, logId }: { result: Result; logId: string }) {
+export function OptionsList({
+  result,
+  machineId,
+  logId,
+}: {
+  result: Result
+  machineId: string
+  logId: string
+}) {
   const { options, site, ranking } = result
   const { ranked, notForIt, notJudged } = optionGroups(options)
   const savings = ranked.flatMap((option) => (option.savedKWhPerYear ? [option.savedKWhPerYear] : []))
@@ -62,7 +70,7 @@ export function OptionsList({ result, logId }: { result: Result; logId: string }
                       mark={option.investmentIsPlaceholder && option.paybackYears !== null}
                     />
                   </summary>
-                  <OptionDetail option={option} result={result} logId={logId} />
+                  <OptionDetail option={option} result={result} machineId={machineId} logId={logId} />
                 </details>
               </li>
             ))}
@@ -82,7 +90,7 @@ export function OptionsList({ result, logId }: { result: Result; logId: string }
           {notJudged.map(({ reason, options: alike }) => (
             <div key={reason}>
               <p>{reason}</p>
-              <Others options={alike} result={result} logId={logId} />
+              <Others options={alike} result={result} machineId={machineId} logId={logId} />
             </div>
           ))}
         </details>
@@ -90,7 +98,7 @@ export function OptionsList({ result, logId }: { result: Result; logId: string }
       {notForIt.length ? (
         <details className="twin aside">
           <summary>Not for this machine ({count(notForIt.length)})</summary>
-          <Others options={notForIt} result={result} logId={logId} withReasons />
+          <Others options={notForIt} result={result} machineId={machineId} logId={logId} withReasons />
         </details>
       ) : null}
       <SafetyNote />
@@ -102,11 +110,13 @@ export function OptionsList({ result, logId }: { result: Result; logId: string }
 function Others({
   options,
   result,
+  machineId,
   logId,
   withReasons = false,
 }: {
   options: readonly Option[]
   result: Result
+  machineId: string
   logId: string
   withReasons?: boolean
 }) {
@@ -119,7 +129,7 @@ function Others({
               <span>{OPTION_WORDS[option.id].title}</span>
               <span className="soft">{withReasons ? option.reasons[0]?.message : null}</span>
             </summary>
-            <OptionDetail option={option} result={result} logId={logId} />
+            <OptionDetail option={option} result={result} machineId={machineId} logId={logId} />
           </details>
         </li>
       ))}

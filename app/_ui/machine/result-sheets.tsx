@@ -51,7 +51,7 @@ export function ResultSheets({
       <Headline result={result} logId={logId} />
       <section className="sheet" id="options" aria-labelledby="options-title">
         <h2 id="options-title">What would save most</h2>
-        <OptionsList result={result} logId={logId} />
+        <OptionsList result={result} machineId={machineId} logId={logId} />
       </section>
       <section className="sheet" aria-labelledby="combined">
         <h2 id="combined">Options together</h2>

@@ -24,6 +24,8 @@ export interface MachineDraft {
   readonly text: Readonly<Record<string, string>>
   readonly further: FurtherDraft
   readonly channels: readonly ChannelDraft[]
+  /** What the file says and the form has no entry for: handed on as it is. */
+  readonly kept: Pick<Machine, 'confirmed' | 'cooling'>
 }
 
 const SPECS = MACHINE_GROUPS.flatMap(({ title, fields }) => fields.map((field) => ({ ...field, title })))
@@ -74,7 +76,9 @@ export function draftOf(machine: Machine | null): MachineDraft {
       scaleTo: scale ? scale.to.join(' ') : '',
     }
   })
-  return { name: machine?.name ?? '', text, further: furtherOf(machine), channels }
+  const { confirmed, cooling } = machine ?? {}
+  const kept = { ...(confirmed && { confirmed }), ...(cooling && { cooling }) }
+  return { name: machine?.name ?? '', text, further: furtherOf(machine), channels, kept }
 }
 
 const pair = (text: string) =>
@@ -124,7 +128,7 @@ export function jsonOf(draft: MachineDraft): unknown {
     }
     if (value !== undefined) inner[key] = value
   }
-  Object.assign(json, furtherJson(draft.further))
+  Object.assign(json, furtherJson(draft.further), draft.kept)
   if (draft.channels.length) json.channels = draft.channels.map(channelOf)
   return json
 }

@@ -48,12 +48,33 @@ export const SITE_FIELDS: readonly SiteFieldSpec[] = [
     help: 'How far a year may be from the planned hours, 19 years in 20: 5 % is 0.05.',
     numeric: true,
   },
+  {
+    key: 'energyPriceLimitShare',
+    label: 'Doubt of the energy price',
+    unit: '0–1',
+    help: 'How far the mean price over the life of a fix may be from today’s, 19 times in 20: 10 % is 0.1.',
+    numeric: true,
+  },
   { key: 'discountRate', label: 'Discount rate', unit: '0–1', help: '8 % is 0.08.', numeric: true },
+  {
+    key: 'discountRateLimit',
+    label: 'Doubt of the discount rate',
+    unit: '0–1',
+    help: 'How far up or down another rate is looked at: two points are 0.02.',
+    numeric: true,
+  },
   {
     key: 'lifetimeYears',
     label: 'Life of a fix',
     unit: 'years',
     help: 'Over which net present value is reckoned.',
+    numeric: true,
+  },
+  {
+    key: 'lifetimeLimitShare',
+    label: 'Doubt of the life',
+    unit: '0–1',
+    help: 'How far a life may be from that, 19 times in 20: 20 % is 0.2.',
     numeric: true,
   },
   {
@@ -81,6 +102,12 @@ export interface SiteDraft {
   readonly demand: { readonly price: string; readonly window: string; readonly coincidence: string }
   /** Low, likely, high by option id; all empty = the shipped placeholder. */
   readonly costs: Readonly<Record<string, readonly [string, string, string]>>
+  /** More upkeep a year by option id; all empty = none. And years of life of its own; empty = the site's. */
+  readonly upkeep: Readonly<Record<string, readonly [string, string, string]>>
+  readonly lives: Readonly<Record<string, string>>
+  /** Electricity per heat of what cools the oil, empty = not powered; and the most to be spent, empty = no limit. */
+  readonly cooling: string
+  readonly budget: string
 }
 
 const NONE: readonly [string, string, string] = ['', '', '']
@@ -101,14 +128,31 @@ export function siteDraftOf(site: Site): SiteDraft {
       window: String(site.tariff?.demand?.windowMinutes ?? 15),
       coincidence: String(site.tariff?.demand?.coincidenceShare ?? 1),
     },
-    costs: Object.fromEntries(
-      OPTION_IDS.map((id) => {
-        const cost = site.optionCosts[id]
-        return [id, cost ? [String(cost[0]), String(cost[1]), String(cost[2])] : NONE]
-      }),
-    ),
+    costs: threesOf(site.optionCosts),
+    upkeep: threesOf(site.optionMaintenance),
+    lives: Object.fromEntries(OPTION_IDS.map((id) => [id, String(site.optionLifetimeYears[id] ?? '')])),
+    cooling: site.cooling ? String(site.cooling.electricPerHeat) : '',
+    budget: site.budget === undefined ? '' : String(site.budget),
   }
 }
+
+/** Low, likely and high of every option as typed. */
+function threesOf(of: Site['optionCosts']): SiteDraft['costs'] {
+  return Object.fromEntries(
+    OPTION_IDS.map((id) => {
+      const three = of[id]
+      return [id, three ? [String(three[0]), String(three[1]), String(three[2])] : NONE]
+    }),
+  )
+}
+
+/** Those of which anything was typed. */
+const threesJson = (of: SiteDraft['costs']) =>
+  Object.fromEntries(
+    Object.entries(of)
+      .filter(([, three]) => three.some((text) => text.trim() !== ''))
+      .map(([id, three]) => [id, three.map((text) => numberOf(text) ?? '')]),
+  )
 
 function numberOf(text: string): number | string | undefined {
   const trimmed = text.trim().replace(',', '.')
@@ -144,13 +188,19 @@ export function siteJsonOf(draft: SiteDraft): unknown {
         : {}),
     }
   }
-  json.optionCosts = Object.fromEntries(
-    Object.entries(draft.costs)
-      .filter(([, cost]) => cost.some((text) => text.trim() !== ''))
-      .map(([id, cost]) => [id, cost.map((text) => numberOf(text) ?? '')]),
+  json.optionCosts = threesJson(draft.costs)
+  json.optionMaintenance = threesJson(draft.upkeep)
+  json.optionLifetimeYears = Object.fromEntries(
+    Object.entries(draft.lives)
+      .filter(([, years]) => years.trim() !== '')
+      .map(([id, years]) => [id, numberOf(years)]),
   )
+  if (draft.cooling.trim() !== '') json.cooling = { electricPerHeat: numberOf(draft.cooling) }
+  if (draft.budget.trim() !== '') json.budget = numberOf(draft.budget)
   return json
 }
+
+const ORDER_OF_THREE = 'Low, likely and high must rise in this order.'
 
 export interface CheckedSite {
   readonly site: Site | null
@@ -160,7 +210,13 @@ export interface CheckedSite {
 /** Checks against the published shape, and that the zone, the currency and the order of costs make sense. */
 export function checkSite(json: unknown): CheckedSite {
   const parsed = siteSchema.safeParse(json)
-  if (!parsed.success) return { site: null, errors: errorsOf(parsed.error) }
+  if (!parsed.success) {
+    const errors = { ...errorsOf(parsed.error) }
+    for (const path of Object.keys(errors)) {
+      if (/^optionMaintenance\.[a-z-]+$/.test(path)) errors[path] = ORDER_OF_THREE
+    }
+    return { site: null, errors }
+  }
   const site = parsed.data
   const errors: Record<string, string> = {}
   try {
@@ -170,8 +226,7 @@ export function checkSite(json: unknown): CheckedSite {
   }
   if (!/^[A-Z]{3}$/.test(site.currency)) errors.currency = 'Three capital letters, as in EUR.'
   for (const [id, [low, likely, high]] of Object.entries(site.optionCosts)) {
-    if (low > likely || likely > high)
-      errors[`optionCosts.${id}`] = 'Low, likely and high must rise in this order.'
+    if (low > likely || likely > high) errors[`optionCosts.${id}`] = ORDER_OF_THREE
   }
   return Object.keys(errors).length ? { site: null, errors } : { site, errors }
 }

@@ -8,6 +8,7 @@ import { JsonPanel } from '../json-panel'
 import { BandRows } from './band-rows'
 import { CostTable } from './cost-table'
 import { checkSite, SITE_FIELDS, type SiteDraft, siteDraftOf, siteJsonOf } from './site-draft'
+import { UpkeepTable } from './upkeep-table'
 
 /** Price, currency, zone, hours and costs of the site as a form, and the same as JSON. */
 export function SiteForm({ site }: { site: Site }) {
@@ -106,11 +107,44 @@ export function SiteForm({ site }: { site: Site }) {
             />
           </div>
         </fieldset>
+        <fieldset>
+          <legend>Oil cooling and budget</legend>
+          <div className="fields">
+            <Field
+              label="Electricity of cooling"
+              optional
+              unit="kW/kW"
+              help="What the chiller or fans take for each kW of heat that they take out of the oil; empty where water or bare air cools it."
+              numeric
+              value={draft.cooling}
+              error={errors['cooling.electricPerHeat']}
+              onChange={(cooling) => change({ cooling })}
+            />
+            <Field
+              label="Budget"
+              optional
+              unit={currency}
+              help="Most that may be spent on one machine: the best set that it buys is shown."
+              numeric
+              value={draft.budget}
+              error={errors.budget}
+              onChange={(budget) => change({ budget })}
+            />
+          </div>
+        </fieldset>
         <CostTable
           costs={draft.costs}
           currency={currency}
           errors={errors}
           onChange={(costs) => change({ costs })}
+        />
+        <UpkeepTable
+          upkeep={draft.upkeep}
+          lives={draft.lives}
+          siteLife={draft.text.lifetimeYears}
+          currency={currency}
+          errors={errors}
+          onChange={change}
         />
         <p className={said?.bad ? 'error' : ''} role="status">
           {said?.text}

@@ -31,6 +31,12 @@ describe('the form of a machine', () => {
     expect(checkMachine(jsonOf(draftOf(machine))).machine?.motor).not.toHaveProperty('drive')
   })
 
+  it('hands on what it has no entry for: what a person confirmed, and what cools the oil', () => {
+    const confirmed = { highestLoadBar: 150, by: 'A. Fitter', on: '2026-03-02', hangsOnPressure: ['clamps'] }
+    const told = machineSchema.parse({ ...machine, confirmed, cooling: { electricPerHeat: 0.3 } })
+    expect(checkMachine(jsonOf(draftOf(told))).machine).toEqual(told)
+  })
+
   it('keeps further pumps, sets and auxiliaries', () => {
     const { kind: _, ...rating } = machine.pump
     const several = machineSchema.parse({

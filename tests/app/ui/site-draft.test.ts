@@ -11,6 +11,13 @@ const site = siteSchema.parse({
     demand: { pricePerKWMonth: 9.5, windowMinutes: 15, coincidenceShare: 0.7 },
   },
   optionCosts: { 'vent-relief-at-idle': [600, 900, 1500] },
+  optionMaintenance: { 'accumulator-charging': [80, 150, 300], 'restore-pump': [-40, -20, 0] },
+  optionLifetimeYears: { 'vent-relief-at-idle': 7.5 },
+  energyPriceLimitShare: 0.25,
+  discountRateLimit: 0.03,
+  lifetimeLimitShare: 0.3,
+  cooling: { electricPerHeat: 0.35 },
+  budget: 5000,
 })
 
 it('gives back the site it was filled from, unchanged', () => {
@@ -33,4 +40,19 @@ it('says which of three costs is missing', () => {
   const costs = { ...draft.costs, 'smaller-pump': ['900', '', ''] as const }
   const { errors } = checkSite(siteJsonOf({ ...draft, costs }))
   expect(Object.keys(errors)).toContain('optionCosts.smaller-pump.1')
+})
+
+it('refuses upkeep out of order and a life that is none, and names the option', () => {
+  const draft = siteDraftOf(site)
+  const upkeep = { ...draft.upkeep, 'smaller-pump': ['90', '60', '150'] as const }
+  const lives = { ...draft.lives, 'smaller-pump': 'ten', 'restore-pump': '0' }
+  const { errors } = checkSite(siteJsonOf({ ...draft, upkeep, lives, cooling: '-1', budget: 'much' }))
+  expect(Object.keys(errors).sort()).toEqual([
+    'budget',
+    'cooling.electricPerHeat',
+    'optionLifetimeYears.restore-pump',
+    'optionLifetimeYears.smaller-pump',
+    'optionMaintenance.smaller-pump',
+  ])
+  expect(errors['optionMaintenance.smaller-pump']).toMatch(/rise in this order/)
 })
