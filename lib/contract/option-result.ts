@@ -47,6 +47,17 @@ const swingSchema = z.object({
   changesFirst: z.boolean(),
 })
 
+const triedSchema = z.object({
+  /** Name of the setting, as in `settings`. */
+  setting: z.string(),
+  /** In the unit that the name ends with. */
+  value: finite,
+  /** Saved share by the models with this value, the option's other settings at their best. */
+  savedShare: finite,
+  /** Whether the machine could work with it. */
+  feasible: z.boolean(),
+})
+
 /** One step of a set: what is added to the options already done. */
 const setStepSchema = z.object({
   option: z.enum(OPTION_IDS),
@@ -87,6 +98,8 @@ export function optionShape<Said extends z.ZodType>(said: Said) {
     judged: z.boolean(),
     reasons: z.array(said),
     settings: z.record(z.string(), z.union([z.number(), z.string(), z.null()])),
+    /** How flat the best is: what was tried along each setting that is searched, in rising order; else empty. */
+    searched: z.array(triedSchema),
     savedShare: estimateSchema.nullable(),
     savedKWhInLog: estimateSchema.nullable(),
     savedKWhPerYear: estimateSchema.nullable(),

@@ -105,6 +105,7 @@ export function judge(
     reasons:
       replayed && replayed.savedShare < 0 ? [...plan.reasons, note('costs-energy')] : [...plan.reasons],
     settings: { ...plan.settings },
+    searched: [...(plan.searched ?? [])],
     investmentIsPlaceholder: isPlaceholder,
     cautions: [...plan.cautions],
     ...confirmationOf(id, ledger),

@@ -25,12 +25,16 @@ export function refusedSetting(given: Given, ranges: Ranges): Note | null {
   return null
 }
 
+const isSame = (a: number, b: number) => Math.abs(a - b) <= SAME_SHARE * Math.max(Math.abs(a), Math.abs(b))
+
 /** Values shown along a setting at most. */
 const MOST_SHOWN = 25
 
 /** Some of the values, evenly spread, in rising order; the one that was chosen always among them. */
 export function shownOf(values: readonly number[], chosen: number | null): number[] {
-  const all = [...new Set(chosen === null ? values : [...values, chosen])].sort((a, b) => a - b)
+  // A value of the grid that is the chosen one but for its last digits is not shown beside it.
+  const others = values.filter((value) => chosen === null || !isSame(value, chosen))
+  const all = [...new Set(chosen === null ? others : [...others, chosen])].sort((a, b) => a - b)
   if (all.length <= MOST_SHOWN) return all
   const spread = Array.from(
     { length: MOST_SHOWN - 1 },

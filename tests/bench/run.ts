@@ -16,6 +16,9 @@ import { siteSchema } from '@/lib/contract/site'
 import { readLog } from '@/lib/import/read-log'
 import { accountFor } from '@/lib/ledger/ledger'
 import { rollUp } from '@/lib/months/rollup'
+import { replayMoved } from '@/lib/options/moved'
+import { rankReplayed } from '@/lib/options/rank'
+import { findCycles } from '@/lib/phases/cycles'
 import { planWindow } from '@/lib/samples/envelope-plan'
 import { sampleBytes, sampleMachine } from '../app/sample-files'
 import { newLog, newMachine } from '../db/fixtures'
@@ -85,7 +88,12 @@ try {
       timeZone: site.timeZone,
     }),
   )
-  await timed('phases, account, fit and intervals', () => accountFor(log.trace, machine))
+  const ledger = await timed('phases, account, fit and intervals', () => accountFor(log.trace, machine))
+  const basis = { site, runningHours: 1, pricePerKWh: 0.2, cycles: findCycles(ledger.segmentation.phases) }
+  await timed('fourteen options with search, sets and money', () => rankReplayed(ledger, basis))
+  await timed('a moved setting planned and replayed', () =>
+    replayMoved(ledger, site, basis.cycles, 'smaller-pump', { pumpCm3: 28 }),
+  )
   const analysed = await timed('the same, options and figures', () => analyse(log, machine, site))
   const months = await timed('roll up', () => rollUp(log, analysed, site))
   const packed = await timed('pack samples', () => packTrace(log.trace))

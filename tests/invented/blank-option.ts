@@ -5,6 +5,7 @@ export const BLANK_OPTION: Omit<OptionResult, 'id' | 'reasons' | 'cautions'> = {
   feasible: false,
   judged: true,
   settings: {},
+  searched: [],
   savedShare: null,
   savedKWhInLog: null,
   savedKWhPerYear: null,

@@ -92,6 +92,14 @@ function unloadingPressures(points: readonly SupplyStep[], highestPa: number): n
   return [...new Set(above)].filter((pressure) => pressure < highestPa).sort((a, b) => a - b)
 }
 
+/** Every unloading pressure that is tried from one on, Pa. */
+function multiplesFrom(lowestPa: number, highestPa: number): number[] {
+  const stepPa = PRESSURE_STEP_BAR * PA_PER_BAR
+  const first = Math.ceil(lowestPa / stepPa)
+  const count = Math.max(0, Math.ceil(highestPa / stepPa) - first)
+  return Array.from({ length: count }, (_, k) => (first + k) * stepPa)
+}
+
 /**
  * Two pumps on one shaft, together as large as the present one: above the unloading pressure the large one
  * goes to tank and the small one carries the pressure. Split and pressure are those that save most within
@@ -158,7 +166,7 @@ export const highLowPumps: Option = {
         ...shownOf(SHARES, smallShare).map((share) =>
           along('smallPumpCm3', share * wholeCm3, { smallShare: share, unloadPa }),
         ),
-        ...shownOf(unloadingPressures(rough.duty.points, highestPa), unloadPa).map((pressurePa) =>
+        ...shownOf(multiplesFrom(Math.min(unloadPa, ...pressures), highestPa), unloadPa).map((pressurePa) =>
           along('unloadBar', pressurePa / PA_PER_BAR, { smallShare, unloadPa: pressurePa }),
         ),
       ],

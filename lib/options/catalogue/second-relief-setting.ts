@@ -67,6 +67,14 @@ export const secondReliefSetting: Option = {
     const highest = settingBar - LEAST_STEP_BAR
     const grid: number[] = []
     for (let bar = Math.min(...candidates); bar <= highest; bar += SETTING_STEP_BAR) grid.push(bar)
+    /** Whether a step is counted in that is not below it if the sensor reads low. */
+    const isDoubtful = (bar: number) => {
+      const roomPa = (bar - MARGIN_BAR) * PA_PER_BAR
+      return supply.some(
+        (step) =>
+          passesRelief(step) && wholeNeedPa(step) <= roomPa && wholeNeedPa(step) > roomPa - sensorRoomPa,
+      )
+    }
     return {
       judged: true,
       reasons: [],
@@ -74,10 +82,9 @@ export const secondReliefSetting: Option = {
       change: lowSetting(lowSettingBar * PA_PER_BAR),
       replaySd: REPLAY_SD,
       cycleTimeChangeShare: 0,
-      // Steps that need more stay at the high setting: every low one is feasible.
       searched: triedAlong('lowSettingBar', shownOf(grid, lowSettingBar), rough, (bar) => ({
         change: lowSetting(bar * PA_PER_BAR),
-        feasible: true,
+        feasible: candidates.includes(bar) || !isDoubtful(bar),
       })),
       cautions: CAUTIONS,
     }
