@@ -1,4 +1,4 @@
-import { quantile } from '@/lib/numeric/quantile'
+import { sortedQuantile } from '@/lib/numeric/quantile'
 import { normal, type Random, triangular } from '@/lib/numeric/random'
 
 /** Standard deviations from the centre of a normal distribution to either end of its 95 % interval. */
@@ -49,10 +49,11 @@ export const triangleAt = ([low, likely, high]: Triangle, probability: number) =
 
 /**
  * A value with the 95 % interval of its draws, or null where that has an end at infinity. The value is kept inside:
- * a triangle's likely value may be its end, outside the quantiles.
+ * a triangle's likely value may be its end, outside the quantiles. Sorts the draws in place.
  */
 export function drawnInterval(value: number, drawn: Float64Array): Interval | null {
-  const low = Math.min(value, quantile(drawn, LOW_SHARE))
-  const high = Math.max(value, quantile(drawn, HIGH_SHARE))
+  drawn.sort()
+  const low = Math.min(value, sortedQuantile(drawn, LOW_SHARE))
+  const high = Math.max(value, sortedQuantile(drawn, HIGH_SHARE))
   return Number.isFinite(low) && Number.isFinite(high) ? { value, low, high } : null
 }

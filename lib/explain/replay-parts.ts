@@ -8,9 +8,11 @@ import { yearParts } from './year-inputs'
 
 /** What a saving is worked out from: model energies before and after, and the settings replayed. */
 export function replayInputs(replay: ReplayGround, settings: OptionResult['settings']): Input[] {
+  // What a step adds to others lies between two replays, neither of which is the log as it is.
+  const isStep = replay.after.length > 0
   return [
-    input('energyBefore', replay.beforeKWh, 'kWh', 'fitted'),
-    input('energyAfter', replay.afterKWh, 'kWh', 'fitted'),
+    ...(isStep ? [] : [input('energyBefore', replay.beforeKWh, 'kWh', 'fitted')]),
+    ...(isStep ? [] : [input('energyAfter', replay.afterKWh, 'kWh', 'fitted')]),
     ...Object.entries(settings).flatMap(([name, value]) =>
       value === null ? [] : [input(name, value, '', 'setting', 'settings')],
     ),

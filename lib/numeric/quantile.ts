@@ -3,7 +3,11 @@
  * NaN where there are no values.
  */
 export function quantile(values: ArrayLike<number>, share: number): number {
-  const sorted = Float64Array.from(values).sort()
+  return sortedQuantile(Float64Array.from(values).sort(), share)
+}
+
+/** The same of values that rise. */
+export function sortedQuantile(sorted: Float64Array, share: number): number {
   if (sorted.length === 0) return Number.NaN
   const at = Math.min(Math.max(share, 0), 1) * (sorted.length - 1)
   const low = Math.floor(at)

@@ -32,7 +32,7 @@ export function Combinations({ result, logId }: { result: Result; logId: string 
         <SetTable
           sets={[{ set: bestUnderBudget, path: 'bestUnderBudget' }]}
           site={site}
-          caption={`Best set for ${entered(site.budget)} ${site.currency}: likely investments together ${rough(bestUnderBudget.investment.value)} ${site.currency}`}
+          caption={`${result.ranking === 'energy' ? 'Saves most energy' : 'Worth most'} for ${entered(site.budget)} ${site.currency}: likely investments together ${rough(bestUnderBudget.investment.value)} ${site.currency}`}
         />
       ) : (
         <p className="nodata">

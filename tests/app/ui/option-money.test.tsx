@@ -91,7 +91,7 @@ describe('what a person must confirm', () => {
 describe('options together', () => {
   it('show every step with what it adds, the best set for the budget and the curve with its twin', () => {
     const page = renderToStaticMarkup(<Combinations result={result} logId="log" />)
-    expect(page).toContain('Best set for 4,000 EUR')
+    expect(page).toContain('Saves most energy for 4,000 EUR')
     expect(page).toContain('What each further kWh costs')
     expect(page).toContain('role="img"')
     const steps = result.combinations.reduce((sum, { steps: of }) => sum + of.length, 0)
