@@ -1,10 +1,11 @@
-import { elapsed, number } from '@/app/_ui/format'
+import { elapsed, number, reading } from '@/app/_ui/format'
 import { Scroll } from '@/app/_ui/scroll'
 import { PHASES } from '@/app/_ui/streams'
 import type { Phase } from '@/lib/contract/result'
 import { type Envelope, summarise, type TraceChannel } from './samples'
 
 const ROWS = 120
+const FINENESS = 1000
 
 /** The chart in words and as a table: what is shown, at most so many rows of it. */
 export function TraceTwin({
@@ -22,11 +23,11 @@ export function TraceTwin({
   const lines = present.flatMap((channel) => {
     const envelope = envelopes.get(channel.name)
     const summary = envelope ? summarise(envelope, shown.from, shown.to) : null
-    return summary
-      ? [
-          `${channel.label} ${number(summary.min)} to ${number(summary.max)} ${channel.unit}, mean ${number(summary.mean)}`,
-        ]
-      : [`${channel.label}: no data`]
+    if (!summary) return [`${channel.label}: no data`]
+    // Small values of a wide span are noise beyond this.
+    const limit = Math.max(Math.abs(summary.min), Math.abs(summary.max)) / FINENESS
+    const [min, max, mean] = [summary.min, summary.max, summary.mean].map((value) => reading(value, limit))
+    return [`${channel.label} ${min} to ${max} ${channel.unit}, mean ${mean}`]
   })
   const clock = envelopes.get(present[0]?.name ?? '')?.timeS ?? []
   const inside = clock.flatMap((time, index) => (time >= shown.from && time <= shown.to ? [index] : []))

@@ -166,6 +166,37 @@ describe.skipIf(!chromium)('a technician with a browser', () => {
     expect(await list.count()).toBe(0)
   })
 
+  it('overrules a level from the machine’s page, sees it used, and has it found again once emptied', async () => {
+    const levels = page.locator('section:has(#levels)')
+    const opens = levels.locator('tr', { hasText: 'Relief opens from' })
+    const found = await opens.textContent()
+    expect(found).toMatch(/\d bar.*found in this log/)
+    const back = page.url()
+    await levels.getByRole('link', { name: 'correct it in the set-up' }).click()
+    await page.waitForURL('**/setup?log=*')
+    const entry = page.getByLabel('Relief opens from')
+    await page
+      .getByText(/^Found in the latest log: [\d.]+ bar\.$/)
+      .first()
+      .waitFor()
+    await entry.fill('high')
+    await page.getByRole('button', { name: 'Save' }).click()
+    await page.locator('#levels').getByText('Enter a number.').waitFor()
+    expect(await seriousFaults()).toEqual([])
+    await entry.fill('190')
+    await page.getByRole('button', { name: 'Save' }).click()
+    await page.getByRole('link', { name: 'see the effect' }).click()
+    await opens.getByText('entered by a person').waitFor()
+    expect(await opens.textContent()).toContain('190 bar')
+    await levels.getByRole('link', { name: 'correct it in the set-up' }).click()
+    await entry.fill('')
+    await page.getByRole('button', { name: 'Save' }).click()
+    await page.getByRole('link', { name: 'see the effect' }).click()
+    await page.waitForURL('**/machines/*?log=*')
+    await expect.poll(() => opens.textContent(), { timeout: STEP_MS }).toBe(found)
+    await page.goto(back)
+  })
+
   it('is told when the same recording comes again, and it is stored once', async () => {
     const machine = /machines\/([^/?]+)/.exec(page.url())?.[1]
     await page.goto(`${app.address}/upload?machine=${machine}`)

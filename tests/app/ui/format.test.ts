@@ -3,10 +3,12 @@ import {
   dateTime,
   duration,
   elapsed,
+  entered,
   estimate,
   monthName,
   number,
   percent,
+  reading,
   rough,
   tick,
   years,
@@ -40,6 +42,22 @@ describe('an estimate as text', () => {
 
   it('scales value and interval together', () => {
     expect(estimate(of(0.5005, 0.4955, 0.5055), '%', 100)).toBe('50.1 ± 0.5 %')
+  })
+
+  it('gives a reading no digit finer than the limit of its sensor', () => {
+    expect(reading(93.13, 1.25)).toBe('93')
+    expect(reading(93.13, 0.1)).toBe('93.1')
+    expect(reading(-0.0752, 0.0386)).toBe('−0.08')
+    expect(reading(7.31, 20)).toBe('7')
+    expect(reading(1467.4, 0.01)).toBe('1,470')
+    expect(reading(0, 1)).toBe('0')
+    expect(reading(0, 0)).toBe('0')
+  })
+
+  it('gives what was entered to its last digit', () => {
+    expect(entered(93.13)).toBe('93.13')
+    expect(entered(-0.00125)).toBe('−0.00125')
+    expect(entered(0.055 * 100)).toBe('5.5')
   })
 
   it('never writes a negative zero', () => {
