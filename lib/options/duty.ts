@@ -1,6 +1,5 @@
 import type { MachineModel } from '@/lib/machine/machine-model'
 import type { StepChange, SupplyChange } from './change'
-import { sampleOf } from './sample'
 import { copyInto, type SupplyStep, supplyElectricW, supplyShaftW } from './supply'
 
 /**
@@ -106,26 +105,4 @@ export function eachPiece(
   const { points, pointOf, durationS, stepOf } = duty
   const perSecond = pointJ.map((energyJ, k) => (points[k].durationS > 0 ? energyJ / points[k].durationS : 0))
   for (let k = 0; k < pointOf.length; k++) visit(stepOf[k], durationS[k] * perSecond[pointOf[k]])
-}
-
-/** Unbroken stretches of a duty, evenly spread, with about `most` pieces together. */
-export function sampleOfDuty(duty: Duty, most: number): Duty {
-  if (duty.pointOf.length <= most) return duty
-  const pieces = Int32Array.from(sampleOf(Array.from(duty.pointOf.keys()), most))
-  const pick = <Of extends Int32Array | Float64Array>(of: Of, into: Of) => {
-    for (let k = 0; k < pieces.length; k++) into[k] = of[pieces[k]]
-    return into
-  }
-  const pointOf = pick(duty.pointOf, new Int32Array(pieces.length))
-  const durationS = pick(duty.durationS, new Float64Array(pieces.length))
-  const lasts = new Float64Array(duty.points.length)
-  durationS.forEach((seconds, k) => {
-    lasts[pointOf[k]] += seconds
-  })
-  return {
-    points: duty.points.map((point, k) => ({ ...point, durationS: lasts[k] })),
-    pointOf,
-    durationS,
-    stepOf: pick(duty.stepOf, new Int32Array(pieces.length)),
-  }
 }

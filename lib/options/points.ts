@@ -5,6 +5,7 @@ import { MEAN_NAMES, meansBy, type Step, type StretchMeans } from '@/lib/phases/
 import { PA_PER_BAR } from '@/lib/units'
 import type { Duty } from './duty'
 import { cutAtAges, isAsOldAs, isIdle, type LogOrder, wholeNeedPa } from './order'
+import { sampleOf } from './sample'
 import { type Metered, type SupplyStep, suppliedStep, type Under } from './supply'
 
 /**
@@ -85,7 +86,6 @@ function setKey(
   key[10] = bandBelow(wholeNeedPa(step), widths.pressurePa)
 }
 
-const WIDTH = MEAN_NAMES.length + 2
 const PEAK = MEAN_NAMES.length
 const MORE_NEED = PEAK + 1
 
@@ -99,52 +99,84 @@ function addOrder(to: OwnOrder, order: LogOrder): void {
   to.idleEnds += order.idleEnds
 }
 
-/** Puts steps together that are alike; `pointOf` tells which of them went where. */
-function putTogether(
-  steps: readonly SupplyStep[],
-  meteredOf: (step: SupplyStep, k: number) => Metered,
-  agesS: readonly number[],
-  widths: Widths,
-): { alike: Alike[]; pointOf: Int32Array } {
+/** Steps to be put together, with their readings. */
+interface Pieces {
+  readonly steps: readonly SupplyStep[]
+  meteredOf(k: number): Metered
+}
+
+/** Which point each piece goes to, and how many points there are. */
+interface Numbering {
+  readonly pointOf: Int32Array
+  readonly count: number
+}
+
+function numbered({ steps, meteredOf }: Pieces, agesS: readonly number[], widths: Widths): Numbering {
   const number = tupleIndex(KEY_PARTS)
   const key = new Int32Array(KEY_PARTS)
   const pointOf = new Int32Array(steps.length)
-  const firsts: SupplyStep[] = []
-  const orders: OwnOrder[] = []
-  const lasts: number[] = []
-  const means: Float64Array[] = []
+  let count = 0
   for (let k = 0; k < steps.length; k++) {
-    const step = steps[k]
-    const metered = meteredOf(step, k)
-    setKey(key, step, metered.means, agesS, widths)
-    const point = number(key)
-    pointOf[k] = point
-    const isFirst = point === firsts.length
-    if (isFirst) {
-      firsts.push(step)
-      orders.push({ ...step.order })
-      lasts.push(0)
-      means.push(new Float64Array(WIDTH))
-    } else addOrder(orders[point], step.order)
-    lasts[point] += step.durationS
+    setKey(key, steps[k], meteredOf(k).means, agesS, widths)
+    pointOf[k] = number(key)
+    count = Math.max(count, pointOf[k] + 1)
+  }
+  return { pointOf, count }
+}
+
+/** The pieces put together by their numbers. A piece that is like no other keeps its own readings. */
+function putTogether({ steps, meteredOf }: Pieces, { pointOf, count }: Numbering): Alike[] {
+  const firstOf = new Int32Array(count).fill(-1)
+  const lasts = new Float64Array(count)
+  const means: (Float64Array | null)[] = Array.from({ length: count }, () => null)
+  const orders: (OwnOrder | null)[] = means.map(() => null)
+  for (let k = 0; k < steps.length; k++) {
+    const { durationS, order } = steps[k]
+    const point = pointOf[k]
+    lasts[point] += durationS
+    if (firstOf[point] < 0) {
+      firstOf[point] = k
+      continue
+    }
+    const first = firstOf[point]
+    let mean = means[point]
+    let all = orders[point]
+    if (!mean || !all) {
+      mean = readingsOf(meteredOf(first), steps[first].order)
+      means[point] = mean
+      all = { ...steps[first].order }
+      orders[point] = all
+    }
+    addOrder(all, order)
     // Means by increments: of equal readings they are exactly that reading.
-    const share = isFirst ? 1 : lasts[point] > 0 ? step.durationS / lasts[point] : 0
-    const mean = means[point]
+    const share = lasts[point] > 0 ? durationS / lasts[point] : 0
+    const metered = meteredOf(k)
     for (let i = 0; i < PEAK; i++) mean[i] += share * (metered.means[MEAN_NAMES[i]] - mean[i])
     mean[PEAK] += share * (metered.peakLoadPa - mean[PEAK])
-    mean[MORE_NEED] += share * (step.order.moreNeedPa - mean[MORE_NEED])
+    mean[MORE_NEED] += share * (order.moreNeedPa - mean[MORE_NEED])
   }
-  const alike = firsts.map(
-    ({ startS, kind }, k): Alike => ({
+  return means.map((mean, point): Alike => {
+    const { kind, startS, order } = steps[firstOf[point]]
+    const first = meteredOf(firstOf[point])
+    const durationS = lasts[point]
+    if (!mean) return { kind, startS, durationS, means: first.means, peakLoadPa: first.peakLoadPa, order }
+    return {
       kind,
       startS,
-      durationS: lasts[k],
-      means: meansBy((_, i) => means[k][i]),
-      peakLoadPa: means[k][PEAK],
-      order: { ...orders[k], moreNeedPa: means[k][MORE_NEED] },
-    }),
-  )
-  return { alike, pointOf }
+      durationS,
+      means: meansBy((_, i) => mean[i]),
+      peakLoadPa: mean[PEAK],
+      order: { ...(orders[point] ?? order), moreNeedPa: mean[MORE_NEED] },
+    }
+  })
+}
+
+function readingsOf({ means, peakLoadPa }: Metered, { moreNeedPa }: LogOrder): Float64Array {
+  const readings = new Float64Array(MORE_NEED + 1)
+  for (let i = 0; i < PEAK; i++) readings[i] = means[MEAN_NAMES[i]]
+  readings[PEAK] = peakLoadPa
+  readings[MORE_NEED] = moreNeedPa
+  return readings
 }
 
 /**
@@ -157,23 +189,46 @@ export function pointsOf(
   agesS: readonly number[],
   model: MachineModel,
 ): Points {
-  const pieces = cutAtAges(supply, agesS)
+  const cut = cutAtAges(supply, agesS)
+  const pieces: Pieces = { steps: cut, meteredOf: (k) => steps[cut[k].step] }
+  const numbering = numbered(pieces, agesS, widthsOf(model, 1))
   return {
-    ...putTogether(pieces, ({ step }) => steps[step], agesS, widthsOf(model, 1)),
-    durationS: Float64Array.from(pieces, ({ durationS }) => durationS),
-    stepOf: Int32Array.from(pieces, ({ step }) => step),
+    alike: putTogether(pieces, numbering),
+    pointOf: numbering.pointOf,
+    durationS: Float64Array.from(cut, ({ durationS }) => durationS),
+    stepOf: Int32Array.from(cut, ({ step }) => step),
   }
 }
 
 /** The same by fewer points, where there are many. */
 export function fewerPoints(points: Points, agesS: readonly number[], under: Under): Points {
-  if (points.alike.length <= MOST_POINTS) return points
-  const { points: steps } = dutyUnder(points, under)
+  const { alike } = points
+  if (alike.length <= MOST_POINTS) return points
+  const pieces: Pieces = { steps: dutyUnder(points, under).points, meteredOf: (k) => alike[k] }
   for (let wide = WIDER; ; wide *= WIDER) {
-    const fewer = putTogether(steps, (_, k) => points.alike[k], agesS, widthsOf(under.model, wide))
-    if (fewer.alike.length > MOST_POINTS && wide < WIDEST) continue
-    return { ...points, alike: fewer.alike, pointOf: points.pointOf.map((point) => fewer.pointOf[point]) }
+    const numbering = numbered(pieces, agesS, widthsOf(under.model, wide))
+    if (numbering.count > MOST_POINTS && wide < WIDEST) continue
+    return {
+      ...points,
+      alike: putTogether(pieces, numbering),
+      pointOf: points.pointOf.map((point) => numbering.pointOf[point]),
+    }
   }
+}
+
+/** Unbroken stretches of the pieces, evenly spread, with about `most` of them together. */
+export function sampledPoints({ alike, pointOf, durationS, stepOf }: Points, most: number): Points {
+  const pieces = Int32Array.from(sampleOf(Array.from(pointOf.keys()), most))
+  const sampled = {
+    pointOf: pieces.map((piece) => pointOf[piece]),
+    durationS: Float64Array.from(pieces, (piece) => durationS[piece]),
+    stepOf: pieces.map((piece) => stepOf[piece]),
+  }
+  const lasts = new Float64Array(alike.length)
+  sampled.durationS.forEach((seconds, k) => {
+    lasts[sampled.pointOf[k]] += seconds
+  })
+  return { ...sampled, alike: alike.map((one, k) => ({ ...one, durationS: lasts[k] })) }
 }
 
 /** The duty of the points under one set of parameter values. */

@@ -1,12 +1,13 @@
 import type { Ledger } from '@/lib/ledger/ledger'
 import type { ParameterValues } from '@/lib/ledger/parameters'
 import { COVERAGE, type Reach, reachOfSum, type Sensitivity, sensitivity } from '@/lib/ledger/propagate'
+import type { MachineModel } from '@/lib/machine/machine-model'
 import { ratioSpread } from '@/lib/numeric/ratio-spread'
 import type { Cycle } from '@/lib/phases/cycles'
 import type { Step } from '@/lib/phases/stretch'
 import { type SupplyChange, together } from './change'
-import { carriedOut, type Duty, dutyOfSupply, eachPiece, sampleOfDuty } from './duty'
-import { dutyUnder } from './points'
+import { type CarriedOut, carriedOut, type Duty, dutyOfSupply, eachPiece } from './duty'
+import { dutyUnder, sampledPoints } from './points'
 import { recordingOf, underValues } from './recording'
 import { sampleOf } from './sample'
 import { loggedSupply, type SupplyStep, type Under } from './supply'
@@ -80,14 +81,24 @@ function basisOf({ parts }: SupplyChange): Basis {
   return parts.every((part) => 'each' in part) ? 'points' : 'order'
 }
 
-/** Duties by the basis that asks for them, each made once. */
-function dutiesBy(make: (basis: Basis) => Duty): (change: SupplyChange) => Duty {
-  const made = new Map<Basis, Duty>()
+/** A duty as it is, and what it takes. */
+interface Before {
+  readonly duty: Duty
+  readonly logged: CarriedOut
+}
+
+/** Duties by the basis that asks for them, each made and reckoned once. */
+function beforeBy(make: (basis: Basis) => Duty, model: MachineModel): (change: SupplyChange) => Before {
+  const made = new Map<Basis, Before>()
   return (change) => {
     const basis = basisOf(change)
-    const duty = made.get(basis) ?? make(basis)
-    made.set(basis, duty)
-    return duty
+    let before = made.get(basis)
+    if (!before) {
+      const duty = make(basis)
+      before = { duty, logged: carriedOut(duty, null, model) }
+      made.set(basis, before)
+    }
+    return before
   }
 }
 
@@ -107,37 +118,39 @@ export function replayAll(
   const { supply, model } = recording
   const { all, few } = recording.pointsAt(agesS)
   const sample = sampleOf(steps, MOST_STEPS)
+  const fewInOrder = sampledPoints(few, MOST_STEPS)
   const sharesUnder = (values: ParameterValues) => {
     const moved = underValues(ledger, values)
-    const dutyFor = dutiesBy((basis) => {
+    const before = beforeBy((basis) => {
       if (basis === 'steps') return dutyOfSupply(supplyUnder(ledger, values, sample).supply)
-      const duty = dutyUnder(few, moved)
-      return basis === 'points' ? duty : sampleOfDuty(duty, MOST_STEPS)
-    })
-    const before = new Map<Duty, number>()
+      return dutyUnder(basis === 'points' ? few : fewInOrder, moved)
+    }, moved.model)
     return Float64Array.from(changes, ({ change }) => {
-      const duty = dutyFor(change)
-      const beforeJ = before.get(duty) ?? carriedOut(duty, null, moved.model).electricJ
-      before.set(duty, beforeJ)
-      return shareOf(beforeJ, carriedOut(duty, change, moved.model).electricJ)
+      const { duty, logged } = before(change)
+      return shareOf(logged.electricJ, carriedOut(duty, change, moved.model).electricJ)
     })
   }
   const sensitivityOfShares = sensitivity(sharesUnder, ledger.values, ledger.covariance)
   const dutyOfPoints = dutyUnder(all, recording)
-  const dutyFor = dutiesBy((basis) => (basis === 'steps' ? dutyOfSupply(supply) : dutyOfPoints))
+  const loggedFor = beforeBy((basis) => (basis === 'steps' ? dutyOfSupply(supply) : dutyOfPoints), model)
   const runningS = supply.reduce((sum, step) => sum + (step.motorOn ? step.durationS : 0), 0)
   const cycleOf = cycleOfSteps(supply, cycles)
   const cycleLengths = cycles.map((cycle) => cycle.endS - cycle.startS)
+  const inCycles = (of: CarriedOut) => {
+    const energiesJ = new Float64Array(cycles.length)
+    if (cycles.length === 0) return energiesJ
+    eachPiece(of, (step, energyJ) => {
+      if (cycleOf[step] >= 0) energiesJ[cycleOf[step]] += energyJ
+    })
+    return energiesJ
+  }
+  const loggedInCycles = new Map<CarriedOut, Float64Array>()
   return changes.map(({ change, replayShareSd, replaySd }, k) => {
-    const duty = dutyFor(change)
-    const before = carriedOut(duty, null, model)
+    const { duty, logged: before } = loggedFor(change)
     const after = carriedOut(duty, change, model)
-    const savedInCycles = new Float64Array(cycles.length)
-    const addTo = (sign: number) => (step: number, energyJ: number) => {
-      if (cycleOf[step] >= 0) savedInCycles[cycleOf[step]] += sign * energyJ
-    }
-    eachPiece(before, addTo(1))
-    eachPiece(after, addTo(-1))
+    const beforeInCycles = loggedInCycles.get(before) ?? inCycles(before)
+    loggedInCycles.set(before, beforeInCycles)
+    const savedInCycles = inCycles(after).map((energyJ, cycle) => beforeInCycles[cycle] - energyJ)
     const { below, above } = reachOfSum(sensitivityOfShares, new Map([[k, 1]]))
     const savedShare = shareOf(before.electricJ, after.electricJ)
     const grounds = {
