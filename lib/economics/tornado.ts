@@ -11,6 +11,8 @@ export interface Named<Id> extends Prospect {
   readonly lifetimeLimitShare: number
   /** True where the life is the site's for every option, and not this option's own. */
   readonly lifeIsShared: boolean
+  /** How many kWh of another option's saving move along with one of this one's: both rest on the same sensors and models. */
+  readonly movesAlong: (other: Id) => number
 }
 
 /** Net present value with one assumption alone at either end of its 95 % interval. */
@@ -26,9 +28,10 @@ export interface Swing {
 }
 
 type End = 'low' | 'high'
+type Shown = Omit<Named<unknown>, 'movesAlong'>
 
 /** A prospect with one assumption at an end, and the value that it has there. */
-function movedTo(of: Named<unknown>, assumption: Assumption, end: End): { to: Prospect; at: number } {
+function movedTo(of: Shown, assumption: Assumption, end: End): { to: Prospect; at: number } {
   const sign = end === 'low' ? -1 : 1
   const share = end === 'low' ? LOW_SHARE : HIGH_SHARE
   const atEnd = (triangle: Prospect['investment']): [number, number, number] => {
@@ -69,7 +72,7 @@ function movedTo(of: Named<unknown>, assumption: Assumption, end: End): { to: Pr
 }
 
 /** Whether an assumption about one option holds for another one too. */
-function isShared(assumption: Assumption, one: Named<unknown>, other: Named<unknown>): boolean {
+function isShared(assumption: Assumption, one: Shown, other: Shown): boolean {
   if (assumption === 'life') return one.lifeIsShared && other.lifeIsShared
   return assumption === 'price' || assumption === 'hours' || assumption === 'discount-rate'
 }
@@ -78,10 +81,17 @@ function firstOf<Id>(worths: readonly (readonly [Id, number])[]): Id {
   return worths.reduce((best, one) => (one[1] > best[1] ? one : best))[0]
 }
 
+/** Another option's prospect where this one's saving is moved. */
+function savingAlong<Id>(other: Named<Id>, of: Named<Id>, movedKWh: number): Prospect {
+  const value = other.savedKWh.value + of.movesAlong(other.id) * (movedKWh - of.savedKWh.value)
+  return { ...other, savedKWh: { ...other.savedKWh, value } }
+}
+
 /**
  * What moves each option's net present value most: every assumption alone moved to either end of its 95 % interval,
  * widest swing first. What holds for the whole site (price, hours, discount rate, its life) moves for all options at
- * once when it is asked whether the first place changes; saving, investment and upkeep move for the option alone.
+ * once when it is asked whether the first place changes; with a saving those of other options move as far as they share
+ * its doubts; investment and upkeep move for the option alone.
  */
 export function tornadoes<Id>(options: readonly Named<Id>[]): Map<Id, Swing[]> {
   const now = options.map((one) => [one.id, worthOf(one)] as const)
@@ -92,6 +102,7 @@ export function tornadoes<Id>(options: readonly Named<Id>[]): Map<Id, Swing[]> {
         const worth = worthOf(to)
         const others = options.map((other, k): readonly [Id, number] => {
           if (other.id === of.id) return [of.id, worth]
+          if (assumption === 'saving') return [other.id, worthOf(savingAlong(other, of, at))]
           return isShared(assumption, of, other)
             ? [other.id, worthOf(movedTo(other, assumption, end).to)]
             : now[k]

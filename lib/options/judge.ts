@@ -65,7 +65,7 @@ export function prospectOfOption(
   saving: Saving,
   { machine }: Ledger,
   year: MoneyBasis,
-): Named<OptionId> {
+): Omit<Named<OptionId>, 'movesAlong'> {
   const { site } = year
   const own = {
     investment: investmentOf(id, machine, site).cost,
@@ -85,7 +85,7 @@ export function prospectOfOption(
 export interface Judged {
   readonly row: OptionResult
   /** What the option promises; null where it cannot be carried out. */
-  readonly prospect: Named<OptionId> | null
+  readonly prospect: Omit<Named<OptionId>, 'movesAlong'> | null
 }
 
 /** One option's row of the result, in money and energy, or with the reasons why not; its tornado needs all options. */

@@ -14,6 +14,7 @@ import { type Judged, judge } from './judge'
 import { peaksOf } from './peak'
 import { type Replayable, replayAll } from './replay'
 import { beyond, peaksBeyond, type SetRow, setRow, type WithPeaks } from './set-rows'
+import { movedAlong } from './shared-doubt'
 import type { YearBasis } from './year-saving'
 
 export type RankedOptions = Pick<
@@ -137,7 +138,20 @@ export function rankReplayed(
     const of = byKey.get(id)
     return judge(id, plan, of?.replayed ?? null, ledger, year, of?.peaks ?? null)
   })
-  const swings = tornadoes(judged.flatMap(({ prospect }) => prospect ?? []))
+  const prospects = judged.flatMap(({ prospect }) => prospect ?? [])
+  const kWhPerSavedShare = ({ id, savedKWh }: (typeof prospects)[number]) =>
+    savedKWh.value / found([id]).replayed.savedShare || 0
+  const perShare = new Map(prospects.map((one) => [one.id, kWhPerSavedShare(one)]))
+  const swings = tornadoes(
+    prospects.map((one) => ({
+      ...one,
+      movesAlong: (other: OptionId) => {
+        const moved = movedAlong(found([one.id]).replayed, found([other]).replayed)
+        const own = perShare.get(one.id) ?? 0
+        return own === 0 ? 0 : (moved * (perShare.get(other) ?? 0)) / own
+      },
+    })),
+  )
   const options = judged.map(({ row }): OptionResult => ({ ...row, tornado: swings.get(row.id) ?? null }))
   const worth = (row: Pick<OptionResult, 'netPresentValue' | 'savedKWhPerYear'>) =>
     (quoted ? row.netPresentValue : row.savedKWhPerYear)?.value ?? Number.NEGATIVE_INFINITY

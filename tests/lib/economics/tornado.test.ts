@@ -20,6 +20,7 @@ const prospect = (id: string, part: Partial<Named<string>> = {}): Named<string> 
   discountRateLimit: 0.02,
   lifetimeLimitShare: 0.2,
   lifeIsShared: true,
+  movesAlong: () => 0,
   ...part,
 })
 const swingsOf = (options: Named<string>[], id = 'a') => tornadoes(options).get(id) ?? []
@@ -84,6 +85,15 @@ describe('order and ranking', () => {
     for (const assumption of ['price', 'hours', 'life', 'discount-rate']) {
       expect(swing(assumption, [prospect('a'), close]).changesFirst, assumption).toBe(false)
     }
+  })
+  it('savings that share their doubts move together: the order of two alike options stays', () => {
+    const alike = { movesAlong: () => 1 }
+    const close = prospect('b', { ...alike, savedKWh: { value: 4900, low: 3900, high: 6900 } })
+    expect(swing('saving', [prospect('a', alike), close]).changesFirst).toBe(false)
+    expect(swing('saving', [prospect('a'), close]).changesFirst).toBe(true)
+    // Half shared: 1000 kWh less of one are 500 less of the other, 4000 against 4400.
+    const half = prospect('a', { movesAlong: () => 0.5 })
+    expect(swing('saving', [half, close]).changesFirst).toBe(true)
   })
   it('a dear saver overtakes a cheap one as the price rises', () => {
     const dear = prospect('b', {
