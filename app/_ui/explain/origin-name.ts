@@ -30,6 +30,12 @@ const ENDS: Readonly<Record<string, string>> = {
   investment: 'investment',
   netPresentValue: 'net present value',
   paybackYears: 'payback',
+  savedCoolingKWhPerYear: 'electricity of cooling saved a year',
+  savedDemandCostPerYear: 'demand charge saved a year',
+  maintenanceCostPerYear: 'more upkeep a year',
+  savedMoneyPerYear: 'money saved a year',
+  discountedPaybackYears: 'payback with interest',
+  costPerSavedKWh: 'cost of a saved kWh',
 }
 
 /** Settings of the site and the machine by the names of their entries. */
@@ -41,7 +47,13 @@ const SETTINGS: Readonly<Record<string, string>> = {
   plannedHoursPerYear: 'site: planned hours',
   wantedPaybackYears: 'site: wanted payback',
   energyPriceLimitShare: 'site: doubt of the energy price',
-  optionMaintenance: 'site: maintenance of options',
+  optionMaintenance: 'site: upkeep of options',
+  optionLifetimeYears: 'site: life of this option',
+  plannedHoursLimitShare: 'site: doubt of planned hours',
+  discountRateLimit: 'site: doubt of the discount rate',
+  lifetimeLimitShare: 'site: doubt of the life',
+  'site.cooling': 'site: cooling of the oil',
+  'machine.cooling': 'machine: cooling of the oil',
   'tariff.demand': 'site: demand charge',
   longestHoldS: 'machine: longest hold',
   optionCosts: 'placeholder costs of options',
@@ -60,7 +72,7 @@ const endName = (key: string) => ENDS[key] ?? spaced(key)
 export function originName(from: string): string {
   const named = fields[from] ?? SETTINGS[from]
   if (named) return named
-  const [whole, part = '', end = ''] = from.split('.')
+  const [whole, part = '', end = '', step = '', last = ''] = from.split('.')
   switch (whole) {
     case 'ledgerKWh':
       return `${streamName(part)}, energy in this log`
@@ -77,7 +89,11 @@ export function originName(from: string): string {
     case 'options':
       return isNamed(options, part) ? `${options[part].title}: ${endName(end)}` : endName(end)
     case 'combinations':
-      return `options together, no. ${Number(part) + 1}: ${endName(end)}`
+      return `options together, no. ${Number(part) + 1}${end === 'steps' ? `, step ${Number(step) + 1}` : ''}: ${endName(end === 'steps' ? last : end)}`
+    case 'bestUnderBudget':
+      return part === 'steps'
+        ? `best set for the budget, step ${Number(end) + 1}: ${endName(step)}`
+        : `best set for the budget: ${endName(part)}`
     case 'findings':
       return `what was found: ${part.replaceAll('-', ' ')}`
     case 'pumpHealth':

@@ -17,6 +17,13 @@ describe('where an input comes from, in words', () => {
       'Vent the relief while idle: energy saved a year',
     )
     expect(originName('combinations.0.savedKWhPerYear')).toBe('options together, no. 1: energy saved a year')
+    expect(originName('combinations.1.steps.2.savedKWhPerYear')).toBe(
+      'options together, no. 2, step 3: energy saved a year',
+    )
+    expect(originName('bestUnderBudget.steps.0.savedKWhPerYear')).toBe(
+      'best set for the budget, step 1: energy saved a year',
+    )
+    expect(originName('machine.cooling')).toBe('machine: cooling of the oil')
     expect(originName('motor.ratedEfficiency')).toBe('Motor, rated efficiency')
     expect(originName('discountRate')).toBe('site: discount rate')
     expect(originName('some.newSetting')).toBe('some new setting')
@@ -24,7 +31,12 @@ describe('where an input comes from, in words', () => {
 
   it('shows no path for any input of any figure of a log', async () => {
     const machine = sampleMachine(NAME)
-    const site = siteSchema.parse({})
+    const site = siteSchema.parse({
+      budget: 9000,
+      cooling: { electricPerHeat: 0.3 },
+      tariff: { demand: { pricePerKWMonth: 9, windowMinutes: 5 } },
+      optionLifetimeYears: { 'efficient-motor': 15 },
+    })
     const options = { fileName: NAME, machine, timeZone: site.timeZone }
     const { analysis, grounds } = analyse(
       await readLog(createReadStream(samplePath(`${NAME}.csv`)), options),
