@@ -81,11 +81,14 @@ class Charge {
     if (this.missingM3 >= reloadM3) this.loads = true
     // Nothing is asked for and nothing is missing enough: most of the log.
     if (!this.loads && askedM3S === 0) return { loadedS: 0, meanPa: Number.NaN }
-    const chargeM3S = unitFlowM3S(unit, this.pressurePa(this.missingM3))
+    const atStart = this.missingM3
+    let chargeM3S = Number.NaN
     let leftS = durationS
     let loadedS = 0
     let pressureS = 0
     for (let switches = 0; leftS > SAME_S; switches++) {
+      // The flow is that of the step's first pressure; most steps never need it.
+      if (this.loads && Number.isNaN(chargeM3S)) chargeM3S = unitFlowM3S(unit, this.pressurePa(atStart))
       const rate = this.loads ? askedM3S - chargeM3S : askedM3S
       const untilS = this.loads
         ? rate < 0
@@ -207,7 +210,13 @@ export function chargedBy(charging: Charging): SupplyChange {
     if (restJ !== 0) out[out.length - 1].extraJ += restJ
     return out
   }
-  return Object.assign(change, {
-    parts: [{ inOrder: (duty: Duty, model: MachineModel) => chargedDuty(charging, duty, model) }],
-  })
+  // Sets of options replay the same accumulator on the same duty, one after the other.
+  let last: { duty: Duty; model: MachineModel; charged: Duty } | null = null
+  const inOrder = (duty: Duty, model: MachineModel) => {
+    if (last?.duty !== duty || last.model !== model) {
+      last = { duty, model, charged: chargedDuty(charging, duty, model) }
+    }
+    return last.charged
+  }
+  return Object.assign(change, { parts: [{ inOrder }] })
 }

@@ -35,7 +35,7 @@ export interface Points {
 }
 
 const KIND_INDEX = Object.fromEntries(PHASE_KINDS.map((kind, k) => [kind, k]))
-const KEY_PARTS = 12
+const KEY_PARTS = 9
 /** What is not known is a band of its own. */
 const UNKNOWN = -0x7fffffff
 
@@ -56,15 +56,8 @@ const widthsOf = ({ pump, motor }: MachineModel, wide: number): Widths => ({
   speedRadS: wide * RATED_SHARE * motor.synchronousRadS,
 })
 
-/** Sets the key to what steps have in common that go to one point. */
-function setKey(
-  key: Int32Array,
-  step: SupplyStep,
-  means: StretchMeans,
-  agesS: readonly number[],
-  widths: Widths,
-) {
-  const { order } = step
+/** Sets the key to what steps have in common that go to one point, whatever their place in the log. */
+function setKey(key: Int32Array, step: SupplyStep, means: StretchMeans, widths: Widths): void {
   key.fill(0)
   key[0] = KIND_INDEX[step.kind]
   if (!step.motorOn) return
@@ -73,17 +66,21 @@ function setKey(
   key[3] = band(step.systemM3S, widths.flowM3S)
   key[4] = band(step.reliefM3S, widths.flowM3S)
   key[5] = step.speedRadS === null ? UNKNOWN : band(step.speedRadS, widths.speedRadS)
-  if (isIdle(step)) {
-    for (const age of agesS) {
-      key[6] = 8 * key[6] + (isAsOldAs(order.idleAgeS, age) ? 1 : 0)
-      key[6] += (isAsOldAs(order.loadedAgeS, age) ? 2 : 0) + (order.idleS > age ? 4 : 0)
-    }
-    key[7] = order.idleEnds > 0 ? 1 : 0
-    return
+  if (isIdle(step)) return
+  key[6] = band(step.loadPa, widths.pressurePa)
+  key[7] = band(step.peakLoadPa, widths.pressurePa)
+  key[8] = bandBelow(wholeNeedPa(step), widths.pressurePa)
+}
+
+/** Tells pieces of idles on different sides of the ages apart, and those that an idle ends with. */
+function agePart({ order, motorOn, kind }: SupplyStep, agesS: readonly number[]): number {
+  if (!motorOn || agesS.length === 0 || !isIdle({ kind })) return 0
+  let part = order.idleEnds > 0 ? 1 : 0
+  for (const age of agesS) {
+    part = 8 * part + (isAsOldAs(order.idleAgeS, age) ? 1 : 0)
+    part += (isAsOldAs(order.loadedAgeS, age) ? 2 : 0) + (order.idleS > age ? 4 : 0)
   }
-  key[8] = band(step.loadPa, widths.pressurePa)
-  key[9] = band(step.peakLoadPa, widths.pressurePa)
-  key[10] = bandBelow(wholeNeedPa(step), widths.pressurePa)
+  return part
 }
 
 const PEAK = MEAN_NAMES.length
@@ -111,13 +108,32 @@ interface Numbering {
   readonly count: number
 }
 
-function numbered({ steps, meteredOf }: Pieces, agesS: readonly number[], widths: Widths): Numbering {
+function numberedByKey({ steps, meteredOf }: Pieces, widths: Widths): Numbering {
   const number = tupleIndex(KEY_PARTS)
   const key = new Int32Array(KEY_PARTS)
   const pointOf = new Int32Array(steps.length)
   let count = 0
   for (let k = 0; k < steps.length; k++) {
-    setKey(key, steps[k], meteredOf(k).means, agesS, widths)
+    setKey(key, steps[k], meteredOf(k).means, widths)
+    pointOf[k] = number(key)
+    count = Math.max(count, pointOf[k] + 1)
+  }
+  return { pointOf, count }
+}
+
+/** Numbers that tell apart what numbers without ages do, and idles on different sides of an age. */
+function numberedByAge(
+  steps: readonly SupplyStep[],
+  numberOf: (k: number) => number,
+  agesS: readonly number[],
+): Numbering {
+  const number = tupleIndex(2)
+  const key = new Int32Array(2)
+  const pointOf = new Int32Array(steps.length)
+  let count = 0
+  for (let k = 0; k < steps.length; k++) {
+    key[0] = numberOf(k)
+    key[1] = agePart(steps[k], agesS)
     pointOf[k] = number(key)
     count = Math.max(count, pointOf[k] + 1)
   }
@@ -179,41 +195,62 @@ function readingsOf({ means, peakLoadPa }: Metered, { moreNeedPa }: LogOrder): F
   return readings
 }
 
+/** What steps of a recording ask for, by number: all that differ, and the few wide bands that they lie in. */
+export interface Asked {
+  readonly numberOf: Int32Array
+  /** By number; null where there are few anyway. */
+  readonly wideOf: Int32Array | null
+}
+
+/** Numbers what the steps of a recording ask for. */
+export function askedOf(steps: readonly Step[], supply: readonly SupplyStep[], model: MachineModel): Asked {
+  const { pointOf, count } = numberedByKey({ steps: supply, meteredOf: (k) => steps[k] }, widthsOf(model, 1))
+  if (count <= MOST_POINTS) return { numberOf: pointOf, wideOf: null }
+  const first = new Int32Array(count).fill(-1)
+  pointOf.forEach((point, k) => {
+    if (first[point] < 0) first[point] = k
+  })
+  const firsts: Pieces = {
+    steps: Array.from(first, (k) => supply[k]),
+    meteredOf: (point) => steps[first[point]],
+  }
+  for (let wide = WIDER; ; wide *= WIDER) {
+    const numbering = numberedByKey(firsts, widthsOf(model, wide))
+    if (numbering.count <= MOST_POINTS || wide >= WIDEST)
+      return { numberOf: pointOf, wideOf: numbering.pointOf }
+  }
+}
+
+/** The points of a recording: all that are distinct, and few wide ones for searches and slopes. */
+export interface PointsAt {
+  readonly all: Points
+  readonly few: Points
+}
+
 /**
- * The distinct operating points of a recording. No point holds idles on both sides of one of the ages, s. Held
- * against replays of every step in the tests.
+ * The operating points of a recording. None holds idles on both sides of one of the ages, s. Held against replays of
+ * every step in the tests.
  */
 export function pointsOf(
   steps: readonly Step[],
   supply: readonly SupplyStep[],
+  { numberOf, wideOf }: Asked,
   agesS: readonly number[],
-  model: MachineModel,
-): Points {
+): PointsAt {
   const cut = cutAtAges(supply, agesS)
   const pieces: Pieces = { steps: cut, meteredOf: (k) => steps[cut[k].step] }
-  const numbering = numbered(pieces, agesS, widthsOf(model, 1))
-  return {
-    alike: putTogether(pieces, numbering),
-    pointOf: numbering.pointOf,
+  const asked = (k: number) => numberOf[cut[k].step]
+  const inOrder = {
     durationS: Float64Array.from(cut, ({ durationS }) => durationS),
     stepOf: Int32Array.from(cut, ({ step }) => step),
   }
-}
-
-/** The same by fewer points, where there are many. */
-export function fewerPoints(points: Points, agesS: readonly number[], under: Under): Points {
-  const { alike } = points
-  if (alike.length <= MOST_POINTS) return points
-  const pieces: Pieces = { steps: dutyUnder(points, under).points, meteredOf: (k) => alike[k] }
-  for (let wide = WIDER; ; wide *= WIDER) {
-    const numbering = numbered(pieces, agesS, widthsOf(under.model, wide))
-    if (numbering.count > MOST_POINTS && wide < WIDEST) continue
-    return {
-      ...points,
-      alike: putTogether(pieces, numbering),
-      pointOf: points.pointOf.map((point) => numbering.pointOf[point]),
-    }
-  }
+  const made = (numbering: Numbering): Points => ({
+    ...inOrder,
+    alike: putTogether(pieces, numbering),
+    pointOf: numbering.pointOf,
+  })
+  const all = made(numberedByAge(cut, asked, agesS))
+  return { all, few: wideOf ? made(numberedByAge(cut, (k) => wideOf[asked(k)], agesS)) : all }
 }
 
 /** Unbroken stretches of the pieces, evenly spread, with about `most` of them together. */

@@ -1,13 +1,7 @@
 import { curveWith, type Ledger } from '@/lib/ledger/ledger'
 import { modelWith, type ParameterValues } from '@/lib/ledger/parameters'
-import { fewerPoints, type Points, pointsOf } from './points'
+import { askedOf, type PointsAt, pointsOf } from './points'
 import { loggedSupply, type SupplyStep, type Under } from './supply'
-
-/** The points of a recording: all that are distinct, and few wide ones for searches and slopes. */
-export interface PointsAt {
-  readonly all: Points
-  readonly few: Points
-}
 
 /** The logged supply of a recording with the models that go with it. */
 export interface Recording extends Under {
@@ -26,13 +20,13 @@ function made(ledger: Ledger): Recording {
   const { steps } = ledger.segmentation
   const under = underValues(ledger, ledger.values)
   const supply = loggedSupply(steps, ledger.trace.timeS, under)
+  const asked = askedOf(steps, supply, under.model)
   const known = new Map<string, PointsAt>()
   const pointsAt = (agesS: readonly number[]) => {
     const key = [...agesS].sort((a, b) => a - b).join()
     const before = known.get(key)
     if (before) return before
-    const all = pointsOf(steps, supply, agesS, under.model)
-    const now = { all, few: fewerPoints(all, agesS, under) }
+    const now = pointsOf(steps, supply, asked, agesS)
     known.set(key, now)
     return now
   }
