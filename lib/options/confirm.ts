@@ -25,10 +25,12 @@ const lowersPressure = (id: OptionId, { segmentation }: Pick<Ledger, 'segmentati
 
 /** Highest load pressure that a working step of the log reached, bar; null without a sensor or work. */
 function highestLoggedLoadBar({ segmentation }: Pick<Ledger, 'segmentation'>): number | null {
-  const peaks = segmentation.steps.flatMap(({ kind, peakLoadPa }) =>
-    kind.startsWith('work') && !Number.isNaN(peakLoadPa) ? [peakLoadPa] : [],
-  )
-  return peaks.length > 0 ? peaks.reduce((most, one) => Math.max(most, one), 0) / PA_PER_BAR : null
+  let highestPa = Number.NaN
+  for (const { kind, peakLoadPa } of segmentation.steps) {
+    if (kind.startsWith('work') && !Number.isNaN(peakLoadPa) && !(highestPa >= peakLoadPa))
+      highestPa = peakLoadPa
+  }
+  return Number.isNaN(highestPa) ? null : highestPa / PA_PER_BAR
 }
 
 /** The least pressure that a setting may leave, Pa: what the log needs, or the confirmed highest load where that is more. */
