@@ -1,7 +1,7 @@
 import { normal, seededRandom } from '@/lib/numeric/random'
 import { W_PER_KW } from '@/lib/units'
 import { type Motor, rate } from './make-motor'
-import type { MachineSpec } from './spec'
+import type { MachineSpec, Signal } from './spec'
 
 /** Machines in service part from their plates by about this much (1 sd, as a share): common practice, no source. */
 const DISPLACEMENT_SD = 0.009
@@ -18,6 +18,10 @@ const SUPPLY_SD = 0.008
 const WORN_SHARE = 0.1
 const WEEPING_SHARE = 0.3
 const NO_LOAD_TOLD_SHARE = 0.7
+/** Flow and power meters lag by up to this much, s (common practice, no source). */
+const METER_LAG_S = 0.12
+
+const METERS: readonly Signal[] = ['pumpFlowM3S', 'systemFlowM3S', 'reliefFlowM3S', 'powerW']
 
 /** A motor of the same loss at its rated point, shared otherwise between iron and friction and copper. */
 function withFixedLoss({ circuit, nameplate }: Motor, share: number): Motor {
@@ -58,6 +62,7 @@ export function scattered(spec: MachineSpec, seed: number): MachineSpec {
       frictionNm: pump.frictionNm * torque,
       squareNm: pump.squareNm * torque,
     },
+    meterLagS: Object.fromEntries(METERS.map((signal) => [signal, Math.max(0.01, METER_LAG_S * random())])),
     relief: { ...relief, seatLeak: relief.seatLeak + (weeping * relief.ratedM3S) / relief.settingPa },
     plates: {
       ...plates,

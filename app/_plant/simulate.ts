@@ -73,7 +73,9 @@ export function simulate(
   const needed = SIGNALS.filter(
     (signal) => signal === 'pumpPressurePa' || spec.sensors.some((sensor) => sensor.signal === signal),
   )
-  const gains = needed.map((signal) => 1 - Math.exp(-stepS / SENSOR_LAG_S[signal]))
+  const gains = needed.map(
+    (signal) => 1 - Math.exp(-stepS / (spec.meterLagS?.[signal] ?? SENSOR_LAG_S[signal])),
+  )
   const shown = new Float64Array(needed.length)
   const readings = needed.map(() => new Float64Array(samples))
   let oilC = spec.oil.startC

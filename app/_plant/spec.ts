@@ -91,6 +91,8 @@ export interface MachineSpec {
   /** Oil temperature at the start of a log, where it settles, and how slowly. */
   readonly oil: { readonly startC: number; readonly settledC: number; readonly timeConstantS: number }
   readonly sensors: readonly Sensor[]
+  /** First-order lag of the meters fitted, s, where it is not that of a usual one. */
+  readonly meterLagS?: Readonly<Partial<Record<Signal, number>>>
 }
 
 /** One visit of the logger. */

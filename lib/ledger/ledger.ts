@@ -153,7 +153,7 @@ export function accountFor(trace: Trace, plate: Machine, corrections: readonly C
       values,
       covariance,
       [
-        { source: 'edges', covariance: edgeCovariance(steps, energiesJ, trace.sampleIntervalS) },
+        { source: 'edges', covariance: edgeCovariance(steps, energiesJ, trace.sampleIntervalS, sensors) },
         ...(byAuxiliaries ? [{ source: 'auxiliaries' as const, covariance: byAuxiliaries }] : []),
       ],
     ),

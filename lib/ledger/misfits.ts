@@ -18,7 +18,7 @@ const OFFSET_LIMITS = 2
 /** How well a sensor at rest shows its offset, as a share of its limit. */
 const REST_SHARE = 0.07
 /** A load may keep a little pressure at rest. */
-const REST_LOAD_SHARE = 0.2
+const REST_LOAD_SHARE = 0.13
 /** Misfit of the models themselves: pump flow, nil flow, shaft power (common practice, no source). */
 const FLOW_MODEL_SHARE = 0.007
 const NIL_FLOW_SHARE = 0.008

@@ -79,7 +79,7 @@ function modelledPumpFlow(read: Readings, kind: PhaseKind, model: MachineModel):
  * all but one are taken from what is trusted most: that nothing flows into the system while dead-headed, then the
  * pump's model, then the relief's line. The last one closes the balance; where none is left to do so, what
  * the readings contradict is the residual. While unloaded nothing flows into the system, and with an open
- * centre the line meter reads what unloads.
+ * centre the line meter reads what unloads. The speed of a motor that runs up is not known, nor is its pump's flow.
  * `reliefPa` is the pressure to read the relief's line at (the mean of a step, not one sample).
  */
 export function nodeFlows(
@@ -99,6 +99,8 @@ export function nodeFlows(
   if (!unloaded && !known(tank) && (kind === 'work-moving' || !model.isFixed)) {
     tank = leakM3S(curve, read.pumpPressurePa)
   }
+  // Nobody works a machine that is running up.
+  if (kind === 'starting' && !known(system)) system = 0
   let unknown = (known(pump) ? 0 : 1) + (known(system) ? 0 : 1) + (known(tank) ? 0 : 1)
   out.residual = unknown === 0 ? pump - system - tank : 0
   // Without a stretch that is sure to be dead-headed, what looks like one may be metering.
@@ -106,12 +108,14 @@ export function nodeFlows(
     system = 0
     unknown--
   }
-  if (unknown > 1 && !known(pump)) {
+  if (unknown > 1 && !known(pump) && (kind !== 'starting' || known(read.speedRadS))) {
     pump = modelledPumpFlow(read, kind, model)
     unknown--
   }
   if (unknown > 1) {
-    tank = Math.min(pump, Math.max(reliefFlowM3S(curve, reliefPa), leakM3S(curve, read.pumpPressurePa)))
+    const most = known(pump) ? pump : model.pump.ratedFlowM3S
+    const atPa = kind === 'starting' ? read.pumpPressurePa : reliefPa
+    tank = Math.min(most, Math.max(reliefFlowM3S(curve, atPa), leakM3S(curve, read.pumpPressurePa)))
     unknown--
   }
   if (unknown > 0) {
@@ -138,6 +142,15 @@ function powers(out: ElectricPower, electricW: number, shaftW: number): Electric
   return out
 }
 
+/** What a motor that runs up gives its pump, W: the speed follows from the flow. Nil where the flow is not known. */
+function startingShaftW(read: Readings, pumpFlowM3S: number, { pump }: MachineModel): number {
+  const turnedM3S = Math.max(0, pumpFlowM3S) + pump.leakageM3S(read.pumpPressurePa)
+  const speedRadS = turnedM3S / pump.displacementM3PerRad
+  const shaftW =
+    Math.max(0, read.pumpPressurePa) * turnedM3S + pump.lossTorqueNm(read.pumpPressurePa) * speedRadS
+  return known(shaftW) ? shaftW : 0
+}
+
 export function electricPower(
   read: Readings,
   kind: PhaseKind,
@@ -151,11 +164,17 @@ export function electricPower(
   if (kind === 'starting' && !known(read.powerW)) {
     const voltageV = known(read.voltageV) ? read.voltageV : motor.ratedVoltageV
     const apparentW = Math.sqrt(3) * voltageV * read.currentA
-    return powers(out, known(apparentW) ? STARTING_POWER_FACTOR * apparentW : 0, 0)
+    const inputW = known(apparentW) ? STARTING_POWER_FACTOR * apparentW : 0
+    return powers(out, inputW, startingShaftW(read, pumpFlowM3S, model))
   }
   if (known(read.powerW)) {
     const inputW = inputFromPowerW(model, read.powerW)
-    return powers(out, inputW, kind === 'starting' ? 0 : shaftFromReadingW(model, read))
+    const starting = kind === 'starting'
+    return powers(
+      out,
+      inputW,
+      starting ? startingShaftW(read, pumpFlowM3S, model) : shaftFromReadingW(model, read),
+    )
   }
   const pumpW = pumpShaftW(model, read.pumpPressurePa, model.isFixed ? null : pumpFlowM3S, read.speedRadS)
   const seenW = shaftFromReadingW(model, read)
@@ -177,7 +196,9 @@ export function streamsAt(
   out: Streams,
 ): void {
   out.electricIn = power.electricW
-  out.motorLoss = kind === 'starting' ? power.electricW : power.electricW - power.shaftW
+  // Speeding up takes more than the pump does; where a reading says less, it contradicts.
+  const shortW = kind === 'starting' ? Math.min(0, power.electricW - power.shaftW) : 0
+  out.motorLoss = power.electricW - power.shaftW - shortW
   out.pumpLoss = 0
   out.overRelief = 0
   out.unloading = 0
@@ -185,7 +206,6 @@ export function streamsAt(
   out.metering = 0
   out.work = 0
   out.unaccounted = 0
-  if (kind === 'starting') return
   if (kind === 'stopped') {
     out.motorLoss = 0
     out.unaccounted = power.electricW
@@ -193,7 +213,7 @@ export function streamsAt(
   }
   const pressurePa = read.pumpPressurePa
   if (!known(pressurePa) || !known(flows.pump)) {
-    out.unaccounted = power.shaftW
+    out.unaccounted = power.shaftW + shortW
     return
   }
   out.overRelief = pressurePa * flows.relief
@@ -202,7 +222,7 @@ export function streamsAt(
   const loadPa = known(read.loadPressurePa) ? read.loadPressurePa : frame.loadShare * pressurePa
   out.work = loadPa * flows.system
   out.metering = out.intoSystem - out.work
-  if (frame.beside) {
+  if (frame.beside && kind !== 'starting') {
     out.unloading += frame.beside.unloadedW
     // Nobody measures what circuits of their own do with their oil: into the system, and no known work.
     out.intoSystem += frame.beside.ownCircuitW
@@ -210,4 +230,5 @@ export function streamsAt(
   }
   out.unaccounted = pressurePa * flows.residual + frame.contradictedW
   out.pumpLoss = power.shaftW - out.overRelief - out.unloading - out.intoSystem - out.unaccounted
+  out.unaccounted += shortW
 }

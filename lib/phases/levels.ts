@@ -1,10 +1,10 @@
 import { fullFlowM3S, type MachineModel } from '@/lib/machine/machine-model'
 import { reliefPressurePa } from '@/lib/machine/relief'
 import { weightedQuantile } from '@/lib/numeric/weighted-quantile'
-import { earlyOpeningPa } from './early-opening'
 import { LEVEL_STRETCH_S, opensRatioOf, type SystemShare } from './flow-share'
 import type { GivenSi } from './given-levels'
 import { longestHoldOf } from './holds'
+import { openingPa } from './opening'
 import { isLoadSensing, shareLevels, standbyOf } from './share-levels'
 import type { Stretch } from './stretch'
 import { widestGap } from './widest-gap'
@@ -157,7 +157,7 @@ export function findLevels(
   const unloadedPa = Math.exp(widestGap(near, lowest, highest, Math.log(2 * model.unloadingPa)))
   const split = splitIsMeasured(stretches)
   const soundPa = opensRatio * deadHeadPa
-  const opensPa = split || told.length === 0 ? null : earlyOpeningPa(stretches, model, deadHeadPa, soundPa)
+  const opensPa = split || told.length === 0 ? null : openingPa(stretches, model, deadHeadPa, soundPa)
   const shares = shareLevels(model, stretches, share, deadHeadPa)
   return {
     runningCurrentA: given.runningCurrentA ?? 0.5 * motor.noLoadCurrentA,

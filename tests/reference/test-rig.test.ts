@@ -183,6 +183,24 @@ const AS_NEW: Machine = machineSchema.parse({
 })
 
 describe('the leaking pump against the pump in order', () => {
+  it.runIf(here)(
+    title('with the plate as declared, too: flow lost in proportion to pressure is no metering'),
+    async () => {
+      const of = async (name: 'healthy' | 'leak2') => (await analysed(name)).analysis
+      const [sound, leaking] = [await of('healthy'), await of('leak2')]
+      for (const analysis of [sound, leaking]) {
+        const metering = analysis.phases.filter(({ kind }) => kind === 'work-metering')
+        const meteringS = metering.reduce((sum, { startS, endS }) => sum + endS - startS, 0)
+        expect(meteringS).toBeLessThanOrEqual(4 * CYCLES)
+      }
+      leaking.pumpHealth.volumetricEfficiency.forEach(({ seen }, k) => {
+        const inOrder = sound.pumpHealth.volumetricEfficiency[k].seen
+        expect(seen.value).toBeLessThan(inOrder.low)
+        expect(seen.value / inOrder.value).toBeLessThan(0.96)
+      })
+    },
+  )
+
   const seenOf = async (name: 'healthy' | 'leak2') =>
     (await analyseRig(name, AS_NEW)).analysis.pumpHealth.volumetricEfficiency
 

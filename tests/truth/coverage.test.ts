@@ -8,17 +8,15 @@ import { analyseCsv, type Comparison, compare, TERMS } from './against-truth'
 
 /**
  * Honesty of the intervals (issue 3): over 200 simulated machines whose parts differ from their plates, and whose
- * sensors are off, by chance, a 95 % interval holds the truth between 92 and 98 times in 100, term by term. `work`
- * may be held more often: its load sensor's offset is known better than the interval says. A term that is nil says
- * nothing and is left out there. TRUTH_TABLE=1 prints the table.
+ * sensors are off, and late, by chance, a 95 % interval holds the truth between 92 and 98 times in 100, term by term.
+ * A term that is nil says nothing and is left out there. TRUTH_TABLE=1 prints the table.
  */
 const MACHINES = 200
 const CASES: readonly SensorCase[] = ['c', 'a', 'c', 'b']
 const DURATION_S = 420
 const NIL_SHARE = 1e-4
 const LEAST_HELD = 0.92
-const MOST_HELD: Readonly<Record<string, number>> = { work: 1 }
-const USUAL_MOST_HELD = 0.98
+const MOST_HELD = 0.98
 
 const rowsOf = new Map<string, Comparison[]>()
 const add = (key: string, row: Comparison) => rowsOf.set(key, [...(rowsOf.get(key) ?? []), row])
@@ -52,7 +50,7 @@ describe('intervals over many machines', () => {
       const rows = rowsOf.get(term) ?? []
       expect(rows.length).toBeGreaterThanOrEqual(MACHINES / 2)
       expect(heldShare(rows)).toBeGreaterThanOrEqual(LEAST_HELD)
-      expect(heldShare(rows)).toBeLessThanOrEqual(MOST_HELD[term] ?? USUAL_MOST_HELD)
+      expect(heldShare(rows)).toBeLessThanOrEqual(MOST_HELD)
     },
   )
 

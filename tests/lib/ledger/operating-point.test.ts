@@ -50,6 +50,47 @@ const expectFlows = (got: Record<string, number>, want: Record<string, number>) 
   for (const [key, value] of Object.entries(want)) expect(got[key], key).toBeCloseTo(value, 6)
 }
 
+describe('a motor that runs up', () => {
+  const at = (read: Partial<Readings>) => {
+    const readings = { ...NOTHING, ...read }
+    const flows = nodeFlows(readings, 'starting', model, model.relief, readings.pumpPressurePa)
+    const streams = noStreams()
+    const power = electricPower(readings, 'starting', model, flows.pump, 1)
+    streamsAt(readings, 'starting', flows, power, NO_FRAME, streams)
+    return { flows, streams }
+  }
+
+  it('pushes oil over the relief as a meter shows; the pump leaks, and the rest speeds it up', () => {
+    // 42 of 84 L/min at 150 bar: 10.5 kW; the input is 60 kW.
+    const { flows, streams } = at({ pumpPressurePa: 150 * BAR, pumpFlowM3S: 42 * LPM, powerW: 60_000 })
+    expect(flows.relief / LPM).toBeCloseTo(42, 9)
+    expect(streams.overRelief).toBeCloseTo(10_500, 6)
+    expect(streams.intoSystem).toBe(0)
+    const turnedM3S = 42 * LPM + model.pump.leakageM3S(150 * BAR)
+    const lossW =
+      (turnedM3S / model.pump.displacementM3PerRad) * model.pump.lossTorqueNm(150 * BAR) +
+      150 * BAR * (turnedM3S - 42 * LPM)
+    expect(streams.pumpLoss).toBeCloseTo(lossW, 6)
+    expect(streams.motorLoss).toBeCloseTo(60_000 - 10_500 - lossW, 6)
+  })
+
+  it('without a meter passes what the relief’s line says at the pressure, and nothing below it', () => {
+    const open = at({ pumpPressurePa: 160 * BAR, systemFlowM3S: 0, powerW: 60_000 })
+    expect(open.flows.relief).toBeCloseTo(model.relief.ratedFlowM3S, 9)
+    const shut = at({ pumpPressurePa: 5 * BAR, systemFlowM3S: 0, powerW: 60_000 })
+    expect(shut.flows.relief).toBe(0)
+    expect(shut.streams.motorLoss).toBeGreaterThan(59_000)
+  })
+
+  it('never loses less than nothing: an input too small for its pump is unaccounted', () => {
+    const { streams } = at({ pumpPressurePa: 150 * BAR, pumpFlowM3S: 42 * LPM, powerW: 5000 })
+    expect(streams.motorLoss).toBe(0)
+    expect(streams.unaccounted).toBeLessThan(0)
+    const parts = streams.overRelief + streams.pumpLoss + streams.motorLoss + streams.unaccounted
+    expect(parts).toBeCloseTo(5000, 6)
+  })
+})
+
 describe('the published relief account', () => {
   /**
    * Trade page: fixed pump of 20 gpm, relief at 2500 psi, load takes 9 gpm at 1300 psi. Split computed from

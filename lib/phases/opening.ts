@@ -10,6 +10,8 @@ interface Point {
 }
 
 const LEVEL_STRETCH_S = 1
+/** A level of fewer samples may be the middle of a change. */
+const LEVEL_SAMPLES = 3
 /** Levels nearer than this share of the dead-head pressure are one point. */
 const LEVEL_SHARE = 0.02
 /** A point of median readings misses the truth by about this share of rated flow (common practice, no source). */
@@ -19,11 +21,14 @@ const DISPLACEMENT_SD = 0.02
 const SOUND_LEAKAGE_SD = 0.5
 const WORN_LEAKAGE = 3
 const WORN_LEAKAGE_SD = 0.4
+const TIRED_LEAKAGE = 2
 /** A relief is looked for that opens between these shares of the dead-head pressure. */
 const LOWEST_SHARE = 0.4
 const STEP_SHARE = 0.005
 /** How much better the valve must explain the flow than the pump does (difference of squared misfits; 4 is about 95 %). */
 const BETTER_BY = 4
+/** Openings whose squared misfits differ by no more than this explain the flow about as well. */
+const AS_WELL = 1
 /** A stretch with less than this share of full flow may be a hold. */
 const LEAST_FLOW_SHARE = 0.1
 
@@ -31,7 +36,8 @@ function pointsOf(stretches: readonly Stretch[], model: MachineModel, deadHeadPa
   const levels = new Map<number, Stretch[]>()
   for (const stretch of stretches) {
     const { pumpPressurePa, systemFlowM3S } = stretch.means
-    if (stretch.durationS < LEVEL_STRETCH_S || pumpPressurePa > (1 - LEVEL_SHARE) * deadHeadPa) continue
+    const isLevel = stretch.durationS >= LEVEL_STRETCH_S && stretch.to - stretch.from >= LEVEL_SAMPLES
+    if (!isLevel || pumpPressurePa > (1 - LEVEL_SHARE) * deadHeadPa) continue
     if (!(systemFlowM3S > LEAST_FLOW_SHARE * model.pump.ratedFlowM3S)) continue
     const key = Math.round(pumpPressurePa / (LEVEL_SHARE * deadHeadPa))
     const level = levels.get(key)
@@ -86,13 +92,64 @@ function misfitOf(points: readonly Point[], opens: number, plate: Pump, leakage:
   )
 }
 
+/** What is known before: a pump as its plate says, and leakage as a share of the dead-headed flow. */
+function plateOf(model: MachineModel, deadHeadPa: number): Pump {
+  const rated = model.pump.ratedFlowM3S
+  const leakage = model.pump.leakageM3S(deadHeadPa) / rated
+  return { flow: (fullFlowM3S(model, deadHeadPa) + leakage * rated) / rated, leakage }
+}
+
 /**
- * Pressure at which a relief begins to open, found with one meter in the system line; null where it opens no
- * earlier than `soundPa`, or the pump explains the flow as well. With a fixed pump the flow that is missing at a
- * pressure is the same whatever the load takes. A worn pump loses in proportion to pressure; a relief loses
- * nothing up to its cracking pressure and from there in a straight line up to all at the dead-head pressure.
+ * Opening below `sound`, or null where the pump explains the flow as well: a worn pump loses in proportion to
+ * pressure; a relief loses nothing up to its cracking pressure.
  */
-export function earlyOpeningPa(
+function earlyShare(points: readonly Point[], plate: Pump, sound: number): number | null {
+  const closed = points.filter(({ pressure }) => pressure < sound)
+  const { leakage } = plate
+  const soundPump = (opens: number) => misfitOf(closed, opens, plate, leakage, SOUND_LEAKAGE_SD * leakage)
+  const byPump = Math.min(
+    soundPump(1 - STEP_SHARE),
+    misfitOf(closed, 1 - STEP_SHARE, plate, WORN_LEAKAGE * leakage, WORN_LEAKAGE_SD * leakage),
+  )
+  let opens = Number.NaN
+  let byValve = Number.POSITIVE_INFINITY
+  for (let at = LOWEST_SHARE; at < sound; at += STEP_SHARE) {
+    const misfit = soundPump(at)
+    if (misfit < byValve) {
+      byValve = misfit
+      opens = at
+    }
+  }
+  return byValve + BETTER_BY < byPump && closed.some(({ pressure }) => pressure > opens) ? opens : null
+}
+
+/**
+ * Opening above `sound`, or null where nothing says so: the least pressure that explains the flow at all levels about as
+ * well as the best one, whatever the pump leaks. Levels at which oil is metered lie on the relief's line too.
+ */
+function lateShare(points: readonly Point[], plate: Pump, sound: number): number | null {
+  if (points.filter(({ pressure }) => pressure >= sound).length < 2) return null
+  const { leakage } = plate
+  const tries: { at: number; misfit: number }[] = []
+  for (let at = sound; at < 1 - STEP_SHARE; at += STEP_SHARE) {
+    const misfits = [1, TIRED_LEAKAGE, WORN_LEAKAGE].map((times) =>
+      misfitOf(points, at, plate, times * leakage, SOUND_LEAKAGE_SD * leakage),
+    )
+    tries.push({ at, misfit: Math.min(...misfits) })
+  }
+  const best = Math.min(...tries.map(({ misfit }) => misfit))
+  if (best > BETTER_BY * points.length) return null
+  const least = tries.find(({ misfit }) => misfit <= best + AS_WELL)
+  return least && least.at > sound ? least.at + STEP_SHARE : null
+}
+
+/**
+ * Pressure at which a relief begins to open, found with one meter in the system line; null where the log does not
+ * tell it from `soundPa`, where valves of its kind may open. With a fixed pump the flow that is missing at a
+ * pressure is the same whatever the load takes: the pump's leakage in proportion to pressure, and from the cracking
+ * pressure on a straight line up to all at the dead-head pressure.
+ */
+export function openingPa(
   stretches: readonly Stretch[],
   model: MachineModel,
   deadHeadPa: number,
@@ -100,28 +157,9 @@ export function earlyOpeningPa(
 ): number | null {
   if (!model.isFixed) return null
   const points = pointsOf(stretches, model, deadHeadPa)
-  const sound = soundPa / deadHeadPa
   if (points.length === 0) return null
-  const rated = model.pump.ratedFlowM3S
-  const leakage = model.pump.leakageM3S(deadHeadPa) / rated
-  const plate: Pump = { flow: (fullFlowM3S(model, deadHeadPa) + leakage * rated) / rated, leakage }
-  const closed = points.filter(({ pressure }) => pressure < sound)
-  const soundPump = (opens: number, some: readonly Point[]) =>
-    misfitOf(some, opens, plate, leakage, SOUND_LEAKAGE_SD * leakage)
-  const byPump = Math.min(
-    soundPump(1 - STEP_SHARE, closed),
-    misfitOf(closed, 1 - STEP_SHARE, plate, WORN_LEAKAGE * leakage, WORN_LEAKAGE_SD * leakage),
-  )
-  let opens = Number.NaN
-  let byValve = Number.POSITIVE_INFINITY
-  for (let at = LOWEST_SHARE; at < sound; at += STEP_SHARE) {
-    const misfit = soundPump(at, closed)
-    if (misfit < byValve) {
-      byValve = misfit
-      opens = at
-    }
-  }
-  return byValve + BETTER_BY < byPump && closed.some(({ pressure }) => pressure > opens)
-    ? opens * deadHeadPa
-    : null
+  const plate = plateOf(model, deadHeadPa)
+  const sound = soundPa / deadHeadPa
+  const opens = earlyShare(points, plate, sound) ?? lateShare(points, plate, sound)
+  return opens === null ? null : opens * deadHeadPa
 }

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { fullFlowM3S, machineModel } from '@/lib/machine/machine-model'
-import { earlyOpeningPa } from '@/lib/phases/early-opening'
+import { openingPa } from '@/lib/phases/opening'
 import type { Stretch, StretchMeans } from '@/lib/phases/stretch'
 import { M3S_PER_LPM, PA_PER_BAR } from '@/lib/units'
 import { HAND_MACHINE, handFlowLpm } from '../../laws/hand-machine'
@@ -43,7 +43,7 @@ const besideRelief = (opensBar: number) => (bar: number) => {
 const wornPump = (times: number) => (bar: number) => handFlowLpm(bar) - ((times - 1) * 4.5 * bar) / 160
 
 const found = (flow: (bar: number) => number, bars: readonly number[]) => {
-  const pa = earlyOpeningPa(
+  const pa = openingPa(
     bars.map((bar) => stretch(bar, flow(bar))),
     MODEL,
     DEAD_HEAD_PA,
@@ -52,7 +52,7 @@ const found = (flow: (bar: number) => number, bars: readonly number[]) => {
   return pa === null ? null : pa / PA_PER_BAR
 }
 
-describe('a relief that opens early, seen with one meter in the system line', () => {
+describe('a relief seen with one meter in the system line', () => {
   it('the hand-worked pump is the model’s', () => {
     expect(fullFlowM3S(MODEL, 80 * PA_PER_BAR) / M3S_PER_LPM).toBeCloseTo(handFlowLpm(80), 0)
   })
@@ -70,8 +70,23 @@ describe('a relief that opens early, seen with one meter in the system line', ()
     expect(found(wornPump(times), [20, 60, 100, 115, 130])).toBeNull()
   })
 
-  it('a sound relief is none, whatever is seen above the pressure at which it may open', () => {
-    expect(found(besideRelief(150), [20, 60, 100, 130, 152, 155])).toBeNull()
+  it('a sound relief is seen to open where it does, between the levels on either side', () => {
+    const at = found(besideRelief(150), [20, 60, 100, 130, 145, 152, 155]) ?? 0
+    expect(at).toBeGreaterThan(145)
+    expect(at).toBeLessThan(152)
+  })
+
+  it.each([1, 2, 3])(
+    'nothing opens below the highest level of a pump that leaks %d times as much',
+    (times) => {
+      const at = found(wornPump(times), [100, 120, 143, 148, 152]) ?? 0
+      expect(at).toBeGreaterThan(152)
+      expect(at).toBeLessThan(155)
+    },
+  )
+
+  it('a single level above tells nothing of where', () => {
+    expect(found(besideRelief(150), [20, 60, 100, 130, 152])).toBeNull()
   })
 
   it('low levels alone say nothing', () => {
