@@ -31,6 +31,17 @@ export function NoResult({ machineId, chosen }: { machineId: string; chosen: Log
       </div>
     )
   }
+  if (chosen.state === 'done') {
+    return (
+      <div className="sheet empty" role="status">
+        <Refresher />
+        <h2>{chosen.fileName} is being analysed again</h2>
+        <p>
+          Its figures were made by an earlier version of Tankward. They are back once it has been read anew.
+        </p>
+      </div>
+    )
+  }
   return (
     <div className="sheet empty" role="status">
       <Refresher />
