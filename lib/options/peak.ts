@@ -3,8 +3,9 @@ import { highestWindowMeanW } from '@/lib/economics/demand'
 import { electricOfStepJ, type Ledger } from '@/lib/ledger/ledger'
 import { S_PER_MINUTE } from '@/lib/units'
 import type { SupplyChange } from './change'
-import { supplyUnder } from './replay'
-import { eachEnergy, energiesOf } from './supply-energies'
+import { carriedOut, dutyOfSupply, eachPiece } from './duty'
+import { dutyUnder } from './points'
+import { recordingOf } from './recording'
 
 /** Highest mean input over a window of the demand charge as logged, and with a change, W. */
 export interface Peaks {
@@ -38,13 +39,17 @@ export function peaksOf(ledger: Ledger, site: Site): ((change: SupplyChange) => 
     )
   const beforeW = highest(loggedJ)
   if (beforeW === null) return () => null
-  const { supply, model } = supplyUnder(ledger)
-  const logged = energiesOf(supply, model)
+  const recording = recordingOf(ledger)
   return (change) => {
-    const afterJ = loggedJ.map((energyJ, k) => energyJ - logged.electricJ[k])
-    eachEnergy(change(supply, model), logged, model, ({ step }, electricJ) => {
-      afterJ[step] += electricJ
-    })
+    const duty = change.parts
+      ? dutyUnder(recording.pointsAt(change.agesS ?? []).all, recording)
+      : dutyOfSupply(recording.supply)
+    const afterJ = Float64Array.from(loggedJ)
+    const addTo = (sign: number) => (step: number, energyJ: number) => {
+      afterJ[step] += sign * energyJ
+    }
+    eachPiece(carriedOut(duty, null, recording.model), addTo(-1))
+    eachPiece(carriedOut(duty, change, recording.model), addTo(1))
     return { beforeW, afterW: highest(afterJ) ?? beforeW }
   }
 }

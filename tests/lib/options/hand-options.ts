@@ -1,10 +1,13 @@
 import type { Machine } from '@/lib/contract/machine'
 import { type Site, siteSchema } from '@/lib/contract/site'
 import { accountFor, type Ledger } from '@/lib/ledger/ledger'
+import type { MachineModel } from '@/lib/machine/machine-model'
 import { CATALOGUE } from '@/lib/options/catalogue'
 import { contextOf } from '@/lib/options/context'
+import { carriedOut, dutyOfSupply } from '@/lib/options/duty'
 import type { OptionPlan } from '@/lib/options/option'
 import { rankReplayed } from '@/lib/options/rank'
+import type { SupplyStep } from '@/lib/options/supply'
 import { HOLD, IDLE, METER, MOVE } from '../../laws/hand-duty'
 import { HAND_MACHINE, handRunKW } from '../../laws/hand-machine'
 import { handTrace, type MeterName, type Piece, repeat } from '../../laws/hand-trace'
@@ -31,6 +34,10 @@ export function rankedFor(ledger: Ledger, site: Site = siteWith(), pricePerKWh =
   const runningHours = ledger.segmentation.steps.reduce((sum, step) => sum + step.durationS, 0) / 3600
   return rankReplayed(ledger, { site, runningHours, pricePerKWh, cycles: [] }).ranked
 }
+
+/** Electric energy of a supply by the model, J. */
+export const electricOfSupplyJ = (supply: readonly SupplyStep[], model: MachineModel) =>
+  carriedOut(dutyOfSupply(supply), null, model).electricJ
 
 /** What one option plans on a ledger. */
 export function planOf(id: string, ledger: Ledger): OptionPlan {

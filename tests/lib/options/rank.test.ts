@@ -7,9 +7,17 @@ import { highestNeedPa, neededPa, runsOf } from '@/lib/options/demand'
 import { rankReplayed } from '@/lib/options/rank'
 import { replayAll, supplyUnder } from '@/lib/options/replay'
 import { type SupplyStep, supplyShaftW } from '@/lib/options/supply'
-import { electricOfSupplyJ } from '@/lib/options/supply-energies'
 import { handRunKW, handShaftKW } from '../../laws/hand-machine'
-import { DUTY, ledgerOf, planOf, rankedFor, STROKE_KJ, STROKES, siteWith } from './hand-options'
+import {
+  DUTY,
+  electricOfSupplyJ,
+  ledgerOf,
+  planOf,
+  rankedFor,
+  STROKE_KJ,
+  STROKES,
+  siteWith,
+} from './hand-options'
 
 const ledger = ledgerOf()
 const { supply, model } = supplyUnder(ledger)

@@ -8,11 +8,10 @@ import { replayAll } from '@/lib/options/replay'
 import { sampleOf } from '@/lib/options/sample'
 import { reUnited } from '@/lib/options/serve'
 import type { SupplyStep } from '@/lib/options/supply'
-import { electricOfSupplyJ } from '@/lib/options/supply-energies'
 import { HOLD, IDLE, METER, MOVE } from '../../laws/hand-duty'
 import { handFlowLpm, handReliefBar } from '../../laws/hand-machine'
 import type { Piece } from '../../laws/hand-trace'
-import { ledgerOf, planOf, savingOn, siteWith } from './hand-options'
+import { electricOfSupplyJ, ledgerOf, planOf, savingOn, siteWith } from './hand-options'
 
 /** Strokes, presses and idles that are never the same twice. */
 function variedDuty(strokes: number): Piece[] {
