@@ -43,10 +43,11 @@ export const secondReliefSetting: Option = {
     const sensorRoomPa = ledger.sensors.loadPressure.limit
     const settingPa = ledger.curve.settingPa
     const settingBar = settingPa / PA_PER_BAR
+    const needsPa = supply.filter(passesRelief).map(wholeNeedPa)
     const candidates = [
       ...new Set(
-        supply.filter(passesRelief).map((step) => {
-          const leastBar = (wholeNeedPa(step) + sensorRoomPa) / PA_PER_BAR + MARGIN_BAR
+        needsPa.map((needPa) => {
+          const leastBar = (needPa + sensorRoomPa) / PA_PER_BAR + MARGIN_BAR
           return SETTING_STEP_BAR * Math.ceil(leastBar / SETTING_STEP_BAR)
         }),
       ),
@@ -70,10 +71,7 @@ export const secondReliefSetting: Option = {
     /** Whether a step is counted in that is not below it if the sensor reads low. */
     const isDoubtful = (bar: number) => {
       const roomPa = (bar - MARGIN_BAR) * PA_PER_BAR
-      return supply.some(
-        (step) =>
-          passesRelief(step) && wholeNeedPa(step) <= roomPa && wholeNeedPa(step) > roomPa - sensorRoomPa,
-      )
+      return needsPa.some((needPa) => needPa <= roomPa && needPa > roomPa - sensorRoomPa)
     }
     return {
       judged: true,
