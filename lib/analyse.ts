@@ -23,6 +23,7 @@ import { sensorProblems } from '@/lib/ledger/sensor-problems'
 import { notSeparable } from '@/lib/ledger/separable'
 import { meanPricePerKWh } from '@/lib/months/recording-price'
 import { rankReplayed } from '@/lib/options/rank'
+import type { YearBasis } from '@/lib/options/year-saving'
 import { findCycles } from '@/lib/phases/cycles'
 import { J_PER_KWH, S_PER_HOUR } from '@/lib/units'
 
@@ -56,6 +57,18 @@ const siteProblems = (site: Site): Problem[] =>
 
 const instant = (epochMs: number | null) => (epochMs === null ? null : new Date(epochMs).toISOString())
 
+/** What turns a recording's savings into a year's money. */
+export function yearBasisOf(ledger: Ledger, site: Site): YearBasis {
+  const { steps, phases } = ledger.segmentation
+  const runningKinds = PHASE_KINDS.filter((kind) => kind !== 'stopped' && kind !== 'starting')
+  return {
+    site,
+    runningHours: durationOf(steps, runningKinds) / S_PER_HOUR,
+    pricePerKWh: meanPricePerKWh(ledger.account, ledger.trace, site),
+    cycles: findCycles(phases),
+  }
+}
+
 /**
  * One recording of one machine, from samples to ranked options. Pure: same input, same numbers.
  * @param corrections what a person says of stretches of the recording, in the order it was said
@@ -70,19 +83,17 @@ export function analyse(
 ): Analysed {
   const { trace, report } = log
   const ledger = accountFor(trace, machine, corrections)
-  const { steps, phases } = ledger.segmentation
-  const cycles = findCycles(phases)
-  const runningKinds = PHASE_KINDS.filter((kind) => kind !== 'stopped' && kind !== 'starting')
-  const runningHours = durationOf(steps, runningKinds) / S_PER_HOUR
-  const pricePerKWh = meanPricePerKWh(ledger.account, trace, site)
+  const { phases } = ledger.segmentation
+  const year = yearBasisOf(ledger, site)
+  const { cycles, runningHours, pricePerKWh } = year
   const perYear = runningHours > 0 ? site.plannedHoursPerYear / runningHours : 0
   const idleKWh = ledgerKWh(ledger, IDLE_KINDS).electricIn
   const idleSpread = idleSamplingShareSd(ledger, cycles)
   const lastS = trace.timeS[trace.timeS.length - 1]
   const durationS = lastS + trace.sampleIntervalS
-  const year = { perLoggedJ: (perYear * pricePerKWh) / J_PER_KWH }
-  const relief = reliefFit(ledger, year)
-  const { ranked, replays } = rankReplayed(ledger, { site, runningHours, pricePerKWh, cycles })
+  const money = { perLoggedJ: (perYear * pricePerKWh) / J_PER_KWH }
+  const relief = reliefFit(ledger, money)
+  const { ranked, replays } = rankReplayed(ledger, year)
   const analysis: Analysis = {
     version: 1,
     machine: { name: machine.name },
@@ -117,7 +128,7 @@ export function analyse(
     ownCircuitsKWh: ownCircuitsKWh(ledger),
     notSeparable: notSeparable(ledger),
     idle: {
-      hours: durationOf(steps, IDLE_KINDS) / S_PER_HOUR,
+      hours: durationOf(ledger.segmentation.steps, IDLE_KINDS) / S_PER_HOUR,
       electricKWh: idleKWh,
       costPerYear: overYear(idleKWh, perYear * pricePerKWh, {
         samplingShareSd: idleSpread,
@@ -126,7 +137,7 @@ export function analyse(
       byLongestHoldS: idleByLongestHold(ledger),
     },
     reliefFit: relief,
-    findings: [...(relief?.findings ?? []), ...findingsBeyondRelief(ledger, year)],
+    findings: [...(relief?.findings ?? []), ...findingsBeyondRelief(ledger, money)],
     pumpHealth: {
       volumetricEfficiency: volumetricEfficiencies(ledger),
       efficiencyPlane: pumpEfficiencyPlane(ledger),

@@ -1,6 +1,7 @@
 import { parentPort } from 'node:worker_threads'
 import { runTask } from './run-task'
 import type { Task } from './task'
+import { workerError } from './worker-error'
 import type { WorkerMessage } from './worker-message'
 
 /** Buffers inside a result, handed over instead of copied. */
@@ -28,17 +29,7 @@ async function work(task: Task): Promise<void> {
     })
     send({ kind: 'result', result }, [...buffersIn(result)])
   } catch (error) {
-    const { code, values } = error as { code?: unknown; values?: unknown }
-    // By name: a bundler may give this thread a class of its own.
-    const isKnown = error instanceof Error && error.name === 'TankwardError'
-    const known = isKnown
-      ? { code: String(code), values: values as Record<string, string | number | null> }
-      : null
-    send({
-      kind: 'error',
-      known,
-      text: error instanceof Error ? (error.stack ?? error.message) : String(error),
-    })
+    send(workerError(error))
   }
 }
 

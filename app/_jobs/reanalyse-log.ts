@@ -12,7 +12,8 @@ import { storeComputed } from './store-log'
 import type { OnRefresh } from './task'
 import type { StoredLog } from './unpack-log'
 
-async function loadLog(db: Database, row: LogRow): Promise<StoredLog> {
+/** A log's samples as the database holds them, with what goes with them. */
+export async function loadLog(db: Database, row: LogRow): Promise<StoredLog> {
   const { channels, report, sampleCount } = row
   if (!channels || !report || sampleCount === null)
     throw new TankwardError('samples-missing', { log: row.id })

@@ -1,6 +1,6 @@
 import { Worker } from 'node:worker_threads'
-import { TankwardError } from '@/lib/errors'
 import type { OnProgress, Task, TaskResult } from './task'
+import { errorOf } from './worker-error'
 import type { WorkerMessage } from './worker-message'
 
 /** A thread that does tasks one after the other. */
@@ -14,10 +14,7 @@ function runOn<T extends Task>(worker: Worker, task: T, onProgress: OnProgress):
     const onMessage = (message: WorkerMessage) => {
       if (message.kind === 'progress') onProgress(message.stage, message.progress)
       else if (message.kind === 'result') settle(() => resolve(message.result as TaskResult<T>))
-      else {
-        const { known, text } = message
-        settle(() => reject(known ? new TankwardError(known.code, known.values) : new Error(text)))
-      }
+      else settle(() => reject(errorOf(message)))
     }
     const onError = (error: unknown) => settle(() => reject(error))
     // A thread that dies of lack of memory may say nothing else.

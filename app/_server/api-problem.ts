@@ -57,6 +57,27 @@ const PROBLEMS = {
     detail:
       'The log {id} was analysed before explanations were kept. They are there once it is analysed again.',
   },
+  'unknown-option': {
+    status: 404,
+    title: 'No such option',
+    detail: 'There is no option "{option}". There are: {known}.',
+  },
+  'unknown-setting': {
+    status: 422,
+    title: 'No such setting',
+    detail: 'The option "{option}" has no setting "{setting}" that can be moved. It reports: {known}.',
+  },
+  'setting-out-of-range': {
+    status: 422,
+    title: 'Setting out of range',
+    detail: '{setting}: expected a number from {low} to {high}, got {value}.',
+  },
+  'not-current': {
+    status: 409,
+    title: 'Figures of an earlier set-up',
+    detail:
+      'The log {id} has not been analysed with the set-up of today. Ask again once its figures are up to date.',
+  },
   'empty-body': {
     status: 400,
     title: 'Nothing received',

@@ -1,3 +1,4 @@
+import { OPTION_IDS } from '@/lib/contract/result'
 import {
   answers,
   bodyOf,
@@ -83,6 +84,17 @@ const logPaths = {
         ],
       },
       { 200: answers('The explanation; without a figure the paths of all', 'Explanation', 'Explanations') },
+    ),
+  },
+  '/api/logs/{id}/options/{option}': {
+    parameters: [pathId('id'), pathId('option', { type: 'string', enum: OPTION_IDS })],
+    post: operation(
+      'Replay an option with other settings, without analysing the log again; stores nothing',
+      { requestBody: bodyOf('MovedSettings') },
+      {
+        200: answers('The option with these settings, and how far each may be moved', 'MovedOption'),
+        202: answers('The log is being taken up: ask again', 'MovedOptionState'),
+      },
     ),
   },
   '/api/logs/{id}/file': {

@@ -94,6 +94,22 @@ export const correctionsAnswerSchema = z.object({
     .nullable(),
 })
 
+/** Settings of an option as a person moved them, by the names in its row; those left out are chosen. */
+export const movedSettingsSchema = z.object({ settings: z.record(z.string(), z.number()).default({}) })
+
+export const liveAnswerSchema = z.object({
+  state: z.literal('replayed'),
+  /** As in the result, with the moved settings; `tornado` is null, as it compares all options. */
+  option: resultSchema.shape.options.element,
+  /** How far each setting may be moved while the others are as they were sent. */
+  ranges: z.record(z.string(), z.object({ low: z.number(), high: z.number() })),
+})
+export type LiveAnswer = z.infer<typeof liveAnswerSchema>
+
+/** Not yet: the log is taken up, or its figures are brought up to date. Ask again. */
+export const liveStateSchema = z.object({ state: z.enum(['preparing', 'updating']) })
+export type LiveState = z.infer<typeof liveStateSchema>
+
 const column = z.array(z.number().nullable())
 
 export const samplesSchema = z.object({

@@ -1,4 +1,4 @@
-import type { Analysis, Finding, Note, Problem, Result } from '@/lib/contract/result'
+import type { Analysis, Finding, Note, OptionResult, Problem, Result } from '@/lib/contract/result'
 import type { Dictionary, Say } from './dictionary'
 import { en } from './en'
 import { sentenceOf } from './sentence'
@@ -9,17 +9,29 @@ export function describeProblem(problem: Problem, words: Dictionary = en): Probl
   return { ...problem, message: sentenceOf(code, { ...values, line, column, count }, words.problems, words) }
 }
 
+const withWords =
+  (entries: Readonly<Record<string, Say>>, words: Dictionary) =>
+  <One extends Note | Finding>(note: One) => ({
+    ...note,
+    message: sentenceOf(note.code, note.values, entries, words),
+  })
+
+/** An option's row with a sentence beside every code. */
+export function describeOption(option: OptionResult, words: Dictionary = en): Result['options'][number] {
+  const asCaution = withWords(words.cautions, words)
+  return {
+    ...option,
+    reasons: option.reasons.map(withWords(words.reasons, words)),
+    cautions: option.cautions.map(asCaution),
+    toConfirm: option.toConfirm.map(asCaution),
+  }
+}
+
 /** An analysis with a sentence beside every code: what the command prints and the HTTP API answers. */
 export function describe(analysis: Analysis, words: Dictionary = en): Result {
-  const withWords =
-    (entries: Readonly<Record<string, Say>>) =>
-    <One extends Note | Finding>(note: One) => ({
-      ...note,
-      message: sentenceOf(note.code, note.values, entries, words),
-    })
   const withChecks = (finding: Finding) => ({
-    ...withWords(words.findings)(finding),
-    checks: finding.checks.map(withWords(words.checks)),
+    ...withWords(words.findings, words)(finding),
+    checks: finding.checks.map(withWords(words.checks, words)),
   })
   return {
     ...analysis,
@@ -29,11 +41,6 @@ export function describe(analysis: Analysis, words: Dictionary = en): Result {
       findings: analysis.reliefFit.findings.map(withChecks),
     },
     findings: analysis.findings.map(withChecks),
-    options: analysis.options.map((option) => ({
-      ...option,
-      reasons: option.reasons.map(withWords(words.reasons)),
-      cautions: option.cautions.map(withWords(words.cautions)),
-      toConfirm: option.toConfirm.map(withWords(words.cautions)),
-    })),
+    options: analysis.options.map((option) => describeOption(option, words)),
   }
 }

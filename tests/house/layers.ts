@@ -17,6 +17,7 @@ export const LIB_MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   explain: [...MODEL, 'phases', 'ledger', 'options', 'economics'],
   months: [...MODEL, 'import', 'phases', 'ledger', 'options', 'economics'],
   analyse: [...MODEL, 'import', 'phases', 'ledger', 'options', 'economics', 'explain', 'months'],
+  'live-options': [...MODEL, 'ledger', 'options', 'economics', 'analyse'],
 }
 
 /** Packages lib may use, and the part of lib they belong to. */

@@ -1,0 +1,24 @@
+import { type ErrorValues, TankwardError } from '@/lib/errors'
+
+/** An error as it passes from one thread to another. */
+export interface WorkerError {
+  readonly kind: 'error'
+  /** Null where it is not the project's own error but a fault. */
+  readonly known: { readonly code: string; readonly values: ErrorValues } | null
+  readonly text: string
+}
+
+export function workerError(error: unknown): WorkerError {
+  const { code, values } = error as { code?: unknown; values?: unknown }
+  // By name: a bundler may give this thread a class of its own.
+  const isKnown = error instanceof Error && error.name === 'TankwardError'
+  return {
+    kind: 'error',
+    known: isKnown ? { code: String(code), values: values as ErrorValues } : null,
+    text: error instanceof Error ? (error.stack ?? error.message) : String(error),
+  }
+}
+
+/** The error again, in the thread that asked. */
+export const errorOf = ({ known, text }: WorkerError): Error =>
+  known ? new TankwardError(known.code, known.values) : new Error(text)
