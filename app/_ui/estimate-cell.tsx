@@ -7,15 +7,23 @@ export function EstimateCell({
   estimate,
   scale = 1,
   absent = NO_DATA,
+  label,
 }: {
   estimate: Estimate | null | undefined
   scale?: number
   absent?: string
+  /** What the figure is, for a table that stacks its rows on a phone. */
+  label?: string
 }) {
-  if (!estimate) return <td className="num nodata">{absent}</td>
+  if (!estimate)
+    return (
+      <td className="num nodata" data-label={label}>
+        {absent}
+      </td>
+    )
   const { value, interval } = estimateParts(estimate, scale)
   return (
-    <td className="num">
+    <td className="num" data-label={label}>
       {value} <span className="pm">{interval}</span>
       <abbr className="basis" title={BASIS_NAMES[estimate.basis]}>
         {BASIS_MARKS[estimate.basis]}

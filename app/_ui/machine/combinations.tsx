@@ -72,7 +72,7 @@ function SetTable({
 }) {
   return (
     <Scroll label={caption}>
-      <table>
+      <table className="stacks">
         <caption>{caption}</caption>
         <thead>
           <tr>
@@ -95,23 +95,29 @@ function SetTable({
                 <th scope="row">
                   {k + 1}. {OPTION_WORDS[step.option].title}
                 </th>
-                <EstimateCell estimate={step.savedKWhPerYear} />
-                <EstimateCell estimate={step.investment} />
-                <EstimateCell estimate={step.netPresentValue} />
+                <Figures row={step} currency={site.currency} />
               </tr>
             ))}
             {set.steps.length > 1 ? (
               <tr className="total">
                 <th scope="row">Together</th>
-                <EstimateCell estimate={set.savedKWhPerYear} />
-                <EstimateCell estimate={set.investment} />
-                <EstimateCell estimate={set.netPresentValue} />
+                <Figures row={set} currency={site.currency} />
               </tr>
             ) : null}
           </tbody>
         ))}
       </table>
     </Scroll>
+  )
+}
+
+function Figures({ row, currency }: { row: Combination | Combination['steps'][number]; currency: string }) {
+  return (
+    <>
+      <EstimateCell estimate={row.savedKWhPerYear} label="Saved, kWh/yr" />
+      <EstimateCell estimate={row.investment} label={`Investment, ${currency}`} />
+      <EstimateCell estimate={row.netPresentValue} label={`Net present value, ${currency}`} />
+    </>
   )
 }
 

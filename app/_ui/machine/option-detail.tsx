@@ -1,29 +1,38 @@
+import type { Machine } from '@/lib/contract/machine'
 import type { Result } from '@/lib/contract/result'
 import { HowList } from '../explain/how-list'
-import { NO_DATA, number, percent } from '../format'
-import { OPTION_WORDS, SETTING_NAMES } from '../labels'
+import { OPTION_WORDS } from '../labels'
 import { OptionConfirm } from './option-confirm'
 import { optionFigures } from './option-figures'
 import type { Option } from './option-groups'
+import { OptionSettings } from './option-settings'
 import { OptionTornado } from './option-tornado'
+
+/** Whose option it is, of which log, and what a person confirmed of that machine. */
+export interface OptionPlace {
+  readonly machineId: string
+  readonly logId: string
+  /** Changes whenever the result is made again. */
+  readonly revision: string
+  readonly confirmed: NonNullable<Machine['confirmed']> | null
+}
 
 /** An opened option: settings, every estimate with unit and how it was reached, reasons and cautions. */
 export function OptionDetail({
   option,
   result,
-  machineId,
-  logId,
+  place,
 }: {
   option: Option
   result: Result
-  machineId: string
-  logId: string
+  place: OptionPlace
 }) {
+  const { machineId, logId, revision, confirmed } = place
   return (
     <div className="body">
       <p>{OPTION_WORDS[option.id].whatItIs}</p>
       <Reasons title={option.feasible ? 'To know' : 'Why not'} notes={option.reasons} />
-      <Settings settings={option.settings} />
+      <OptionSettings key={revision} option={option} logId={logId} currency={result.site.currency} />
       {option.savedShare ? (
         <>
           <p className="soft">
@@ -36,7 +45,7 @@ export function OptionDetail({
       ) : (
         <p className="nodata">No saving was computed for this option on this log.</p>
       )}
-      {option.feasible ? <OptionConfirm option={option} machineId={machineId} /> : null}
+      {option.feasible ? <OptionConfirm option={option} machineId={machineId} confirmed={confirmed} /> : null}
       {option.cautions.length ? (
         <div className="note warn">
           <Reasons title="Cautions" notes={option.cautions} />
@@ -44,33 +53,6 @@ export function OptionDetail({
       ) : null}
     </div>
   )
-}
-
-function Settings({ settings }: { settings: Option['settings'] }) {
-  const known = Object.entries(settings).filter(([, value]) => value !== null)
-  if (!known.length) return null
-  return (
-    <div>
-      <h3>Settings replayed</h3>
-      <dl className="pairs">
-        {known.map(([key, value]) => {
-          const [name, unit] = SETTING_NAMES[key] ?? [key, '']
-          return (
-            <div key={key} style={{ display: 'contents' }}>
-              <dt>{name}</dt>
-              <dd>{settingText(value, unit)}</dd>
-            </div>
-          )
-        })}
-      </dl>
-    </div>
-  )
-}
-
-function settingText(value: Option['settings'][string], unit: string): string {
-  if (value === null) return NO_DATA
-  if (typeof value === 'string') return value
-  return unit === '%' ? percent(value) : `${number(value)} ${unit}`
 }
 
 function Reasons({ title, notes }: { title: string; notes: Option['reasons'] }) {

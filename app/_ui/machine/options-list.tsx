@@ -3,19 +3,11 @@ import { count, estimate, estimateParts } from '../format'
 import { OPTION_WORDS } from '../labels'
 import { SafetyNote } from '../safety-note'
 import { LadderBar } from './ladder-bar'
-import { OptionDetail } from './option-detail'
+import { OptionDetail, type OptionPlace } from './option-detail'
 import { type Option, optionGroups } from './option-groups'
 
 /** The ladder of options, best first; each opens to what it takes and what it rests on. */
-export function OptionsList({
-  result,
-  machineId,
-  logId,
-}: {
-  result: Result
-  machineId: string
-  logId: string
-}) {
+export function OptionsList({ result, place }: { result: Result; place: OptionPlace }) {
   const { options, site, ranking } = result
   const { ranked, notForIt, notJudged } = optionGroups(options)
   const savings = ranked.flatMap((option) => (option.savedKWhPerYear ? [option.savedKWhPerYear] : []))
@@ -70,7 +62,7 @@ export function OptionsList({
                       mark={option.investmentIsPlaceholder && option.paybackYears !== null}
                     />
                   </summary>
-                  <OptionDetail option={option} result={result} machineId={machineId} logId={logId} />
+                  <OptionDetail option={option} result={result} place={place} />
                 </details>
               </li>
             ))}
@@ -90,7 +82,7 @@ export function OptionsList({
           {notJudged.map(({ reason, options: alike }) => (
             <div key={reason}>
               <p>{reason}</p>
-              <Others options={alike} result={result} machineId={machineId} logId={logId} />
+              <Others options={alike} result={result} place={place} />
             </div>
           ))}
         </details>
@@ -98,7 +90,7 @@ export function OptionsList({
       {notForIt.length ? (
         <details className="twin aside">
           <summary>Not for this machine ({count(notForIt.length)})</summary>
-          <Others options={notForIt} result={result} machineId={machineId} logId={logId} withReasons />
+          <Others options={notForIt} result={result} place={place} withReasons />
         </details>
       ) : null}
       <SafetyNote />
@@ -110,14 +102,12 @@ export function OptionsList({
 function Others({
   options,
   result,
-  machineId,
-  logId,
+  place,
   withReasons = false,
 }: {
   options: readonly Option[]
   result: Result
-  machineId: string
-  logId: string
+  place: OptionPlace
   withReasons?: boolean
 }) {
   return (
@@ -129,7 +119,7 @@ function Others({
               <span>{OPTION_WORDS[option.id].title}</span>
               <span className="soft">{withReasons ? option.reasons[0]?.message : null}</span>
             </summary>
-            <OptionDetail option={option} result={result} machineId={machineId} logId={logId} />
+            <OptionDetail option={option} result={result} place={place} />
           </details>
         </li>
       ))}

@@ -2,6 +2,7 @@ import { DutyPlane } from '@/app/_charts/duty-plane'
 import { EnergyFlow } from '@/app/_charts/energy-flow'
 import type { CorrectionAnswer } from '@/app/_server/shapes'
 import type { StoredChannel } from '@/db/schema/logs'
+import type { Machine } from '@/lib/contract/machine'
 import type { Result } from '@/lib/contract/result'
 import { BasisLegend } from '../estimate-cell'
 import { STACK, STACK_JOINED } from '../streams'
@@ -30,6 +31,7 @@ export function ResultSheets({
   corrections,
   correctionsUpToDate,
   revision,
+  confirmed,
 }: {
   machineId: string
   logId: string
@@ -39,6 +41,7 @@ export function ResultSheets({
   correctionsUpToDate: boolean
   /** Changes whenever the result is made again. */
   revision: string
+  confirmed: NonNullable<Machine['confirmed']> | null
 }) {
   const { log, phases, ledgerKWh, reliefFit, site } = result
   const { clockMs, clockName } = logClock(log.startedAt, site.timeZone)
@@ -51,7 +54,7 @@ export function ResultSheets({
       <Headline result={result} logId={logId} />
       <section className="sheet" id="options" aria-labelledby="options-title">
         <h2 id="options-title">What would save most</h2>
-        <OptionsList result={result} machineId={machineId} logId={logId} />
+        <OptionsList result={result} place={{ machineId, logId, revision, confirmed }} />
       </section>
       <section className="sheet" aria-labelledby="combined">
         <h2 id="combined">Options together</h2>

@@ -2,6 +2,7 @@ import type { z } from 'zod'
 import { type Machine, machineSchema } from '@/lib/contract/machine'
 import { MACHINE_GROUPS } from './fields'
 import { type FurtherDraft, furtherJson, furtherOf } from './further-draft'
+import type { Hangs } from './hangs-choice'
 import { numberOf } from './typed-number'
 
 /** A sensor row as typed. */
@@ -24,8 +25,8 @@ export interface MachineDraft {
   readonly text: Readonly<Record<string, string>>
   readonly further: FurtherDraft
   readonly channels: readonly ChannelDraft[]
-  /** What the file says and the form has no entry for: handed on as it is. */
-  readonly kept: Pick<Machine, 'confirmed' | 'cooling'>
+  /** What else hangs on a pressure that is to be lowered. */
+  readonly hangs: Hangs
 }
 
 const SPECS = MACHINE_GROUPS.flatMap(({ title, fields }) => fields.map((field) => ({ ...field, title })))
@@ -76,9 +77,8 @@ export function draftOf(machine: Machine | null): MachineDraft {
       scaleTo: scale ? scale.to.join(' ') : '',
     }
   })
-  const { confirmed, cooling } = machine ?? {}
-  const kept = { ...(confirmed && { confirmed }), ...(cooling && { cooling }) }
-  return { name: machine?.name ?? '', text, further: furtherOf(machine), channels, kept }
+  const hangs = machine?.confirmed?.hangsOnPressure ?? []
+  return { name: machine?.name ?? '', text, further: furtherOf(machine), channels, hangs }
 }
 
 const pair = (text: string) =>
@@ -114,9 +114,9 @@ const NEEDED_GROUPS = new Set(['motor', 'pump', 'relief'])
 /** What the form says, as MACHINE.json, not yet checked. */
 export function jsonOf(draft: MachineDraft): unknown {
   const json: Record<string, unknown> = { version: 1, name: draft.name.trim() }
-  for (const { path, choices } of SPECS) {
+  for (const { path, choices, isText } of SPECS) {
     const text = draft.text[path] ?? ''
-    const value = choices ? text || undefined : numberOf(text)
+    const value = choices || isText ? text.trim() || undefined : numberOf(text)
     const groups = path.split('.')
     const key = groups.pop() ?? path
     let inner = json
@@ -128,7 +128,10 @@ export function jsonOf(draft: MachineDraft): unknown {
     }
     if (value !== undefined) inner[key] = value
   }
-  Object.assign(json, furtherJson(draft.further), draft.kept)
+  // With nothing typed and nothing ticked nobody has confirmed anything.
+  if (json.confirmed || draft.hangs.length)
+    json.confirmed = { ...(json.confirmed ?? {}), hangsOnPressure: [...draft.hangs] }
+  Object.assign(json, furtherJson(draft.further))
   if (draft.channels.length) json.channels = draft.channels.map(channelOf)
   return json
 }
@@ -167,6 +170,9 @@ function inFormWords(message: string, path: string): string {
 }
 
 function wordsOf(issue: z.core.$ZodIssue): string {
+  const path = issue.path.join('.')
+  if (path === 'confirmed.on') return 'Enter the day, as in 2026-03-31.'
+  if (path === 'confirmed.by') return 'Enter who confirmed it.'
   if (issue.code === 'invalid_type') return `Enter a ${issue.expected === 'number' ? 'number' : 'value'}.`
   if (issue.code === 'too_small') {
     if (issue.origin === 'string') return 'Enter a name.'
@@ -175,5 +181,5 @@ function wordsOf(issue: z.core.$ZodIssue): string {
   if (issue.code === 'too_big') return `Must be at most ${issue.maximum}.`
   if (issue.code === 'not_multiple_of') return `Must be a multiple of ${issue.divisor}.`
   if (issue.code === 'invalid_union') return 'Enter the percentage and, for full scale, the range.'
-  return issue.code === 'custom' ? inFormWords(issue.message, issue.path.join('.')) : issue.message
+  return issue.code === 'custom' ? inFormWords(issue.message, path) : issue.message
 }

@@ -1,3 +1,4 @@
+import { CONFIRMED_GROUP, COOLING_GROUP } from './confirmed-fields'
 import { LEVEL_GROUP } from './level-fields'
 
 /** One entry of the machine's set-up: where it stands in MACHINE.json, its unit, and where to find it. */
@@ -237,5 +238,7 @@ export const MACHINE_GROUPS: readonly FieldGroup[] = [
       },
     ],
   },
+  CONFIRMED_GROUP,
+  COOLING_GROUP,
   LEVEL_GROUP,
 ]

@@ -10,9 +10,11 @@ import { Field } from '../field'
 import { JsonPanel } from '../json-panel'
 import { foundHint } from '../level-text'
 import { ChannelRows } from './channel-rows'
+import { CONFIRMED_GROUP } from './confirmed-fields'
 import { checkMachine, draftOf, jsonOf, type MachineDraft } from './draft'
 import { MACHINE_GROUPS } from './fields'
 import { FurtherRows } from './further-rows'
+import { HangsChoice } from './hangs-choice'
 
 export interface MachineFormProps {
   /** Null for a new machine. */
@@ -114,13 +116,16 @@ export function MachineForm({ id, machine, line, trade, seen }: MachineFormProps
                   hint={hints[spec.path]}
                   optional={spec.optional}
                   choices={spec.choices}
-                  numeric={!spec.choices}
+                  numeric={!spec.choices && !spec.isText}
                   value={draft.text[spec.path] ?? ''}
                   error={errors[spec.path]}
                   onChange={(value) => setText(spec.path, value)}
                 />
               ))}
             </div>
+            {group === CONFIRMED_GROUP ? (
+              <HangsChoice hangs={draft.hangs} onChange={(hangs) => change({ hangs })} />
+            ) : null}
           </fieldset>
         ))}
         <FurtherRows further={draft.further} errors={errors} onChange={(further) => change({ further })} />

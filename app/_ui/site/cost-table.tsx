@@ -26,7 +26,7 @@ export function CostTable({
         options are ranked by energy saved.
       </p>
       <Scroll label="Investment by option">
-        <table>
+        <table className="stacks">
           <caption className="sr">Investment by option, {currency}</caption>
           <thead>
             <tr>
@@ -50,7 +50,7 @@ export function CostTable({
                     {error ? <p className="error">{error}</p> : null}
                   </th>
                   {POINTS.map((point, index) => (
-                    <td className="num" key={point}>
+                    <td className="num" key={point} data-label={`${point}, ${currency}`}>
                       <input
                         inputMode="decimal"
                         size={8}

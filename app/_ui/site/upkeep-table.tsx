@@ -1,4 +1,5 @@
 'use client'
+import type { CSSProperties } from 'react'
 import { Scroll } from '@/app/_ui/scroll'
 import { OPTION_IDS } from '@/lib/contract/result'
 import { OPTION_WORDS } from '../labels'
@@ -35,7 +36,7 @@ export function UpkeepTable({
         is not {siteLife || 'the life'} years as for all. Left empty: no change.
       </p>
       <Scroll label="Upkeep and life by option">
-        <table>
+        <table className="stacks" style={{ '--figures': 4 } as CSSProperties}>
           <caption className="sr">Change of upkeep a year, {currency}, and life, years, by option</caption>
           <thead>
             <tr>
@@ -61,7 +62,7 @@ export function UpkeepTable({
                     {error ? <p className="error">{error}</p> : null}
                   </th>
                   {POINTS.map((point, index) => (
-                    <td className="num" key={point}>
+                    <td className="num" key={point} data-label={`${point}, ${currency}/yr`}>
                       <input
                         inputMode="decimal"
                         size={8}
@@ -77,7 +78,7 @@ export function UpkeepTable({
                       />
                     </td>
                   ))}
-                  <td className="num">
+                  <td className="num" data-label="Life, years">
                     <input
                       inputMode="decimal"
                       size={5}

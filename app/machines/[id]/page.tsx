@@ -56,6 +56,7 @@ export default async function MachinePage({ params, searchParams }: Props) {
             corrections={view.corrections}
             correctionsUpToDate={view.correctionsUpToDate}
             revision={view.computedAt ?? ''}
+            confirmed={view.config.confirmed ?? null}
           />
           <div className="actions">
             <a className="button" href={`/api/logs/${chosen.id}/file`}>

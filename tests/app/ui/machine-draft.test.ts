@@ -31,10 +31,33 @@ describe('the form of a machine', () => {
     expect(checkMachine(jsonOf(draftOf(machine))).machine?.motor).not.toHaveProperty('drive')
   })
 
-  it('hands on what it has no entry for: what a person confirmed, and what cools the oil', () => {
+  it('keeps what a person confirmed and what cools the oil; empty stays absent', () => {
     const confirmed = { highestLoadBar: 150, by: 'A. Fitter', on: '2026-03-02', hangsOnPressure: ['clamps'] }
-    const told = machineSchema.parse({ ...machine, confirmed, cooling: { electricPerHeat: 0.3 } })
-    expect(checkMachine(jsonOf(draftOf(told))).machine).toEqual(told)
+    for (const more of [{}, { hangsOnPressure: [] }, { note: 'asked the shift' }]) {
+      const said = { ...machine, confirmed: { ...confirmed, ...more }, cooling: { electricPerHeat: 0 } }
+      const told = machineSchema.parse(said)
+      expect(checkMachine(jsonOf(draftOf(told))).machine).toEqual(told)
+    }
+    expect(jsonOf(draftOf(machine))).not.toHaveProperty('confirmed')
+    expect(jsonOf(draftOf(machine))).not.toHaveProperty('cooling')
+  })
+
+  it('says beside each entry what a confirmation lacks', () => {
+    const draft = draftOf(machine)
+    const typed = { ...draft.text, 'confirmed.highestLoadBar': 'high', 'confirmed.on': '2 March' }
+    const { errors } = checkMachine(jsonOf({ ...draft, text: typed }))
+    expect(errors).toEqual({
+      'confirmed.highestLoadBar': 'Enter a number.',
+      'confirmed.by': 'Enter who confirmed it.',
+      'confirmed.on': 'Enter the day, as in 2026-03-31.',
+    })
+    // Ticked alone it is a confirmation as well, and lacks all else.
+    const ticked = checkMachine(jsonOf({ ...draft, hangs: ['brakes'] }))
+    expect(Object.keys(ticked.errors)).toEqual(['confirmed.highestLoadBar', 'confirmed.by', 'confirmed.on'])
+    const cooling = { ...draft.text, 'cooling.electricPerHeat': '3' }
+    expect(checkMachine(jsonOf({ ...draft, text: cooling })).errors).toEqual({
+      'cooling.electricPerHeat': 'Must be at most 2.',
+    })
   })
 
   it('keeps further pumps, sets and auxiliaries', () => {

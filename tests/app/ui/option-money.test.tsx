@@ -32,11 +32,12 @@ beforeAll(async () => {
   figures = new Set(figuresOf(analysed.analysis, analysed.grounds))
 }, 60_000)
 
+const PLACE = { machineId: 'press', logId: 'log', revision: '', confirmed: null }
 const best = () => result.options[0]
 const detail = (id: string) => {
   const option = result.options.find((one) => one.id === id)
   if (!option) throw new Error(id)
-  return renderToStaticMarkup(<OptionDetail option={option} result={result} machineId="press" logId="log" />)
+  return renderToStaticMarkup(<OptionDetail option={option} result={result} place={PLACE} />)
 }
 
 describe('an option in money', () => {
