@@ -1,5 +1,4 @@
 import type { PhaseKind } from '@/lib/contract/result'
-import { alikeSteps } from '@/lib/ledger/alike-steps'
 import { curveWith, type Ledger } from '@/lib/ledger/ledger'
 import { at, modelWith, type ParameterValues } from '@/lib/ledger/parameters'
 import { corrected } from '@/lib/ledger/readings'
@@ -69,7 +68,7 @@ export function groundRules(ledger: Ledger): GroundRule[] {
   const movedCurve = curveWith(curve, settingMoved, values)
   const movedLeak = curveWith(curve, moved(ledger, 'reliefLeak', MOVED_LEAK), values)
   const rules = new Map<string, Collected>()
-  for (const step of alikeSteps(steps, model)) {
+  for (const step of ledger.alike) {
     if (!(step.durationS > 0)) continue
     const frame = stepFrame(step, shares, model, curve, values, currentLimitA)
     const read = corrected(step.means, values)

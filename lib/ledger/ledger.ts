@@ -9,7 +9,7 @@ import type { Trace } from '@/lib/samples/trace'
 import { PA_PER_BAR } from '@/lib/units'
 import { type Account, accountOf } from './account'
 import { ACCOUNT_KEYS } from './account-series'
-import { alikeSteps } from './alike-steps'
+import { type AlikeSteps, alikeSteps } from './alike-steps'
 import { type AuxiliaryLoad, withoutAuxiliaries } from './auxiliaries'
 import { auxiliaryCovariance } from './auxiliary-covariance'
 import { withLowestCurrent } from './default-no-load'
@@ -31,6 +31,8 @@ export interface Ledger {
   readonly sensors: Sensors
   readonly auxiliaryLoad: AuxiliaryLoad | null
   readonly segmentation: Segmentation
+  /** Its steps with like readings put together. */
+  readonly alike: readonly AlikeSteps[]
   /** Motor, pump and relief with the log's own evidence put in. */
   readonly model: MachineModel
   readonly curve: ReliefCurve
@@ -131,6 +133,7 @@ export function accountFor(trace: Trace, plate: Machine, corrections: readonly C
     sensors,
     auxiliaryLoad,
     segmentation,
+    alike,
     model,
     curve,
     reliefLine,

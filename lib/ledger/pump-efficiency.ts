@@ -2,7 +2,7 @@ import type { Estimate } from '@/lib/contract/estimate'
 import { PHASE_KINDS } from '@/lib/contract/result'
 import type { StretchMeans } from '@/lib/phases/stretch'
 import { J_PER_KWH, M3S_PER_LPM, PA_PER_BAR, S_PER_HOUR } from '@/lib/units'
-import { type AlikeSteps, alikeSteps } from './alike-steps'
+import type { AlikeSteps } from './alike-steps'
 import { basisOf, estimate } from './estimates'
 import { curveWith, type Ledger } from './ledger'
 import { nodeFlows, type Streams } from './operating-point'
@@ -49,14 +49,14 @@ function joined(groups: readonly AlikeSteps[]): AlikeSteps {
 }
 
 function fieldsOf(ledger: Ledger): Field[] {
-  const { model, values, curve, segmentation } = ledger
+  const { model, values, curve, alike } = ledger
   const band = (value: number, whole: number, bands: number) =>
     Math.min(bands - 1, Math.max(0, Math.floor((value / whole) * bands)))
   const fields = new Map<
     string,
     { pressureBand: number; flowBand: number; kinds: Map<string, AlikeSteps[]> }
   >()
-  for (const group of alikeSteps(segmentation.steps, model)) {
+  for (const group of alike) {
     if (!group.isSteady || group.kind === 'stopped' || group.kind === 'starting') continue
     const read = corrected(group.means, values)
     const { pump } = nodeFlows(read, group.kind, model, curve, read.pumpPressurePa)

@@ -19,6 +19,8 @@ const LOWER_A_PRESSURE: ReadonlySet<OptionId> = new Set([
 /** A drive keeps the relief shut: it lowers the pressure of every step in which the log has it open. */
 const RELIEF_OPEN: ReadonlySet<string> = new Set(['work-metering', 'work-holding', 'idle-loaded'])
 
+const WORK: ReadonlySet<string> = new Set(['work-moving', 'work-metering', 'work-holding'])
+
 const lowersPressure = (id: OptionId, { segmentation }: Pick<Ledger, 'segmentation'>) =>
   LOWER_A_PRESSURE.has(id) ||
   (id === 'variable-speed-drive' && segmentation.steps.some(({ kind }) => RELIEF_OPEN.has(kind)))
@@ -27,8 +29,7 @@ const lowersPressure = (id: OptionId, { segmentation }: Pick<Ledger, 'segmentati
 function highestLoggedLoadBar({ segmentation }: Pick<Ledger, 'segmentation'>): number | null {
   let highestPa = Number.NaN
   for (const { kind, peakLoadPa } of segmentation.steps) {
-    if (kind.startsWith('work') && !Number.isNaN(peakLoadPa) && !(highestPa >= peakLoadPa))
-      highestPa = peakLoadPa
+    if (WORK.has(kind) && !Number.isNaN(peakLoadPa) && !(highestPa >= peakLoadPa)) highestPa = peakLoadPa
   }
   return Number.isNaN(highestPa) ? null : highestPa / PA_PER_BAR
 }

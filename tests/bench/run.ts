@@ -16,6 +16,7 @@ import { siteSchema } from '@/lib/contract/site'
 import { readLog } from '@/lib/import/read-log'
 import { accountFor } from '@/lib/ledger/ledger'
 import { rollUp } from '@/lib/months/rollup'
+import { seededRandom } from '@/lib/numeric/random'
 import { replayMoved } from '@/lib/options/moved'
 import { rankReplayed } from '@/lib/options/rank'
 import { findCycles } from '@/lib/phases/cycles'
@@ -31,10 +32,24 @@ const ROWS = Number(process.argv[2] ?? 400_000)
 const INTERVAL_MS = 250
 const BATCH = 20_000
 
-/** A long recording: the sample log's rows over and over, with stamps that go on. */
+/** No two rounds of a machine are alike: its readings lie this far higher or lower, with noise of their own. */
+const ROUND_SHARE = 0.03
+const NOISE_SHARE = 0.002
+
+/** A long recording: the sample log's rows over and over, never the same, with stamps that go on. */
 async function writeLong(path: string): Promise<void> {
   const [header, ...lines] = sampleBytes(`${NAME}.csv`).toString('utf8').trimEnd().split('\n')
-  const cells = lines.map((line) => line.slice(line.indexOf(',')))
+  const random = seededRandom(1)
+  const readings = lines.map((line) => line.split(',').slice(1).map(Number))
+  let round: number[] = []
+  const cellsOf = (row: number) => {
+    const at = row % readings.length
+    if (at === 0) round = readings[0].map(() => 1 + ROUND_SHARE * (2 * random() - 1))
+    const cells = readings[at].map((reading, column) =>
+      (reading * (round[column] + NOISE_SHARE * (2 * random() - 1))).toFixed(2),
+    )
+    return `,${cells.join(',')}`
+  }
   const startMs = Date.UTC(2026, 2, 1)
   const out = createWriteStream(path)
   out.write(`${header}\n`)
@@ -42,7 +57,7 @@ async function writeLong(path: string): Promise<void> {
     const count = Math.min(BATCH, ROWS - from)
     const rows = Array.from({ length: count }, (_, i) => {
       const stamp = new Date(startMs + (from + i) * INTERVAL_MS).toISOString().slice(0, -1)
-      return `${stamp}${cells[(from + i) % cells.length]}\n`
+      return `${stamp}${cellsOf(from + i)}\n`
     })
     if (!out.write(rows.join(''))) await once(out, 'drain')
   }
