@@ -24,6 +24,11 @@ export class OpenQuote {
     private readonly emit: (line: string, number: number, cutOff: boolean) => void,
   ) {}
 
+  /** True while lines wait for the mark that closes a cell. */
+  get isWaiting(): boolean {
+    return this.held.length > 0
+  }
+
   push(text: string, number: number, cutOff: boolean): void {
     const { held } = this
     const quoted = text.includes('"')

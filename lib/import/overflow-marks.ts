@@ -3,10 +3,15 @@ const MARKS: ReadonlySet<number> = new Set([
   9999, -9999, 9999.9, -9999.9, 99999, -99999, 999999, -999, 999.9, -999.9, 32767, -32767, -32768, 32768,
   65535, 3276.7, -3276.7, -3276.8, 327.67, -327.68, 6553.5, 655.35,
 ])
+/** Most readings are smaller than any mark: they need no look-up. */
+const LEAST_MARK = Math.min(...Array.from(MARKS, Math.abs))
 /** No sensor reads this much in any unit: the largest numbers of a format, written for "no value". */
 const BEYOND_ALL = 1e30
 
-const isMark = (value: number): boolean => MARKS.has(value) || Math.abs(value) > BEYOND_ALL
+const isMark = (value: number): boolean => {
+  const size = Math.abs(value)
+  return size >= LEAST_MARK && (size > BEYOND_ALL || MARKS.has(value))
+}
 const REPEATED = 3
 /** A mark this far outside the other values cannot be one of them. */
 const IMPLAUSIBLE = 1.5
@@ -19,14 +24,9 @@ const IMPLAUSIBLE = 1.5
 export function dropOverflowMarks(
   values: Float64Array,
 ): { count: number; firstRow: number; mark: number } | null {
-  let suspects = false
-  for (const value of values) {
-    if (isMark(value)) {
-      suspects = true
-      break
-    }
-  }
-  if (!suspects) return null
+  let first = 0
+  while (first < values.length && !isMark(values[first])) first++
+  if (first === values.length) return null
   const counts = new Map<number, number>()
   let highest = 0
   let others = 0

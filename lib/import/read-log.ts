@@ -13,12 +13,13 @@ import { OpenQuote } from './open-quote'
 import { type PreambleTime, readPreamble } from './preamble'
 import { ProblemLog } from './problem-log'
 import { recognisedChannels } from './recognised-channels'
+import { RegularRows } from './regular-rows'
 import type { ReadLog } from './report'
 import { RowReader } from './row-reader'
-import { pick } from './rows'
+import { isSequence, pick } from './rows'
 import { type RawTime, settleTime } from './settle-time'
 import { findTable, type Table } from './table'
-import { type LineBatch, readLines } from './text-lines'
+import { type LineBatch, type LineSource, readLines } from './text-lines'
 import { findTime, type TimePlan } from './time-column'
 import { checkZone } from './zone'
 
@@ -102,13 +103,10 @@ interface Understood {
   readonly absent: readonly string[]
 }
 
-/** Decides the dialect from the first batch, then reads every row. */
-async function readRows(
-  batches: AsyncGenerator<LineBatch>,
-  options: ReadOptions,
-  problems: ProblemLog,
-): Promise<Understood> {
+/** Decides the dialect from the first batch, then reads every row: as bytes where it is regular, else as text. */
+async function readRows(source: LineSource, options: ReadOptions, problems: ProblemLog): Promise<Understood> {
   const { fileName } = options
+  const { batches } = source
   try {
     const first = await batches.next()
     if (first.done) throw importError('file-empty', { fileName })
@@ -123,6 +121,9 @@ async function readRows(
       (line) => reader.startsRow(line),
       (line, number, cutOff) => reader.readLine(line, number, cutOff),
     )
+    const regular = RegularRows.of(reader, { table, time, columns: plans.map((plan) => plan.index) })
+    source.takeLines = (bytes, from, line) =>
+      regular === null || rows.isWaiting ? { count: 0, end: from } : regular.take(bytes, from, line)
     for (let next: IteratorResult<LineBatch> = first; !next.done; next = await batches.next()) {
       const { lines, firstLine, lastLineOpen, bytesRead } = next.value
       const from = firstLine === 1 ? table.firstDataIndex : 0
@@ -152,8 +153,8 @@ export async function readLog(source: AsyncIterable<Uint8Array>, options: ReadOp
   const { fileName, machine, timeZone } = options
   checkZone(timeZone)
   const problems = new ProblemLog()
-  const { encoding, batches } = await readLines(source, fileName)
-  const { table, preamble, time, plans, reader, absent } = await readRows(batches, options, problems)
+  const lines = await readLines(source, fileName)
+  const { table, preamble, time, plans, reader, absent } = await readRows(lines, options, problems)
   const columns = reader.columns.map((column) => column.take())
   const timeColumn = time.kind === 'row-number' ? '' : table.headers[time.column].column
   const settled = settleTime(rawTime(time, reader), {
@@ -167,7 +168,7 @@ export async function readLog(source: AsyncIterable<Uint8Array>, options: ReadOp
     same: (a, b) => columns.every((values) => Object.is(values[a], values[b])),
   })
   if (settled.timeS.length === 0) throw importError('no-usable-rows', { fileName, rows: reader.rowsRead })
-  const inOrder = settled.rows.length === reader.rowsKept && settled.rows.every((row, i) => row === i)
+  const inOrder = settled.rows.length === reader.rowsKept && isSequence(settled.rows)
   const kept = inOrder ? columns : columns.map((values) => pick(values, settled.rows))
   const headerLine = table.headerIndex === null ? null : table.headerIndex + 1
   const channels = finishChannels(plans, kept, settled, reader, {
@@ -196,7 +197,7 @@ export async function readLog(source: AsyncIterable<Uint8Array>, options: ReadOp
       rowsUsed: settled.timeS.length,
       rowsRejected: reader.rowsRead - settled.timeS.length,
       dialect: {
-        encoding,
+        encoding: lines.encoding,
         delimiter: table.delimiter,
         decimalMark: reader.mark ?? '.',
         headerLine,

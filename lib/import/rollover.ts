@@ -37,8 +37,8 @@ export function mendMidnight(
   for (let i = 1; i < stamps.length; i++) {
     const raw = stamps[i]
     const step = raw - previous
-    const late = previous % MS_PER_DAY > MS_PER_DAY - MS_PER_HOUR
-    if (added === 0 && late && step < -MS_PER_DAY + MS_PER_HOUR && step > -MS_PER_DAY) added = MS_PER_DAY
+    const fellBack = step < -MS_PER_DAY + MS_PER_HOUR && step > -MS_PER_DAY
+    if (added === 0 && fellBack && previous % MS_PER_DAY > MS_PER_DAY - MS_PER_HOUR) added = MS_PER_DAY
     else if (added > 0 && step > MS_PER_DAY / 2) added = 0
     previous = raw
     if (added === 0) continue

@@ -28,7 +28,8 @@ export class RowReader {
   readonly numericTime: ValueColumn | null
   private readonly row: Float64Array
   private readonly width: number
-  private readonly usualWidth: number
+  /** Cells to most rows: a row of so many is never misplaced. */
+  readonly usualWidth: number
 
   constructor(
     private readonly table: Table,
@@ -152,6 +153,13 @@ export class RowReader {
       for (let i = 0; i < columns.length; i++) columns[i].keep(row[i])
       this.lines.note(this.rowsKept++, line)
     }
+  }
+
+  /** Counts rows of successive lines whose cells are in the columns already. */
+  countRows(count: number, firstLine: number): void {
+    this.lines.note(this.rowsKept, firstLine)
+    this.rowsRead += count
+    this.rowsKept += count
   }
 
   private reject(

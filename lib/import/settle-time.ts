@@ -103,8 +103,10 @@ function dropBad(stamps: Stamps, context: TimeContext): { stampsMs: Float64Array
   const kept = new Set(rows)
   for (const i of all) {
     if (kept.has(i)) continue
-    const value = stampsMs[i]
-    const found = Number.isNaN(value) || stamps.kind === 'elapsed' ? null : new Date(value).toISOString()
+    const date = new Date(stampsMs[i])
+    // A damaged count may lie beyond all dates.
+    const isDate = stamps.kind !== 'elapsed' && !Number.isNaN(date.getTime())
+    const found = isDate ? date.toISOString() : null
     context.problems.add('row-rejected-time', {
       line: context.lineOf(i),
       column: context.timeColumn,

@@ -1,6 +1,6 @@
 import { MS_PER_MINUTE } from './clock'
-import { GrowableFloat64 } from './growable'
-import { newStamp, readStamp, readTimeOfDay } from './stamp'
+import { GrowableFloat64, type Strided } from './growable'
+import { newStamp, readStamp, readTimeOfDay, type Stamp } from './stamp'
 import type { TimeForm } from './time-forms'
 
 /** What the whole column of stamps says of the order of day and month. */
@@ -9,6 +9,9 @@ export interface OrderVotes {
   monthFirst: number
   open: number
 }
+
+/** What a stamp's date says, whichever the time of day. */
+export type DayReading = Readonly<Pick<Stamp, 'date' | 'dayFirstMs' | 'monthFirstMs'>>
 
 /** Stamps as read, both readings kept until the whole column has been seen. */
 export class StampColumn {
@@ -19,7 +22,8 @@ export class StampColumn {
   twelveHour = 0
   dotted = false
   private readonly dayFirst = new GrowableFloat64()
-  private readonly monthFirst = new GrowableFloat64()
+  /** Null for as long as no date reads two ways. */
+  private monthFirst: GrowableFloat64 | null = null
   private readonly stamp = newStamp()
   private readonly other = newStamp()
   private pendingDay = Number.NaN
@@ -54,6 +58,20 @@ export class StampColumn {
     return true
   }
 
+  /** The date of the cell last read. */
+  get day(): DayReading {
+    const { date, dayFirstMs, monthFirstMs } = this.stamp
+    return { date, dayFirstMs, monthFirstMs }
+  }
+
+  /** True where `keep` looks at the text of such a stamp, to see how its date is written. */
+  wantsText({ date, dayFirstMs, monthFirstMs }: DayReading): boolean {
+    if (date !== 'either') return false
+    const seen = this.votes.open + this.votes.dayFirst
+    const countsAsSeen = !Number.isNaN(dayFirstMs) && dayFirstMs !== monthFirstMs
+    return seen === 1 || (seen === 0 && countsAsSeen)
+  }
+
   private readCell(text: string): boolean {
     return this.form === null ? readStamp(text, this.stamp) : readTimeOfDay(text, this.form, this.stamp)
   }
@@ -73,11 +91,27 @@ export class StampColumn {
       else if (day !== month) this.votes.open++
       if (this.votes.open + this.votes.dayFirst === 1) this.dotted = /\d\.\d+\.\d/.test(dateCell)
     }
+    if (!Object.is(day, month)) this.monthFirst ??= this.dayFirst.copy()
     this.dayFirst.push(day)
-    this.monthFirst.push(month)
+    this.monthFirst?.push(month)
   }
 
+  /** As `read` and `keep` of `count` cells with this date, none of which wants its text; ms since midnight in a strided table. */
+  keepPlain({ date, dayFirstMs, monthFirstMs }: DayReading, timesMs: Strided, count: number): void {
+    this.dated += count
+    if (date === 'either') {
+      if (Number.isNaN(monthFirstMs)) this.votes.dayFirst += count
+      else if (Number.isNaN(dayFirstMs)) this.votes.monthFirst += count
+      else if (dayFirstMs !== monthFirstMs) this.votes.open += count
+    }
+    if (!Object.is(dayFirstMs, monthFirstMs)) this.monthFirst ??= this.dayFirst.copy()
+    this.dayFirst.pushEvery(timesMs, count, dayFirstMs)
+    this.monthFirst?.pushEvery(timesMs, count, monthFirstMs)
+  }
+
+  /** Both readings, in one array where no date has two. */
   take(): { dayFirst: Float64Array; monthFirst: Float64Array } {
-    return { dayFirst: this.dayFirst.take(), monthFirst: this.monthFirst.take() }
+    const dayFirst = this.dayFirst.take()
+    return { dayFirst, monthFirst: this.monthFirst?.take() ?? dayFirst }
   }
 }

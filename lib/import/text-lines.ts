@@ -6,6 +6,9 @@ export const HEAD_BYTES = 256 * 1024
 /** No logger writes a longer line; a file that does is no log. */
 const LONGEST_LINE = 1 << 20
 const FEWEST_LINES = 16
+const LINE_FEED = 10
+/** In these a line feed is one byte that is part of no other character. */
+const BY_BYTES: ReadonlySet<string> = new Set(['utf-8', 'windows-1252'])
 
 export interface LineBatch {
   readonly lines: readonly string[]
@@ -51,9 +54,47 @@ function splitter(head: string): (text: string) => string[] {
   }
 }
 
+/** How many whole lines were read as bytes, and where the first begins that was not. */
+export interface TakenLines {
+  readonly count: number
+  readonly end: number
+}
+
+/** Reads lines as bytes from `from` on, the first of them the file's `line`th, for as long as it can. */
+export type TakeLines = (bytes: Uint8Array, from: number, line: number) => TakenLines
+
 export interface LineSource {
   readonly encoding: string
   readonly batches: AsyncGenerator<LineBatch>
+  /** Set by who reads the batches: asked from then on before lines become text. */
+  takeLines: TakeLines | null
+}
+
+/** So many lines taken for each that was not are worth asking again after one line. */
+const WORTH_ASKING = 8
+
+/**
+ * The stretches of a chunk that have to become text, between those that `take` reads. The first line
+ * is always text: it may have begun in the chunk before. Each answer of little makes the next stretch
+ * of text twice as long, so that a file of surprises costs no more than without asking.
+ */
+function* textStretches(
+  bytes: Uint8Array,
+  take: (from: number) => TakenLines,
+): Generator<Uint8Array, void, void> {
+  let patience = 1
+  for (let at = 0; at < bytes.length; ) {
+    let end = at
+    for (let line = 0; line < patience && end < bytes.length; line++) {
+      const feed = bytes.indexOf(LINE_FEED, end)
+      end = feed < 0 ? bytes.length : feed + 1
+    }
+    yield bytes.subarray(at, end)
+    if (end === bytes.length) return
+    const taken = take(end)
+    patience = taken.count >= patience * WORTH_ASKING ? 1 : patience * 2
+    at = taken.end
+  }
 }
 
 /**
@@ -77,7 +118,12 @@ export async function readLines(source: AsyncIterable<Uint8Array>, fileName: str
   const head = concat(parts)
   try {
     const encoding = sniffEncoding(head.subarray(0, HEAD_BYTES), done && size <= HEAD_BYTES, fileName)
-    return { encoding, batches: lineBatches(chunks, head, done, encoding, fileName) }
+    const lines: LineSource = {
+      encoding,
+      batches: lineBatches(chunks, head, done, encoding, fileName, () => lines.takeLines),
+      takeLines: null,
+    }
+    return lines
   } catch (refusal) {
     await chunks.return(undefined)
     throw refusal
@@ -90,40 +136,55 @@ async function* lineBatches(
   headIsAll: boolean,
   encoding: string,
   fileName: string,
+  taker: () => TakeLines | null,
 ): AsyncGenerator<LineBatch> {
   const decoder = new TextDecoder(encoding)
-  let text = decoder.decode(head, { stream: !headIsAll })
-  const split = splitter(text)
-  const lineEnd = !text.includes('\n') && text.includes('\r') ? '\r' : '\n'
+  const headText = decoder.decode(head, { stream: !headIsAll })
+  const split = splitter(headText)
+  const lineEnd = !headText.includes('\n') && headText.includes('\r') ? '\r' : '\n'
+  const byBytes = lineEnd === '\n' && BY_BYTES.has(encoding)
   let open = ''
   let firstLine = 1
   let bytesRead = head.length
-  let done = headIsAll
+
+  /** The whole lines that this text completes; null where they are still too few to decide from. */
+  const linesOf = (text: string, done: boolean): LineBatch | null => {
+    // A CR at the end of a chunk may be half of a CR LF: it waits for the next chunk.
+    const holdCr = !done && text.endsWith('\r')
+    const lines = split(open + (holdCr ? text.slice(0, -1) : text))
+    open = done ? '' : (lines.pop() ?? '') + (holdCr ? '\r' : '')
+    // One long line may fill the whole head: the dialect is decided from several.
+    const tooFew = firstLine === 1 && !done && lines.length < FEWEST_LINES && open.length <= LONGEST_LINE
+    if (open.length > LONGEST_LINE || lines.some((line) => line.length > LONGEST_LINE)) {
+      throw importError('line-too-long', { fileName, line: firstLine + lines.length, limit: LONGEST_LINE })
+    }
+    if (tooFew) open = [...lines, open].join(lineEnd)
+    if (tooFew || lines.length === 0) return null
+    const batch = { lines, firstLine, lastLineOpen: done && lines.at(-1) !== '', bytesRead }
+    firstLine += lines.length
+    return batch
+  }
+
   try {
-    for (;;) {
-      // A CR at the end of a chunk may be half of a CR LF: it waits for the next chunk.
-      const holdCr = !done && text.endsWith('\r')
-      const lines = split(open + (holdCr ? text.slice(0, -1) : text))
-      open = done ? '' : (lines.pop() ?? '') + (holdCr ? '\r' : '')
-      // One long line may fill the whole head: the dialect is decided from several.
-      const tooFew = firstLine === 1 && !done && lines.length < FEWEST_LINES && open.length <= LONGEST_LINE
-      if (open.length > LONGEST_LINE || lines.some((line) => line.length > LONGEST_LINE)) {
-        throw importError('line-too-long', { fileName, line: firstLine + lines.length, limit: LONGEST_LINE })
-      }
-      const lastLineOpen = done && lines.at(-1) !== ''
-      if (tooFew) open = [...lines, open].join(lineEnd)
-      else {
-        if (lines.length > 0) yield { lines, firstLine, lastLineOpen, bytesRead }
-        if (done) return
-        firstLine += lines.length
-      }
+    const first = linesOf(headText, headIsAll)
+    if (first !== null) yield first
+    while (!headIsAll) {
       const next = await chunks.next()
       if (next.done) {
-        done = true
-        text = decoder.decode()
-      } else {
-        bytesRead += next.value.length
-        text = decoder.decode(next.value, { stream: true })
+        const last = linesOf(decoder.decode(), true)
+        if (last !== null) yield last
+        return
+      }
+      bytesRead += next.value.length
+      const take = byBytes ? taker() : null
+      const takeFrom = (from: number): TakenLines => {
+        const taken = take?.(next.value, from, firstLine) ?? { count: 0, end: from }
+        firstLine += taken.count
+        return taken
+      }
+      for (const stretch of take === null ? [next.value] : textStretches(next.value, takeFrom)) {
+        const batch = linesOf(decoder.decode(stretch, { stream: true }), false)
+        if (batch !== null) yield batch
       }
     }
   } finally {

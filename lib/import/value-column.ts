@@ -1,6 +1,6 @@
 import { readSwitch } from './cell-kind'
 import { decimalEvidence } from './decimal-evidence'
-import { GrowableFloat64 } from './growable'
+import { GrowableFloat64, type Strided } from './growable'
 import { isMissingMark } from './missing'
 import { type DecimalMark, parseNumber } from './number'
 
@@ -109,8 +109,22 @@ export class ValueColumn {
     this.pendingFlag = 0
   }
 
+  /** As `read` and `keep` of `count` plain numbers; while the mark is open, of numbers without one. */
+  keepPlain(numbers: Strided, count: number): void {
+    if (this.mark === null) {
+      for (let i = 0, at = numbers.first; i < count; i++, at += numbers.stride) {
+        if (Math.abs(numbers.values[at]) >= THOUSAND) this.unmarkedAbove++
+        else this.unmarkedBelow++
+      }
+    }
+    this.values.pushEvery(numbers, count)
+    if (this.open !== null) for (let i = 0; i < count; i++) this.open.push(0)
+  }
+
   /** The file's mark is known: cells that grouped thousands with the other one get their thousands. */
   settle(mark: DecimalMark): void {
+    // What a rejected row left behind belongs to no other.
+    this.pendingFlag = 0
     this.mark = mark
   }
 

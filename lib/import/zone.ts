@@ -62,7 +62,8 @@ export function localToInstants(
   if (stamps.length === 0) return
   let lowest = Number.POSITIVE_INFINITY
   let highest = Number.NEGATIVE_INFINITY
-  for (const stamp of stamps) {
+  for (let i = 0; i < stamps.length; i++) {
+    const stamp = stamps[i]
     if (stamp < lowest) lowest = stamp
     if (stamp > highest) highest = stamp
   }

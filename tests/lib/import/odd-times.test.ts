@@ -121,6 +121,16 @@ describe('rows out of turn are not wrong times', () => {
   })
 })
 
+it('a damaged count beyond all dates costs its row alone', async () => {
+  const epochs = seconds.map((s) => String(START + s * 1000))
+  epochs[20] = '1234567890123456789'
+  const { report } = await readText(file(epochs, 'epoch'))
+  expect(report).toMatchObject({ rowsUsed: COUNT - 1, rowsRejected: 1 })
+  expect(report.problems).toMatchObject([
+    { code: 'row-rejected-time', line: 22, count: 1, values: { found: null } },
+  ])
+})
+
 describe('declared columns', () => {
   const declare = (...columns: readonly string[]) => ({
     ...MACHINE,
