@@ -24,20 +24,20 @@ export function SearchCurve({
   const shares = tried.map(({ savedShare }) => savedShare)
   const [least, most] = [Math.min(0, ...shares), Math.max(0.001, ...shares)]
   const [from, to] = [tried[0].value, tried[tried.length - 1].value]
-  const across = (value: number) =>
-    LEFT + (WIDTH - LEFT - RIGHT) * Math.min(1, Math.max(0, (value - from) / (to - from)))
+  const across = (value: number) => LEFT + ((WIDTH - LEFT - RIGHT) * (value - from)) / (to - from)
   const up = (share: number) => HEIGHT - BOTTOM - ((HEIGHT - TOP - BOTTOM) * (share - least)) / (most - least)
   const { name } = settingWords(setting)
-  const mark = (value: number, dashes: string | undefined) => (
-    <line
-      x1={across(value)}
-      x2={across(value)}
-      y1={TOP - 6}
-      y2={HEIGHT - BOTTOM}
-      strokeDasharray={dashes}
-      style={{ stroke: 'var(--ink)' }}
-    />
-  )
+  const mark = (value: number | null, dashes: string | undefined) =>
+    value === null || value < from || value > to ? null : (
+      <line
+        x1={across(value)}
+        x2={across(value)}
+        y1={TOP - 6}
+        y2={HEIGHT - BOTTOM}
+        strokeDasharray={dashes}
+        style={{ stroke: 'var(--ink)' }}
+      />
+    )
   return (
     <svg
       className="search"
@@ -55,8 +55,8 @@ export function SearchCurve({
         />
       ) : null}
       <line x1={LEFT} x2={WIDTH - RIGHT} y1={up(0)} y2={up(0)} style={{ stroke: 'var(--rule-strong)' }} />
-      {found === null ? null : mark(found, '4 4')}
-      {moved === null ? null : mark(moved, undefined)}
+      {mark(found, '4 4')}
+      {mark(moved, undefined)}
       <polyline
         points={tried.map(({ value, savedShare }) => `${across(value)},${up(savedShare)}`).join(' ')}
         style={{ fill: 'none', stroke: 'var(--stream-work)', strokeWidth: 1.5 }}

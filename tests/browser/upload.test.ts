@@ -139,6 +139,65 @@ describe.skipIf(!chromium)('a technician with a browser', () => {
     expect(await summary.evaluate((element) => element === document.activeElement)).toBe(true)
   })
 
+  it('moves a setting and sees what it saves, by slider and by keyboard, and goes back to the best', async () => {
+    const vent = page.locator('li[data-option=vent-relief-at-idle]')
+    const details = vent.locator('details').first()
+    if (!(await details.evaluate((element) => (element as HTMLDetailsElement).open)))
+      await vent.locator('summary').first().click()
+    const entry = vent.getByLabel('Vent pressure', { exact: true })
+    // The server takes the log up when the option is opened.
+    await entry.waitFor()
+    const status = vent.getByRole('status')
+    const shares = async () => {
+      const cells = vent
+        .getByRole('group', { name: 'Found best and as set' })
+        .locator('tr', { hasText: 'Input' })
+      return (await cells.locator('td').allInnerTexts()).map(Number.parseFloat)
+    }
+    await entry.fill('60')
+    await expect
+      .poll(() => status.textContent())
+      .toMatch(/of the input is saved, [\d.]+ points less than found best/)
+    await expect.poll(shares).toHaveLength(2)
+    const [found, at60] = await shares()
+    expect(at60).toBeLessThan(found - 1)
+    const slider = vent.getByLabel('Vent pressure, slider')
+    await slider.press('ArrowRight')
+    await expect.poll(async () => Number(await entry.inputValue())).toBeGreaterThan(60)
+    await expect.poll(async () => (await shares())[1]).toBeLessThan(at60)
+    await entry.fill('5000')
+    await vent.getByText(/^From 0 to \d+ bar\.$/).waitFor()
+    expect(await entry.getAttribute('aria-invalid')).toBe('true')
+    expect(await seriousFaults()).toEqual([])
+    await vent.getByRole('button', { name: 'Back to the best found' }).click()
+    await expect.poll(() => entry.inputValue()).toBe('5')
+    expect(await vent.getByRole('group', { name: 'Found best and as set' }).count()).toBe(0)
+  })
+
+  it('confirms the highest load in the set-up, and the option says who did', async () => {
+    const back = page.url()
+    const vent = page.locator('li[data-option=vent-relief-at-idle]')
+    await vent.getByRole('link', { name: 'in the machine’s set-up' }).click()
+    await page.waitForURL('**/setup#confirmed')
+    await page.getByLabel('Highest load').fill('170')
+    await page.getByLabel('Clamps').check()
+    await page.getByRole('button', { name: 'Save' }).click()
+    await page.locator('#confirmed').getByText('Enter who confirmed it.').waitFor()
+    expect(await seriousFaults()).toEqual([])
+    await page.getByLabel('Confirmed by').fill('A. Fitter')
+    await page.getByLabel('Confirmed on').fill('2026-03-31')
+    await page.getByRole('button', { name: 'Save' }).click()
+    await page.getByText('Saved.').waitFor()
+    await page.goto(back)
+    await vent.locator('summary').first().click()
+    await vent.getByText('Confirmed by A. Fitter').waitFor()
+    expect(await vent.textContent()).toContain('31 Mar 2026')
+    await expect
+      .poll(() => vent.textContent(), { timeout: STEP_MS })
+      .toContain('Clamps hang on this pressure')
+    await vent.getByText('Clamps hang on this pressure').waitFor()
+  })
+
   it('corrects a phase, sees it marked after a reload, and undoes it', async () => {
     const phases = page.locator('section:has(#phases)')
     const table = phases.getByRole('group', { name: 'Phases of this log' })

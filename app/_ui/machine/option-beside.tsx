@@ -1,21 +1,30 @@
+import type { CSSProperties } from 'react'
 import { EstimateCell } from '../estimate-cell'
-import { estimate, percent } from '../format'
+import { estimate, number, percent } from '../format'
 import { Scroll } from '../scroll'
 import type { Option } from './option-groups'
 
 const PER_CENT = 100
 
-/** What another setting does, in a sentence for those who hear it. */
-export function besideText(moved: Option, found: Option): string {
+/**
+ * What another setting does, in a sentence for those who hear it.
+ * @param best the same replay with nothing moved: the two differ by what was moved alone
+ */
+export function besideText(moved: Option, best: Option): string {
   if (!moved.savedShare)
     return `Cannot be done with these settings. ${moved.reasons.map(({ message }) => message).join(' ')}`
-  const share = (of: Option) => estimate(of.savedShare, '%', PER_CENT)
-  const instead = found.savedShare ? ` instead of ${share(found)}` : ''
+  const points = best.savedShare ? PER_CENT * (moved.savedShare.value - best.savedShare.value) : null
+  const size = points === null ? '' : number(Math.abs(points), 2)
+  const isSame = !/[1-9]/.test(size)
+  const beside = isSame
+    ? 'as much as found best'
+    : `${size} points ${(points ?? 0) < 0 ? 'less' : 'more'} than found best`
   const payback = moved.paybackYears ? ` Payback ${estimate(moved.paybackYears, 'years')}.` : ''
   const longer = moved.cycleTimeChangeShare
     ? ` Working time changes by ${percent(moved.cycleTimeChangeShare)}.`
     : ''
-  return `With these settings ${share(moved)} of the input is saved${instead}.${payback}${longer}`
+  const saved = `With these settings ${estimate(moved.savedShare, '%', PER_CENT)} of the input is saved`
+  return `${saved}${points === null ? '' : `, ${beside}`}.${payback}${longer}`
 }
 
 /** An option as it was found best and as a person set it, figure beside figure. */
@@ -25,13 +34,13 @@ export function OptionBeside({ moved, found, currency }: { moved: Option; found:
       <th scope="row">
         {name} <span className="unit">{unit}</span>
       </th>
-      <EstimateCell estimate={of(found)} scale={scale} />
-      <EstimateCell estimate={of(moved)} scale={scale} />
+      <EstimateCell estimate={of(found)} scale={scale} label="Found best" />
+      <EstimateCell estimate={of(moved)} scale={scale} label="As set" />
     </tr>
   )
   return (
     <Scroll label="Found best and as set">
-      <table className="beside">
+      <table className="beside stacks" style={{ '--figures': 2 } as CSSProperties}>
         <caption className="sr">The option as found best and as set, with 95 % intervals</caption>
         <thead>
           <tr>
@@ -55,7 +64,11 @@ export function OptionBeside({ moved, found, currency }: { moved: Option; found:
               Change of cycle time <span className="unit">%</span>
             </th>
             {[found, moved].map(({ cycleTimeChangeShare }, k) => (
-              <td className="num" key={k === 0 ? 'found' : 'moved'}>
+              <td
+                className="num"
+                key={k === 0 ? 'found' : 'moved'}
+                data-label={k === 0 ? 'Found best' : 'As set'}
+              >
                 {percent(cycleTimeChangeShare).replace(' %', '')}
               </td>
             ))}

@@ -11,6 +11,8 @@ const AGAIN_MS = 700
 export interface Replay {
   /** The last answer; null until there is one. */
   readonly live: LiveAnswer | null
+  /** The answer with nothing moved. */
+  readonly unmoved: LiveAnswer | null
   /** What is waited for; null where nothing is. */
   readonly pending: LiveState['state'] | 'replaying' | null
   readonly failure: string | null
@@ -39,7 +41,7 @@ async function replay(
  * A log that the server has yet to take up is asked for again until it has.
  */
 export function useReplay(logId: string, option: OptionId): Replay & { ask(settings: Settings): void } {
-  const [state, setState] = useState<Replay>({ live: null, pending: null, failure: null })
+  const [state, setState] = useState<Replay>({ live: null, unmoved: null, pending: null, failure: null })
   const desk = useRef({ wanted: null as Settings | null, isBusy: false, isGone: false })
   useEffect(() => {
     desk.current.isGone = false
@@ -65,7 +67,13 @@ export function useReplay(logId: string, option: OptionId): Replay & { ask(setti
           continue
         }
         const pending = own.wanted ? 'replaying' : null
-        if (answer.state === 'replayed') setState({ live: answer, pending, failure: null })
+        if (answer.state === 'replayed')
+          setState(({ unmoved }) => ({
+            live: answer,
+            unmoved: Object.keys(wanted).length ? unmoved : answer,
+            pending,
+            failure: null,
+          }))
         else setState((now) => ({ ...now, pending, failure: answer.why }))
       }
       own.isBusy = false

@@ -8,15 +8,34 @@ import { settingText, settingWords } from './option-setting'
 const numeric = (value: Option['settings'][string] | undefined) => (typeof value === 'number' ? value : null)
 
 /** How flat the best is along each setting that was searched: a curve, a sentence and a table. */
-export function OptionSearch({ found, moved }: { found: Option; moved: Option | null }) {
-  const all = searches((moved ?? found).searched)
+export function OptionSearch({
+  found,
+  moved,
+  given,
+}: {
+  found: Option
+  moved: Option | null
+  /** Names of the settings that a person moved. */
+  given: readonly string[]
+}) {
+  // Along the only one that was moved nothing else changes: all that was tried of it stays in view.
+  const isAlone = (setting: string) => given.length === 1 && given[0] === setting
+  const all = searches(
+    moved
+      ? [
+          ...found.searched.filter(({ setting }) => isAlone(setting)),
+          ...moved.searched.filter(({ setting }) => !isAlone(setting)),
+        ]
+      : found.searched,
+  )
   if (!all.length) return null
   return (
     <div>
       <h3>How much hangs on the settings</h3>
       <p className="small soft">
-        The others at their best for each value. Filled: the machine could work with it; hollow: it could not.
-        Shaded: within one point of the most. Dashed: found best{moved ? '; solid: as set above' : ''}.
+        Each along by itself, the option’s other settings at their best. Filled: the machine could work with
+        it; hollow: it could not. Shaded: within one point of the most. Dashed: found best
+        {moved ? '; solid: as set above' : ''}.
       </p>
       <div className="searches">
         {all.map((search) => (

@@ -8,6 +8,7 @@ export function OptionSettingField({
   range,
   value,
   found,
+  isSearched,
   onMove,
 }: {
   setting: string
@@ -15,6 +16,8 @@ export function OptionSettingField({
   /** Null where no value of it can be done. */
   value: number | null
   found: number | null
+  /** Whether the best was looked for, or is what usually is set. */
+  isSearched: boolean
   onMove: (value: number) => void
 }) {
   const id = useId()
@@ -71,7 +74,9 @@ export function OptionSettingField({
       </div>
       <p className="small soft" id={`${id}-range`}>
         {entryText(setting, low)} to {entryText(setting, high)} {unit};{' '}
-        {found === null ? 'no best was found' : `▲ found best ${settingText(setting, found)}`}
+        {found === null
+          ? 'no best was found'
+          : `▲ ${isSearched ? 'found best' : 'replayed with'} ${settingText(setting, found)}`}
       </p>
       {error ? (
         <p className="error" id={`${id}-error`}>

@@ -25,7 +25,7 @@ export function OptionSettings({
 }) {
   const place = useRef<HTMLDivElement>(null)
   const [given, setGiven] = useState<Settings>({})
-  const { live, pending, failure, ask } = useReplay(logId, option.id)
+  const { live, unmoved, pending, failure, ask } = useReplay(logId, option.id)
   const isMovable = option.judged && Object.values(option.settings).some((value) => typeof value !== 'string')
   useEffect(() => {
     const opener = place.current?.closest('details')
@@ -48,7 +48,7 @@ export function OptionSettings({
   const isMoved = Object.keys(given).length > 0
   const shown = isMoved && !failure ? (live?.option ?? null) : null
   const fixed = Object.entries(option.settings).filter(([name, value]) => value !== null && !ranges[name])
-  const movable = Object.keys(option.settings).filter((name) => ranges[name])
+  const movable = Object.keys(ranges)
   const nowOf = (name: string) => {
     const value = given[name] ?? live?.option.settings[name]
     return typeof value === 'number' ? value : null
@@ -77,6 +77,7 @@ export function OptionSettings({
           range={ranges[name]}
           value={nowOf(name)}
           found={foundOf(name)}
+          isSearched={option.searched.some(({ setting }) => setting === name)}
           onMove={(value) => move({ ...given, [name]: value })}
         />
       ))}
@@ -92,7 +93,13 @@ export function OptionSettings({
         </p>
       ) : null}
       <p role="status" className={isMoved ? undefined : 'soft small'}>
-        {pending ? WAITING[pending] : failure ? null : shown ? besideText(shown, option) : null}
+        {pending
+          ? WAITING[pending]
+          : failure
+            ? null
+            : shown
+              ? besideText(shown, unmoved?.option ?? option)
+              : null}
       </p>
       {failure ? <p className="error">{failure}</p> : null}
       {shown ? (
@@ -101,7 +108,7 @@ export function OptionSettings({
           <Further moved={shown} found={option} />
         </>
       ) : null}
-      <OptionSearch found={option} moved={shown} />
+      <OptionSearch found={option} moved={shown} given={Object.keys(given)} />
     </div>
   )
 }

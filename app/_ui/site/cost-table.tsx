@@ -57,7 +57,7 @@ export function CostTable({
                         style={{ textAlign: 'right' }}
                         aria-label={`${OPTION_WORDS[id].title}, ${point}, ${currency}`}
                         aria-invalid={error ? true : undefined}
-                        placeholder="placeholder"
+                        placeholder="no quote"
                         value={costs[id]?.[index] ?? ''}
                         onChange={(event) => {
                           const now = costs[id] ?? ['', '', '']

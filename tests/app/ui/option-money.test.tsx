@@ -4,7 +4,7 @@ import { beforeAll, describe, expect, it } from 'vitest'
 import { costCurve } from '@/app/_charts/cost-curve-layout'
 import { Combinations } from '@/app/_ui/machine/combinations'
 import { tornadoRows } from '@/app/_ui/machine/option-assumptions'
-import { OptionDetail } from '@/app/_ui/machine/option-detail'
+import { OptionDetail, type OptionPlace } from '@/app/_ui/machine/option-detail'
 import { optionFigures } from '@/app/_ui/machine/option-figures'
 import { describe as inWords } from '@/app/_words/describe'
 import { analyse } from '@/lib/analyse'
@@ -34,10 +34,10 @@ beforeAll(async () => {
 
 const PLACE = { machineId: 'press', logId: 'log', revision: '', confirmed: null }
 const best = () => result.options[0]
-const detail = (id: string) => {
+const detail = (id: string, place: OptionPlace = PLACE) => {
   const option = result.options.find((one) => one.id === id)
   if (!option) throw new Error(id)
-  return renderToStaticMarkup(<OptionDetail option={option} result={result} place={PLACE} />)
+  return renderToStaticMarkup(<OptionDetail option={option} result={result} place={place} />)
 }
 
 describe('an option in money', () => {
@@ -84,8 +84,27 @@ describe('what a person must confirm', () => {
   it('stands with an option that lowers a pressure, with a way to the set-up, and not with others', () => {
     const vent = detail('vent-relief-at-idle')
     expect(vent).toContain('To confirm before any pressure is lowered')
-    expect(vent).toContain('/machines/press/setup')
+    expect(vent).toContain('/machines/press/setup#confirmed')
     expect(detail('efficient-motor')).not.toContain('To confirm before')
+  })
+  it('says who confirmed it and when, and what hangs on the pressure', () => {
+    const confirmed = {
+      highestLoadBar: 170,
+      by: 'A. Fitter',
+      on: '2026-03-31',
+      hangsOnPressure: ['clamps' as const],
+    }
+    const vent = detail('vent-relief-at-idle', { ...PLACE, confirmed })
+    for (const text of ['Confirmed by A. Fitter', '31 Mar 2026', '170', 'clamps'])
+      expect(vent).toContain(text)
+    expect(vent).not.toContain('To confirm before')
+    expect(detail('efficient-motor', { ...PLACE, confirmed })).not.toContain('A. Fitter')
+  })
+  it('shows how flat the best of each searched setting is, with a curve and its twin', () => {
+    const pair = detail('high-low-pumps')
+    expect(pair.match(/<svg class="search"/gu)).toHaveLength(2)
+    expect(pair).toMatch(/stays within one point of the most|Most is saved at/u)
+    expect(pair).toContain('Could the machine work with it')
   })
 })
 
