@@ -4,7 +4,7 @@ import { numberOf } from '../setup/typed-number'
 import type { Option } from './option-groups'
 
 const PER_CENT = 100
-/** A slider goes from end to end in about so many steps. */
+/** An arrow key moves a slider without steps of its own by this part of its range. */
 const STEPS = 100
 
 export interface Range {
@@ -37,11 +37,11 @@ export function settingText(setting: string, value: Option['settings'][string]):
 export const entryText = (setting: string, value: number): string =>
   String(Number((value * settingWords(setting).scale).toPrecision(3)))
 
-/** The round step, 1, 2 or 5 of some decade, that a slider over the range moves by. */
+/** The round step, 1, 2 or 5 of some decade, that a slider rounds to: never more than a key moves it by. */
 export function sliderStep({ low, high }: Range): number {
-  const least = (high - low) / STEPS
-  const decade = 10 ** Math.floor(Math.log10(least))
-  return decade * ([1, 2, 5].find((one) => one * decade >= least * (1 - 1e-9)) ?? 10)
+  const byKey = (high - low) / STEPS
+  const decade = 10 ** Math.floor(Math.log10(byKey) + 1e-9)
+  return decade * ([5, 2].find((one) => one * decade <= byKey * (1 + 1e-9)) ?? 1)
 }
 
 /** The round value nearest to where a slider stands, within the range. */

@@ -25,9 +25,11 @@ describe('a setting as it is moved', () => {
   })
 
   it('slides in round steps and never out of its range', () => {
-    expect(sliderStep({ low: 0, high: 180 })).toBe(2)
-    expect(sliderStep({ low: 0.25, high: 1 })).toBe(0.01)
-    expect(slidTo(33.3, { low: 0, high: 180 })).toBe(34)
+    expect(sliderStep({ low: 0, high: 180 })).toBe(1)
+    expect(sliderStep({ low: 0, high: 201.29 })).toBe(2)
+    expect(sliderStep({ low: 0, high: 1 })).toBe(0.01)
+    expect(sliderStep({ low: 0.25, high: 1 })).toBe(0.005)
+    expect(slidTo(33.3, { low: 0, high: 201.29 })).toBe(34)
     const end = fc.double({ min: 0.01, max: 1000, noNaN: true })
     fc.assert(
       fc.property(end, end, fc.double({ min: 0, max: 1, noNaN: true }), (low, span, at) => {
@@ -35,6 +37,8 @@ describe('a setting as it is moved', () => {
         const value = slidTo(low + at * span, range)
         expect(value).toBeGreaterThanOrEqual(low)
         expect(value).toBeLessThanOrEqual(range.high)
+        // A key that moves it by a hundredth of the range never leaves it where it was.
+        if (value + span / 100 <= range.high) expect(slidTo(value + span / 100, range)).toBeGreaterThan(value)
         expect(typedSetting('ventBar', entryText('ventBar', value), range)).toHaveProperty('value')
       }),
     )
