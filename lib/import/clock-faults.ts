@@ -19,6 +19,12 @@ function fillsHole(sorted: Float64Array, stamp: number, stepMs: number): boolean
   return Math.min(before, after) > stepMs * 0.25 && Math.max(before, after) < stepMs * 3
 }
 
+/** True where no stamp lies before the one above it: none of them leaps away and comes back. */
+export function neverFalls(stamps: Float64Array): boolean {
+  for (let i = 1; i < stamps.length; i++) if (stamps[i] < stamps[i - 1]) return false
+  return true
+}
+
 /**
  * Rows of which a single stamp leaps away and the next row comes back: that one time is wrong.
  * @returns flags, or null where there is none

@@ -7,9 +7,11 @@ const PLUS = 43
 const SPACE = 32
 const LOWER_E = 101
 const CASE_BIT = 32
-/** Decimal numerals of so many digits are whole numbers below 2^53, so that a double holds them exactly … */
+/** Decimal numerals of so many digits are whole numbers below 2^53, so that a double holds them exactly, … */
 const EXACT_DIGITS = 15
-/** … as it does powers of ten up to here. */
+/** of so many even below 2^31; */
+const FEW_DIGITS = 9
+/** it holds powers of ten up to here exactly, too. */
 const EXACT_POWER = 22
 const POWERS = Float64Array.from({ length: EXACT_POWER + 1 }, (_, n) => Number(`1e${n}`))
 
@@ -20,7 +22,7 @@ export function markByte(mark: '.' | ',' | null, delimiter: number): number {
 }
 
 /**
- * Reads a numeral as loggers write nearly all (minus, digits, one decimal mark) into `out[slot]`, bit for bit what
+ * Reads a numeral as loggers write nearly all (minus, up to nine digits, one decimal mark) into `out[slot]`, bit for bit what
  * `Number` gives: mantissa and power of ten are both exact doubles, so that their quotient is rounded once, as
  * IEEE 754 has it, and is the double nearest to the numeral.
  * @param bytes text with a byte behind the numeral that belongs to none
@@ -37,26 +39,27 @@ export function readPlainNumber(
   let byte = bytes[at]
   const negative = byte === MINUS
   if (negative) byte = bytes[++at]
+  // Wraps beyond nine digits, which are then left: 32 bits are quicker than a double.
   let mantissa = 0
   const whole = at
-  for (; byte >= ZERO && byte <= NINE; byte = bytes[++at]) mantissa = mantissa * 10 + (byte - ZERO)
+  for (; byte >= ZERO && byte <= NINE; byte = bytes[++at]) mantissa = (mantissa * 10 + byte - ZERO) | 0
   let digits = at - whole
   let decimals = 0
   if (byte === mark) {
     const fraction = ++at
     for (byte = bytes[at]; byte >= ZERO && byte <= NINE; byte = bytes[++at])
-      mantissa = mantissa * 10 + (byte - ZERO)
+      mantissa = (mantissa * 10 + byte - ZERO) | 0
     decimals = at - fraction
     digits += decimals
   }
-  if (digits === 0 || digits > EXACT_DIGITS) return -1
+  if (digits === 0 || digits > FEW_DIGITS) return -1
   const value = decimals > 0 ? mantissa / POWERS[decimals] : mantissa
   out[slot] = negative ? -value : value
   return at
 }
 
 /**
- * As `readPlainNumber`, with blanks or a plus before the numeral and an exponent behind it: as long as the power of
+ * As `readPlainNumber`, of up to 15 digits, with blanks or a plus before the numeral and an exponent behind it: as long as the power of
  * ten is exact, quotient or product are still rounded once.
  */
 export function readNumber(

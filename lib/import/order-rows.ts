@@ -27,14 +27,15 @@ export function typicalStepMs(stamps: Float64Array): number {
   return steps.subarray(0, count).sort()[count >> 1]
 }
 
-function isReversed(stamps: Float64Array): boolean {
+/** How many stamps lie after and before the one above them. */
+function countSteps(stamps: Float64Array): { up: number; down: number } {
   let down = 0
   let up = 0
   for (let i = 1; i < stamps.length; i++) {
     if (stamps[i] < stamps[i - 1]) down++
     else if (stamps[i] > stamps[i - 1]) up++
   }
-  return down > 2 && up < down * 0.05
+  return { up, down }
 }
 
 /** Place of the last value not above `wanted` in the rising `sorted[0..length)`, or -1. */
@@ -65,14 +66,14 @@ export function orderRows(
   const n = raw.length
   let stamps = raw
   let rows = inSequence(n)
-  if (isReversed(raw)) {
+  const { up, down } = countSteps(raw)
+  if (down === 0) return { stampsMs: raw, rows, duplicates: 0 }
+  if (down > 2 && up < down * 0.05) {
     stamps = raw.slice().reverse()
     rows = rows.reverse()
     problems.add('rows-reversed', { line: lineOf(0), count: n })
+    if (up === 0) return { stampsMs: stamps, rows, duplicates: 0 }
   }
-  let backward = false
-  for (let i = 1; i < n && !backward; i++) backward = stamps[i] < stamps[i - 1]
-  if (!backward) return { stampsMs: stamps, rows, duplicates: 0 }
 
   const stepMs = typicalStepMs(stamps)
   const rising = new Float64Array(n)

@@ -9,8 +9,13 @@ const SPACE = 32
 const ZERO = 48
 const SEPARATORS: readonly number[] = [45, 46, 47]
 /** `2026-03-02T`, `02.03.2026 `: the date and what parts it from the time. */
-const KEY_LENGTH = 11
-const TIME_LENGTH = 8
+const DATE_LENGTH = 11
+/** … and `06:15:` after it. */
+const KEY_LENGTH = 17
+/** With its seconds. */
+const SHORTEST = 19
+/** Stands in the key for a minute that is not known. */
+const NO_DIGIT = 0
 
 const isDigit = (byte: number): boolean => byte >= ZERO && byte <= ZERO + 9
 
@@ -20,28 +25,36 @@ function pairAt(bytes: Uint8Array, at: number): number {
   return isDigit(tens) && isDigit(ones) ? (tens - ZERO) * 10 + ones - ZERO : -1
 }
 
-/**
- * `plainTimeMs` of bytes: `HH:MM:SS` with up to three decimals, in ms into `out[slot]`.
- * @param bytes text with a byte behind the time that is no digit
- * @returns the place behind it, or -1 for any other form
- */
-function readPlainTime(bytes: Uint8Array, from: number, out: Float64Array, slot: number): number {
+/** `HH:MM:` in ms, -1 for anything else. */
+function readMinute(bytes: Uint8Array, from: number): number {
   if (bytes[from + 2] !== COLON || bytes[from + 5] !== COLON) return -1
   const hour = pairAt(bytes, from)
   const minute = pairAt(bytes, from + 3)
-  const second = pairAt(bytes, from + 6)
-  if (hour < 0 || hour > 24 || minute < 0 || minute > 59 || second < 0 || second > 60) return -1
-  let at = from + TIME_LENGTH
-  let ms = 0
+  if (hour < 0 || hour > 24 || minute < 0 || minute > 59) return -1
+  return hour * MS_PER_HOUR + minute * MS_PER_MINUTE
+}
+
+/** `SS` with up to three decimals, added to `minuteMs`, into `out[slot]`: the place behind it, or -1. */
+function readSeconds(
+  bytes: Uint8Array,
+  from: number,
+  minuteMs: number,
+  out: Float64Array,
+  slot: number,
+): number {
+  const second = pairAt(bytes, from)
+  if (second < 0 || second > 60) return -1
+  let at = from + 2
+  let ms = second * MS_PER_S
   if (bytes[at] === POINT || bytes[at] === COMMA) {
-    const first = ++at
-    for (let worth = 100; isDigit(bytes[at]); worth /= 10) {
-      if (worth < 1) return -1
-      ms += (bytes[at++] - ZERO) * worth
+    if (!isDigit(bytes[++at])) return -1
+    ms += (bytes[at] - ZERO) * 100
+    if (isDigit(bytes[++at])) {
+      ms += (bytes[at] - ZERO) * 10
+      if (isDigit(bytes[++at])) ms += bytes[at++] - ZERO
     }
-    if (at === first) return -1
   }
-  out[slot] = hour * MS_PER_HOUR + minute * MS_PER_MINUTE + second * MS_PER_S + ms
+  out[slot] = minuteMs + ms
   return at
 }
 
@@ -50,16 +63,20 @@ function isDate(bytes: Uint8Array, from: number): boolean {
   const yearFirst = SEPARATORS.includes(bytes[from + 4])
   const [first, second] = yearFirst ? [4, 7] : [2, 5]
   if (!SEPARATORS.includes(bytes[from + first]) || bytes[from + first] !== bytes[from + second]) return false
-  for (let i = 0; i < KEY_LENGTH - 1; i++) {
+  for (let i = 0; i < DATE_LENGTH - 1; i++) {
     if (i !== first && i !== second && !isDigit(bytes[from + i])) return false
   }
   return true
 }
 
-/** The date of a stamp that was read as text, for the rows after it that differ in their time of day only. */
+/**
+ * The date of a stamp that was read as text, for the rows after it that differ in their time of day only, and the
+ * minute of the last of those: next to all rows have both from the row before.
+ */
 export class SameDate {
   private readonly key = new Uint8Array(KEY_LENGTH)
   private readonly spare = new Float64Array(1)
+  private minuteMs = 0
   private known: DayReading | null = null
 
   get day(): DayReading | null {
@@ -67,25 +84,38 @@ export class SameDate {
   }
 
   /**
-   * The time of day in ms of a stamp with the known date, into `out[slot]`.
+   * The time of day in ms of a stamp with the known date, into `out[slot]`: `HH:MM:SS` with up to three decimals, as
+   * `plainTimeMs` has it.
+   * @param bytes text with a byte behind the stamp that is no digit
    * @returns the place behind it, or -1 where the date or the form is another
    */
   readTime(bytes: Uint8Array, from: number, out: Float64Array, slot: number): number {
     const { key } = this
-    for (let i = 0; i < KEY_LENGTH; i++) if (bytes[from + i] !== key[i]) return -1
-    return readPlainTime(bytes, from + KEY_LENGTH, out, slot)
+    let same = 0
+    while (same < KEY_LENGTH && bytes[from + same] === key[same]) same++
+    if (same < DATE_LENGTH) return -1
+    if (same < KEY_LENGTH) {
+      const minuteMs = readMinute(bytes, from + DATE_LENGTH)
+      if (minuteMs < 0) return -1
+      this.minuteMs = minuteMs
+      key.set(bytes.subarray(from, from + KEY_LENGTH))
+    }
+    return readSeconds(bytes, from + KEY_LENGTH, this.minuteMs, out, slot)
   }
 
   /** True for a stamp whose date can be learnt: whole date, a T or a blank, plain time up to `end`. */
   isPlain(bytes: Uint8Array, from: number, end: number): boolean {
-    if (end - from < KEY_LENGTH + TIME_LENGTH || !isDate(bytes, from)) return false
-    const between = bytes[from + KEY_LENGTH - 1]
+    if (end - from < SHORTEST || !isDate(bytes, from)) return false
+    const between = bytes[from + DATE_LENGTH - 1]
     if (between !== LETTER_T && between !== SPACE) return false
-    return readPlainTime(bytes, from + KEY_LENGTH, this.spare, 0) === end
+    if (readMinute(bytes, from + DATE_LENGTH) < 0) return false
+    return readSeconds(bytes, from + KEY_LENGTH, 0, this.spare, 0) === end
   }
 
+  /** Makes the date of such a stamp the known one. */
   learn(bytes: Uint8Array, from: number, day: DayReading): void {
-    this.key.set(bytes.subarray(from, from + KEY_LENGTH))
+    this.key.set(bytes.subarray(from, from + DATE_LENGTH))
+    this.key[DATE_LENGTH] = NO_DIGIT
     this.known = day
   }
 }

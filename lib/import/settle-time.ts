@@ -1,5 +1,5 @@
 import { MS_PER_DAY, MS_PER_HOUR, MS_PER_S } from './clock'
-import { leapingRows, mendUnsetClock } from './clock-faults'
+import { leapingRows, mendUnsetClock, neverFalls } from './clock-faults'
 import { settleDayOrder } from './day-order'
 import { settleNumericTime } from './numeric-time'
 import { orderRows, typicalStepMs } from './order-rows'
@@ -94,10 +94,9 @@ function dropBad(stamps: Stamps, context: TimeContext): { stampsMs: Float64Array
   const all = inSequence(stampsMs.length)
   const readable = stampsMs.includes(Number.NaN) ? all.filter((i) => !Number.isNaN(stampsMs[i])) : all
   const known = readable.length === all.length ? stampsMs : pick(stampsMs, readable)
-  const leaping = leapingRows(
-    known,
-    typicalStepMs(known.length > 200_000 ? known.subarray(0, 200_000) : known),
-  )
+  const leaping = neverFalls(known)
+    ? null
+    : leapingRows(known, typicalStepMs(known.length > 200_000 ? known.subarray(0, 200_000) : known))
   const rows = leaping === null ? readable : readable.filter((_, i) => leaping[i] === 0)
   if (rows.length === all.length) return { stampsMs, rows: all }
   const kept = new Set(rows)
@@ -167,7 +166,7 @@ export function settleTime(raw: RawTime, context: TimeContext): SettledTime {
   const first = { ...stamps, stampsMs: spread.stampsMs }
   return {
     timeS,
-    rows: spread.rows.map((row) => rows[row]),
+    rows: rows.length === total ? spread.rows : spread.rows.map((row) => rows[row]),
     startedAtMs: timeS.length === 0 ? null : dated ? start : preambleStart(first, context),
     format: stamps.format,
     rejected: total - timeS.length,
