@@ -1,5 +1,5 @@
 import type { Machine } from '@/lib/contract/machine'
-import type { Note, OptionId } from '@/lib/contract/result'
+import type { Note, OptionId, PhaseKind } from '@/lib/contract/result'
 import type { Ledger } from '@/lib/ledger/ledger'
 import { PA_PER_BAR } from '@/lib/units'
 import { note } from './option'
@@ -21,9 +21,10 @@ const RELIEF_OPEN: ReadonlySet<string> = new Set(['work-metering', 'work-holding
 
 const WORK: ReadonlySet<string> = new Set(['work-moving', 'work-metering', 'work-holding'])
 
-const lowersPressure = (id: OptionId, { segmentation }: Pick<Ledger, 'segmentation'>) =>
+/** Whether an option lowers a pressure on a recording with these steps or phases. */
+export const lowersPressure = (id: OptionId, steps: readonly { readonly kind: PhaseKind }[]) =>
   LOWER_A_PRESSURE.has(id) ||
-  (id === 'variable-speed-drive' && segmentation.steps.some(({ kind }) => RELIEF_OPEN.has(kind)))
+  (id === 'variable-speed-drive' && steps.some(({ kind }) => RELIEF_OPEN.has(kind)))
 
 /** Highest load pressure that a working step of the log reached, bar; null without a sensor or work. */
 function highestLoggedLoadBar({ segmentation }: Pick<Ledger, 'segmentation'>): number | null {
@@ -54,7 +55,7 @@ export function confirmationOf(
   id: OptionId,
   ledger: Pick<Ledger, 'segmentation'> & { readonly machine: Pick<Machine, 'confirmed'> },
 ): Confirmation {
-  if (!lowersPressure(id, ledger)) return { needsConfirmation: false, toConfirm: [] }
+  if (!lowersPressure(id, ledger.segmentation.steps)) return { needsConfirmation: false, toConfirm: [] }
   const { confirmed } = ledger.machine
   const toConfirm = confirmed
     ? confirmed.hangsOnPressure.map((thing) => note(`keeps-${thing}`))

@@ -1,26 +1,26 @@
 import Link from 'next/link'
 import type { Machine } from '@/lib/contract/machine'
+import type { Result } from '@/lib/contract/result'
+import { lowersPressure } from '@/lib/options/confirm'
 import { dateOnly, entered } from '../format'
 import { CONFIRMED_ANCHOR, HANGS_WORDS } from '../setup/confirmed-words'
 import type { Option } from './option-groups'
 
 type Confirmed = NonNullable<Machine['confirmed']>
 
-/** Options that lower a pressure say so among their cautions, whether or not a person has confirmed. */
-const lowersPressure = ({ needsConfirmation, cautions }: Option) =>
-  needsConfirmation || cautions.some(({ code }) => code === 'confirm-unlogged-loads')
-
 /** What a person has to confirm before a pressure is lowered, and who has; nothing for options that lower none. */
 export function OptionConfirm({
   option,
+  phases,
   machineId,
   confirmed,
 }: {
   option: Option
+  phases: Result['phases']
   machineId: string
   confirmed: Confirmed | null
 }) {
-  if (!lowersPressure(option)) return null
+  if (!lowersPressure(option.id, phases)) return null
   const entry = `/machines/${machineId}/setup#${CONFIRMED_ANCHOR}`
   if (!confirmed) {
     return (

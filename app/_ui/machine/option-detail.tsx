@@ -45,7 +45,9 @@ export function OptionDetail({
       ) : (
         <p className="nodata">No saving was computed for this option on this log.</p>
       )}
-      {option.feasible ? <OptionConfirm option={option} machineId={machineId} confirmed={confirmed} /> : null}
+      {option.feasible ? (
+        <OptionConfirm option={option} phases={result.phases} machineId={machineId} confirmed={confirmed} />
+      ) : null}
       {option.cautions.length ? (
         <div className="note warn">
           <Reasons title="Cautions" notes={option.cautions} />

@@ -99,6 +99,12 @@ describe('what a person must confirm', () => {
       expect(vent).toContain(text)
     expect(vent).not.toContain('To confirm before')
     expect(detail('efficient-motor', { ...PLACE, confirmed })).not.toContain('A. Fitter')
+    // A drive keeps the relief shut, which lowers the pressure of steps that had it open.
+    const nothing = { ...confirmed, hangsOnPressure: [] }
+    for (const id of ['vent-relief-at-idle', 'high-low-pumps', 'variable-speed-drive'])
+      expect(detail(id, { ...PLACE, confirmed: nothing }), id).toContain(
+        'nothing else hangs on this pressure',
+      )
   })
   it('shows how flat the best of each searched setting is, with a curve and its twin', () => {
     const pair = detail('high-low-pumps')
