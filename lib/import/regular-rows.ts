@@ -1,5 +1,6 @@
 import { markByte, readNumber, readPlainNumber } from './number-bytes'
 import type { RowReader } from './row-reader'
+import { DATE, MILLISECONDS, rolesOf, STAMP, UNUSED } from './row-roles'
 import { SameDate } from './same-date'
 import type { DayReading, StampColumn } from './stamp-column'
 import type { Table } from './table'
@@ -19,12 +20,7 @@ const LONGEST_CELL = 64
 /** Rows that go to their columns at once: few enough to stay near the processor. */
 const MOST_WAITING = 512
 
-/** What a cell is to the row, where it is not the number of a plan (0 and up): */
-const UNUSED = -1
-const STAMP = -2
-const DATE = -3
-const MILLISECONDS = -4
-/** … no line read; and no cell. */
+/** No line read; no such cell. */
 const NONE = -1
 
 interface Layout {
@@ -41,24 +37,6 @@ interface OddRow {
   readonly odds: number
   /** True where the stamp has been read. */
   readonly hasTime: boolean
-}
-
-/** Each cell's part in the row; null where a column has two, or lies beyond the usual row. */
-function rolesOf({ time, columns }: Layout, width: number): Int32Array | null {
-  const roles = new Int32Array(width).fill(UNUSED)
-  const uses: (readonly [number | null, number])[] = columns.map((column, slot) => [column, slot])
-  if (time.kind === 'numeric') uses.push([time.column, columns.length], [time.dayColumn, UNUSED])
-  if (time.kind === 'stamp') {
-    uses.push([time.column, STAMP], [time.dateColumn, DATE], [time.msColumn, MILLISECONDS])
-  }
-  const taken = new Set<number>()
-  for (const [column, role] of uses) {
-    if (column === null) continue
-    if (column >= width || taken.has(column)) return null
-    taken.add(column)
-    roles[column] = role
-  }
-  return roles
 }
 
 /**
@@ -108,7 +86,7 @@ export class RegularRows {
   static of(reader: RowReader, layout: Layout): RegularRows | null {
     const { time } = layout
     if (reader.usualWidth < 2 || (time.kind === 'numeric' && time.dayColumn !== null)) return null
-    const roles = rolesOf(layout, reader.usualWidth)
+    const roles = rolesOf(time, layout.columns, reader.usualWidth)
     return roles === null ? null : new RegularRows(reader, roles, layout)
   }
 
@@ -145,8 +123,11 @@ export class RegularRows {
       const role = roles[cell]
       let end = NONE
       if (role >= 0) end = readPlainNumber(bytes, at, mark, waiting, base + role)
-      else if (role === STAMP && sameDay !== null)
-        end = this.sameDate.readTime(bytes, at, waiting, base + stride - 1)
+      else if (sameDay !== null && role !== UNUSED) {
+        end = this.readSame(bytes, at, role, base + stride - 1)
+        this.froms[cell] = at
+        this.ends[cell] = end
+      }
       let byte = end < 0 ? 0 : bytes[end]
       if (byte !== delimiter && byte !== LINE_FEED && byte !== RETURN) {
         end = role >= 0 ? readNumber(bytes, at, mark, waiting, base + role) : NONE
@@ -158,10 +139,8 @@ export class RegularRows {
           this.froms[cell] = at
           this.ends[cell] = end
           if (role >= 0) this.odd[odds++] = cell
-          if (role === STAMP) {
-            if (this.learnDay(bytes, at, end)) return this.readLine(bytes, start, line)
-            hasTime = false
-          }
+          if (role === STAMP && this.learnDay(bytes, at, end)) return this.readLine(bytes, start, line)
+          if (role < UNUSED) hasTime = false
           if (this.isOpen && hasMark(bytes, at, end)) return NONE
         }
       }
@@ -179,6 +158,16 @@ export class RegularRows {
     if (this.waitingCount === 0) this.waitingLine = line
     if (++this.waitingCount === MOST_WAITING) this.release()
     return at
+  }
+
+  /** Reads a cell of the time with the known date: the place behind it, or NONE. */
+  private readSame(bytes: Uint8Array, at: number, role: number, slot: number): number {
+    const { sameDate, waiting } = this
+    if (role === DATE) return sameDate.passDate(bytes, at)
+    if (role !== STAMP) return NONE
+    return this.dateAt === NONE
+      ? sameDate.readTime(bytes, at, waiting, slot)
+      : sameDate.readClock(bytes, at, waiting, slot)
   }
 
   /** Where the cell ends that begins at `at`; NONE where only the line as text can tell. */
@@ -250,6 +239,12 @@ export class RegularRows {
       this.sameDay = null
     }
     stamps.keep(dateCell ?? timeCell)
+    // Known from the next stretch on: this row's stamp is in its column already.
+    const [date, time] = [froms[dateAt], froms[stampAt]]
+    if (dateCell !== null && msAt === NONE) {
+      const isPlain = this.sameDate.isPlainPair(bytes, date, ends[dateAt], time, ends[stampAt])
+      if (isPlain) this.sameDate.learnDate(bytes, date, stamps.day)
+    }
     return true
   }
 
@@ -261,7 +256,7 @@ export class RegularRows {
     if (!stamps.read(textOf(bytes, from, end), null, null) || stamps.wantsText(stamps.day)) return false
     // The rows before it have another day.
     this.release()
-    this.sameDate.learn(bytes, from, stamps.day)
+    this.sameDate.learn(bytes, from, end, stamps.day)
     this.settleSameDay()
     return true
   }
@@ -288,5 +283,7 @@ function isShortAscii(bytes: Uint8Array, from: number, end: number): boolean {
 
 /** A cell of ASCII as text. */
 function textOf(bytes: Uint8Array, from: number, end: number): string {
-  return from === end ? '' : String.fromCharCode(...bytes.subarray(from, end))
+  let text = ''
+  for (let i = from; i < end; i++) text += String.fromCharCode(bytes[i])
+  return text
 }

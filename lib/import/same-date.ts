@@ -11,9 +11,15 @@ const SEPARATORS: readonly number[] = [45, 46, 47]
 /** `2026-03-02T`, `02.03.2026 `: the date and what parts it from the time. */
 const DATE_LENGTH = 11
 /** … and `06:15:` after it. */
-const KEY_LENGTH = 17
+const MINUTE_LENGTH = 6
+const KEY_LENGTH = DATE_LENGTH + MINUTE_LENGTH
 /** With its seconds. */
 const SHORTEST = 19
+/** `+01:00` */
+const LONGEST_ZONE = 6
+const LETTER_Z = 90
+const PLUS = 43
+const MINUS = 45
 /** Stands in the key for a minute that is not known. */
 const NO_DIGIT = 0
 
@@ -58,6 +64,14 @@ function readSeconds(
   return at
 }
 
+/** True for nothing, `Z` and `+01:00`. */
+function isZone(bytes: Uint8Array, from: number, end: number): boolean {
+  if (from === end) return true
+  if (end - from === 1) return bytes[from] === LETTER_Z
+  if (end - from !== LONGEST_ZONE || (bytes[from] !== PLUS && bytes[from] !== MINUS)) return false
+  return pairAt(bytes, from + 1) >= 0 && bytes[from + 3] === COLON && pairAt(bytes, from + 4) >= 0
+}
+
 /** True for ten bytes of digits with the same separator at both places. */
 function isDate(bytes: Uint8Array, from: number): boolean {
   const yearFirst = SEPARATORS.includes(bytes[from + 4])
@@ -70,11 +84,13 @@ function isDate(bytes: Uint8Array, from: number): boolean {
 }
 
 /**
- * The date of a stamp that was read as text, for the rows after it that differ in their time of day only, and the
+ * The date and zone of a stamp that was read as text, for the rows after it that differ in their time of day only, and the
  * minute of the last of those: next to all rows have both from the row before.
  */
 export class SameDate {
   private readonly key = new Uint8Array(KEY_LENGTH)
+  private readonly zone = new Uint8Array(LONGEST_ZONE)
+  private zoneLength = 0
   private readonly spare = new Float64Array(1)
   private minuteMs = 0
   private known: DayReading | null = null
@@ -90,32 +106,64 @@ export class SameDate {
    * @returns the place behind it, or -1 where the date or the form is another
    */
   readTime(bytes: Uint8Array, from: number, out: Float64Array, slot: number): number {
-    const { key } = this
-    let same = 0
-    while (same < KEY_LENGTH && bytes[from + same] === key[same]) same++
-    if (same < DATE_LENGTH) return -1
-    if (same < KEY_LENGTH) {
-      const minuteMs = readMinute(bytes, from + DATE_LENGTH)
-      if (minuteMs < 0) return -1
-      this.minuteMs = minuteMs
-      key.set(bytes.subarray(from, from + KEY_LENGTH))
-    }
-    return readSeconds(bytes, from + KEY_LENGTH, this.minuteMs, out, slot)
+    const { key, zone, zoneLength } = this
+    for (let i = 0; i < DATE_LENGTH; i++) if (bytes[from + i] !== key[i]) return -1
+    const end = this.readClock(bytes, from + DATE_LENGTH, out, slot)
+    if (zoneLength === 0 || end < 0) return end
+    for (let i = 0; i < zoneLength; i++) if (bytes[end + i] !== zone[i]) return -1
+    return end + zoneLength
   }
 
-  /** True for a stamp whose date can be learnt: whole date, a T or a blank, plain time up to `end`. */
+  /** The same for a time of day whose date stands in a cell of its own. */
+  readClock(bytes: Uint8Array, from: number, out: Float64Array, slot: number): number {
+    const { key } = this
+    let same = DATE_LENGTH
+    while (same < KEY_LENGTH && bytes[from + same - DATE_LENGTH] === key[same]) same++
+    if (same < KEY_LENGTH) {
+      const minuteMs = readMinute(bytes, from)
+      if (minuteMs < 0) return -1
+      this.minuteMs = minuteMs
+      key.set(bytes.subarray(from, from + MINUTE_LENGTH), DATE_LENGTH)
+    }
+    return readSeconds(bytes, from + MINUTE_LENGTH, this.minuteMs, out, slot)
+  }
+
+  /** The place behind a cell of the known date, or -1. */
+  passDate(bytes: Uint8Array, from: number): number {
+    for (let i = 0; i < DATE_LENGTH - 1; i++) if (bytes[from + i] !== this.key[i]) return -1
+    return from + DATE_LENGTH - 1
+  }
+
+  /** True for a date and a plain time in two cells. */
+  isPlainPair(bytes: Uint8Array, date: number, dateEnd: number, time: number, timeEnd: number): boolean {
+    if (dateEnd - date !== DATE_LENGTH - 1 || !isDate(bytes, date) || readMinute(bytes, time) < 0)
+      return false
+    return readSeconds(bytes, time + MINUTE_LENGTH, 0, this.spare, 0) === timeEnd
+  }
+
+  /** Makes the date of such cells the known one. */
+  learnDate(bytes: Uint8Array, from: number, day: DayReading): void {
+    this.key.set(bytes.subarray(from, from + DATE_LENGTH))
+    this.key[DATE_LENGTH] = NO_DIGIT
+    this.zoneLength = 0
+    this.known = day
+  }
+
+  /** True for a stamp whose date can be learnt: whole date, a T or a blank, plain time, at most a zone up to `end`. */
   isPlain(bytes: Uint8Array, from: number, end: number): boolean {
     if (end - from < SHORTEST || !isDate(bytes, from)) return false
     const between = bytes[from + DATE_LENGTH - 1]
     if (between !== LETTER_T && between !== SPACE) return false
     if (readMinute(bytes, from + DATE_LENGTH) < 0) return false
-    return readSeconds(bytes, from + KEY_LENGTH, 0, this.spare, 0) === end
+    const timeEnd = readSeconds(bytes, from + KEY_LENGTH, 0, this.spare, 0)
+    return timeEnd > 0 && isZone(bytes, timeEnd, end)
   }
 
-  /** Makes the date of such a stamp the known one. */
-  learn(bytes: Uint8Array, from: number, day: DayReading): void {
-    this.key.set(bytes.subarray(from, from + DATE_LENGTH))
-    this.key[DATE_LENGTH] = NO_DIGIT
-    this.known = day
+  /** Makes date and zone of such a stamp, which ends before `end`, the known ones. */
+  learn(bytes: Uint8Array, from: number, end: number, day: DayReading): void {
+    this.learnDate(bytes, from, day)
+    const timeEnd = readSeconds(bytes, from + KEY_LENGTH, 0, this.spare, 0)
+    this.zoneLength = end - timeEnd
+    this.zone.set(bytes.subarray(timeEnd, end))
   }
 }

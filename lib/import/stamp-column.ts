@@ -10,8 +10,8 @@ export interface OrderVotes {
   open: number
 }
 
-/** What a stamp's date says, whichever the time of day. */
-export type DayReading = Readonly<Pick<Stamp, 'date' | 'dayFirstMs' | 'monthFirstMs'>>
+/** What a stamp's date and zone say, whichever the time of day. */
+export type DayReading = Readonly<Pick<Stamp, 'date' | 'dayFirstMs' | 'monthFirstMs' | 'zoneMinutes'>>
 
 /** Stamps as read, both readings kept until the whole column has been seen. */
 export class StampColumn {
@@ -26,6 +26,8 @@ export class StampColumn {
   private monthFirst: GrowableFloat64 | null = null
   private readonly stamp = newStamp()
   private readonly other = newStamp()
+  /** Which of the two had the date. */
+  private dateOf = this.stamp
   private pendingDay = Number.NaN
   private pendingMonth = Number.NaN
 
@@ -47,6 +49,7 @@ export class StampColumn {
       if (!/^\s*\d{1,3}\s*$/.test(msCell)) return false
       stamp.timeMs += Number(msCell)
     }
+    this.dateOf = date
     if (date.date === 'none') {
       this.pendingDay = stamp.timeMs
       this.pendingMonth = stamp.timeMs
@@ -58,10 +61,10 @@ export class StampColumn {
     return true
   }
 
-  /** The date of the cell last read. */
+  /** Date and zone of the cells last read. */
   get day(): DayReading {
-    const { date, dayFirstMs, monthFirstMs } = this.stamp
-    return { date, dayFirstMs, monthFirstMs }
+    const { date, dayFirstMs, monthFirstMs } = this.dateOf
+    return { date, dayFirstMs, monthFirstMs, zoneMinutes: this.stamp.zoneMinutes }
   }
 
   /** True where `keep` looks at the text of such a stamp, to see how its date is written. */
@@ -97,16 +100,19 @@ export class StampColumn {
   }
 
   /** As `read` and `keep` of `count` cells with this date, none of which wants its text; ms since midnight in a strided table. */
-  keepPlain({ date, dayFirstMs, monthFirstMs }: DayReading, timesMs: Strided, count: number): void {
+  keepPlain(day: DayReading, timesMs: Strided, count: number): void {
+    const { date, dayFirstMs, monthFirstMs } = day
+    const zoneMs = Number.isNaN(day.zoneMinutes) ? 0 : day.zoneMinutes * MS_PER_MINUTE
     this.dated += count
+    if (!Number.isNaN(day.zoneMinutes)) this.zoned += count
     if (date === 'either') {
       if (Number.isNaN(monthFirstMs)) this.votes.dayFirst += count
       else if (Number.isNaN(dayFirstMs)) this.votes.monthFirst += count
       else if (dayFirstMs !== monthFirstMs) this.votes.open += count
     }
     if (!Object.is(dayFirstMs, monthFirstMs)) this.monthFirst ??= this.dayFirst.copy()
-    this.dayFirst.pushEvery(timesMs, count, dayFirstMs)
-    this.monthFirst?.pushEvery(timesMs, count, monthFirstMs)
+    this.dayFirst.pushEvery(timesMs, count, dayFirstMs - zoneMs)
+    this.monthFirst?.pushEvery(timesMs, count, monthFirstMs - zoneMs)
   }
 
   /** Both readings, in one array where no date has two. */
