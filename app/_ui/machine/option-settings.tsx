@@ -25,6 +25,8 @@ export function OptionSettings({
 }) {
   const place = useRef<HTMLDivElement>(null)
   const [given, setGiven] = useState<Settings>({})
+  /** How often all was put back: entries begin anew, what was wrong in them gone too. */
+  const [resets, setResets] = useState(0)
   const { live, unmoved, pending, failure, ask } = useReplay(logId, option.id)
   const isMovable = option.judged && Object.values(option.settings).some((value) => typeof value !== 'string')
   useEffect(() => {
@@ -72,7 +74,7 @@ export function OptionSettings({
       ) : null}
       {movable.map((name) => (
         <OptionSettingField
-          key={name}
+          key={`${name} ${resets}`}
           setting={name}
           range={ranges[name]}
           value={nowOf(name)}
@@ -83,7 +85,13 @@ export function OptionSettings({
       ))}
       {movable.length ? (
         <p className="actions">
-          <button type="button" disabled={!isMoved} onClick={() => move({})}>
+          <button
+            type="button"
+            onClick={() => {
+              setResets(resets + 1)
+              move({})
+            }}
+          >
             Back to the best found
           </button>
           <span className="small soft">
