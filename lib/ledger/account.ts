@@ -6,6 +6,7 @@ import type { AccountSeries } from './account-series'
 import {
   type ElectricPower,
   electricPower,
+  kindAtPressure,
   nodeFlows,
   noFlows,
   noStreams,
@@ -102,9 +103,10 @@ export function accountOf(
       read.powerW = readingAt(electric, i, powerOffset, mean.powerW)
       read.voltageV = readingAt(voltage, i, 0, mean.voltageV)
       read.speedRadS = readingAt(speed, i, speedOffset, mean.speedRadS)
-      nodeFlows(read, step.kind, model, curve, frame.reliefPa, flows)
-      electricPower(read, step.kind, model, flows.pump, frame.currentWeight, power)
-      streamsAt(read, step.kind, flows, power, frame, streams)
+      const kind = kindAtPressure(step.kind, read.pumpPressurePa, model, curve)
+      nodeFlows(read, kind, model, curve, kind === step.kind ? frame.reliefPa : read.pumpPressurePa, flows)
+      electricPower(read, kind, model, flows.pump, frame.currentWeight, power)
+      streamsAt(read, kind, flows, power, frame, streams)
       const k = i - shift
       into.electricIn[k] = streams.electricIn
       into.motorLoss[k] = streams.motorLoss

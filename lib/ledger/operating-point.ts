@@ -130,6 +130,19 @@ export function nodeFlows(
   return out
 }
 
+/**
+ * Where the oil of a fixed pump goes at one moment of a step: at the relief's pressure over the relief, though the step
+ * be unloaded but for that moment, as while a valve waits before it vents.
+ */
+export function kindAtPressure(
+  kind: PhaseKind,
+  pressurePa: number,
+  { isFixed }: Pick<MachineModel, 'isFixed'>,
+  curve: Pick<ReliefCurve, 'crackingPa'>,
+): PhaseKind {
+  return kind === 'idle-unloaded' && isFixed && pressurePa >= curve.crackingPa ? 'idle-loaded' : kind
+}
+
 /** Electric input and shaft power at one moment, W. */
 export interface ElectricPower {
   electricW: number

@@ -4,7 +4,7 @@ import type { Step } from '@/lib/phases/stretch'
 import type { Sensors } from '@/lib/samples/sensors'
 import { groupSteps } from './groups'
 import { misfits } from './misfits'
-import { at, leakageShare, modelWith, PARAMETERS, type ParameterValues } from './parameters'
+import { at, LIMIT_TO_SD, leakageShare, modelWith, PARAMETERS, type ParameterValues } from './parameters'
 
 export interface Reconciled {
   readonly values: ParameterValues
@@ -17,9 +17,12 @@ const BAND_SHARE = 0.05
 /** Misfits beyond this many standard deviations lose weight (Huber). */
 const HUBER = 2.5
 const ROUNDS = 6
+/** No sensor is off by more than this many times its stated limit: what is beyond is a reading. */
+const OFFSET_LIMITS = 1.5
 /** Finite differences for slopes, in standard deviations of the prior. */
 const SLOPE_STEP = 0.02
 const LEAK = at('reliefLeak')
+const OFFSETS = PARAMETERS.map((_, k) => k).filter((k) => PARAMETERS[k].endsWith('Offset'))
 
 /**
  * Oil that is missing beyond the nameplate's leakage passes for the pump's; with one meter the relief may as well
@@ -101,6 +104,10 @@ export function reconcile(
       next = move(tight)
     }
     for (const [k, value] of next) values[k] = value
+    for (const k of OFFSETS) {
+      const most = (OFFSET_LIMITS * prior[k]) / LIMIT_TO_SD
+      values[k] = Math.min(Math.max(values[k], -most), most)
+    }
   }
   if (wide[LEAK] > 0) wide[LEAK] = Math.hypot(wide[LEAK], ELSEWHERE_SHARE * missingShare(machine, values))
   const { information } = normalEquations(missesAt, values, wide, free)

@@ -19,6 +19,27 @@ const LEFT_PRESSURE_SHARE = 0.01
 const LEFT_FLOW_SHARE = 0.03
 const LEFT_STEP_SHARE = 0.15
 
+/** Short stretches of one kind in a row that last this long are a phase, however short each is: a load that rises. */
+const LEAST_RUN_S = 0.4
+
+/** Which stretches are transitions: short, and not one of many short ones of a kind that make a phase together. */
+function transitions(
+  stretches: readonly Stretch[],
+  kinds: readonly FirstKind[],
+  leastS: number,
+): readonly boolean[] {
+  const short = stretches.map(({ durationS }) => durationS < leastS)
+  for (let first = 0; first < kinds.length; ) {
+    let end = first
+    let durationS = 0
+    do durationS += stretches[end++].durationS
+    while (short[end] && short[first] && kinds[end] === kinds[first] && !stretches[end].afterGap)
+    if (durationS >= LEAST_RUN_S) short.fill(false, first, end)
+    first = end
+  }
+  return short
+}
+
 const isOff = (kind: FirstKind) => kind === 'starting' || kind === 'stopped'
 
 /**
@@ -34,11 +55,12 @@ function giveTransitionsToNext(
 ): void {
   const left = (from: number, to: number, now: number, least: number) =>
     Math.abs(now - from) > Math.max(least, LEFT_STEP_SHARE * Math.abs(to - from))
+  const isShort = transitions(stretches, kinds, leastS)
   for (let first = 1; first < stretches.length; first++) {
-    if (stretches[first].durationS >= leastS) continue
+    if (!isShort[first]) continue
     let end = first
-    const isShort = (i: number) => stretches[i].durationS < leastS && !stretches[i].afterGap
-    while (end < stretches.length && isShort(end) && kinds[end] !== 'stopped') end++
+    while (end < stretches.length && isShort[end] && !stretches[end].afterGap && kinds[end] !== 'stopped')
+      end++
     const [before, next] = [stretches[first - 1], stretches[end]]
     if (!next || next.afterGap || kinds.slice(first - 1, end).some(isOff) || kinds[end] === 'starting') {
       first = Math.max(first, end - 1)

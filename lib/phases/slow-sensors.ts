@@ -18,6 +18,8 @@ const LONGEST_WINDOW_S = 6
 const FEWEST_SAMPLES = 4
 const FEWEST_JUMPS = 5
 const MOST_JUMPS = 300
+/** A pressure that moves on by more than this share of its jump is a ramp: what follows it is not slow. */
+const MOVES_ON_SHARE = 0.15
 /** A jump is at least this share of a channel's range. */
 const JUMP_SHARE = 0.1
 
@@ -41,11 +43,12 @@ export function pressureJumps(
 /**
  * Time constant of a meter's lag in s where it is slow, else null. Between two jumps of the pressure a lagging
  * reading y obeys τ·y' = x − y with a constant x: the means of both halves of the window and the readings at
- * its ends and middle give τ without knowing x.
+ * its ends and middle give τ without knowing x. Where the pressure moves on after its jump, so does x.
  */
 export function lagOf(
   values: Float64Array,
   range: number,
+  pressure: Float64Array,
   jumps: readonly number[],
   sampleIntervalS: number,
 ): number | null {
@@ -62,6 +65,9 @@ export function lagOf(
     const half = length >> 1
     const [start, middle, end] = [from - 1, from - 1 + half, from - 1 + 2 * half].map((i) => values[i])
     if (!(Math.abs(end - start) > JUMP_SHARE * range)) continue
+    const arrived = pressure[from + soon]
+    const moves = Math.max(...[half, 2 * half - 1].map((i) => Math.abs(pressure[from + i] - arrived)))
+    if (!(moves <= MOVES_ON_SHARE * Math.abs(arrived - pressure[from - 1]))) continue
     let early = 0
     let late = 0
     for (let i = 0; i < half; i++) {

@@ -108,7 +108,7 @@ function findLags(watched: readonly Watched[], starts: Int32Array, sampleInterva
   const jumps = pressureJumps(pressure.sensor.values, starts, pressure.range, sampleIntervalS)
   for (const { name, sensor, range } of watched) {
     if (!MAY_LAG.has(name)) continue
-    const timeConstantS = lagOf(sensor.values, range, jumps, sampleIntervalS)
+    const timeConstantS = lagOf(sensor.values, range, pressure.sensor.values, jumps, sampleIntervalS)
     if (timeConstantS !== null) lags.set(name, { column: sensor.column, timeConstantS })
   }
   return lags

@@ -4,6 +4,7 @@ import type { Machine } from '@/lib/contract/machine'
 import { PHASE_KINDS, type PhaseKind } from '@/lib/contract/result'
 import {
   electricPower,
+  kindAtPressure,
   nodeFlows,
   noStreams,
   type Readings,
@@ -88,6 +89,16 @@ describe('a motor that runs up', () => {
     expect(streams.unaccounted).toBeLessThan(0)
     const parts = streams.overRelief + streams.pumpLoss + streams.motorLoss + streams.unaccounted
     expect(parts).toBeCloseTo(5000, 6)
+  })
+})
+
+describe('a moment at the relief’s pressure while unloaded', () => {
+  it('pushes oil over the relief: a valve that waits before it vents', () => {
+    expect(kindAtPressure('idle-unloaded', 159 * BAR, model, model.relief)).toBe('idle-loaded')
+    expect(kindAtPressure('idle-unloaded', 5 * BAR, model, model.relief)).toBe('idle-unloaded')
+    expect(kindAtPressure('idle-unloaded', Number.NaN, model, model.relief)).toBe('idle-unloaded')
+    expect(kindAtPressure('work-moving', 159 * BAR, model, model.relief)).toBe('work-moving')
+    expect(kindAtPressure('idle-unloaded', 159 * BAR, compensated, compensated.relief)).toBe('idle-unloaded')
   })
 })
 

@@ -36,6 +36,32 @@ function mustBe(
   })
 }
 
+describe('a stroke whose load rises all the time', () => {
+  const LEVELS = [40, 48, 56, 64, 72, 80, 88, 96, 104, 112]
+  const RAMP_S = 3
+  /** Between two levels of ten the pressure rises in a straight line; flow and current are those of a stroke. */
+  const ramp = (rateHz: number) => {
+    const steps = RAMP_S * rateHz
+    return Array.from({ length: steps }, (_, k) => ({
+      ...MOVE,
+      bar: LEVELS[0] + ((LEVELS[LEVELS.length - 1] - LEVELS[0]) * k) / steps,
+      seconds: 1 / rateHz,
+    }))
+  }
+  it.each([
+    ['before a hold', LINE, HOLD, 'work-holding', 20],
+    ['before an unloaded idle', LINE, UNLOADED, 'idle-unloaded', 25],
+    ['before an unloaded idle, two meters', ALL, UNLOADED, 'idle-unloaded', 50],
+  ] as const)('is a phase of its own: %s', (_name, fitted, next, kind, rateHz) => {
+    const pieces = repeat([UNLOADED, ...ramp(rateHz), next], 6)
+    const phases = phasesOf(handTrace([...pieces, OFF], { fitted, rateHz, noise: 0.0005 }), VENTED)
+    const strokes = phases.filter((phase) => phase.kind === 'work-moving')
+    expect(strokes).toHaveLength(6)
+    for (const { startS, endS } of strokes) expect(Math.abs(endS - startS - RAMP_S)).toBeLessThan(0.15)
+    expect(phases.some((phase) => phase.kind === kind)).toBe(true)
+  })
+})
+
 describe('noise makes no phases', () => {
   const cases = [0.0005, 0.002, 0.005, 0.01].flatMap((noise) =>
     [1, 10, 50].flatMap((rateHz) => [1, 2].map((seed) => ({ noise, rateHz, seed }))),

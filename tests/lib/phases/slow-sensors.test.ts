@@ -21,9 +21,9 @@ describe('slow sensors', () => {
     const starts = Array.from(pressure.keys()).filter((i) => i === 0 || pressure[i] !== pressure[i - 1])
     const jumps = pressureJumps(pressure, starts, 60, intervalS)
     expect(jumps).toHaveLength(19)
-    expect(lagOf(pressure, 60, jumps, intervalS)).toBeNull()
+    expect(lagOf(pressure, 60, pressure, jumps, intervalS)).toBeNull()
     const slow = lagging(lagS, intervalS, count)
-    const found = lagOf(slow, 60, jumps, intervalS) ?? Number.NaN
+    const found = lagOf(slow, 60, pressure, jumps, intervalS) ?? Number.NaN
     expect(Math.abs(found / lagS - 1)).toBeLessThan(0.1)
     const [from, to] = [jumps[4], jumps[4] + Math.round(3 / intervalS)]
     const range = { from, to, durationS: (to - from) * intervalS, afterGap: false }
