@@ -34,16 +34,19 @@ export interface ReadOptions {
   readonly onProgress?: (bytesRead: number, rowsRead: number) => void
 }
 
-function voteMark(table: Table): DecimalMark | null {
+/** The decimal mark that the table's cells vote for, the values' before that of a column of elapsed times. */
+function voteMark(table: Table, time: TimePlan | null = null): DecimalMark | null {
   const vote = new DecimalVote()
+  const ofValues = new DecimalVote()
   let commas = false
   for (const row of table.sample) {
-    for (const cell of row) {
+    row.forEach((cell, column) => {
       vote.see(cell)
+      if (time?.kind === 'numeric' && time.column !== column) ofValues.see(cell)
       if (cell.includes(',')) commas = true
-    }
+    })
   }
-  return vote.mark ?? (table.delimiter === ',' && !commas ? '.' : null)
+  return ofValues.mark ?? vote.mark ?? (table.delimiter === ',' && !commas ? '.' : null)
 }
 
 function timeColumnsOf(time: TimePlan): Set<number> {
@@ -112,8 +115,8 @@ async function readRows(source: LineSource, options: ReadOptions, problems: Prob
     if (first.done) throw importError('file-empty', { fileName })
     const table = findTable(first.value.lines, fileName)
     const preamble = readPreamble(table.preamble)
-    const mark = voteMark(table)
-    const time = findTime(table, preamble, mark ?? '.', fileName)
+    const time = findTime(table, preamble, voteMark(table) ?? '.', fileName)
+    const mark = voteMark(table, time)
     const absent: string[] = []
     const plans = planChannels(table, time, options, problems, absent)
     const reader = new RowReader(table, time, plans, mark, problems)

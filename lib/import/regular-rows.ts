@@ -86,6 +86,7 @@ export class RegularRows {
   static of(reader: RowReader, layout: Layout): RegularRows | null {
     const { time } = layout
     if (reader.usualWidth < 2 || (time.kind === 'numeric' && time.dayColumn !== null)) return null
+    if (reader.ownTimeMark !== null && reader.ownTimeMark !== reader.mark) return null
     const roles = rolesOf(time, layout.columns, reader.usualWidth)
     return roles === null ? null : new RegularRows(reader, roles, layout)
   }

@@ -1,6 +1,6 @@
 import { cellKind } from './cell-kind'
 import type { ChannelPlan } from './channel-plan'
-import { decimalEvidence } from './decimal-evidence'
+import { DecimalVote, decimalEvidence } from './decimal-evidence'
 import { type DecimalMark, parseNumber } from './number'
 import { splitLine } from './parse-rows'
 import type { ProblemLog } from './problem-log'
@@ -18,6 +18,12 @@ function isPadding(line: string): boolean {
   return true
 }
 
+function markOfColumn(table: Table, column: number): DecimalMark | null {
+  const vote = new DecimalVote()
+  for (const row of table.sample) vote.see(row[column] ?? '')
+  return vote.mark
+}
+
 /** Reads the table's rows one by one into growing columns and counts what is wrong with them. */
 export class RowReader {
   rowsRead = 0
@@ -26,6 +32,8 @@ export class RowReader {
   readonly columns: readonly ValueColumn[]
   readonly stamps: StampColumn | null
   readonly numericTime: ValueColumn | null
+  /** The mark that elapsed times show for themselves: some loggers write them with a point whatever the values have. */
+  readonly ownTimeMark: DecimalMark | null
   private readonly row: Float64Array
   private readonly width: number
   /** Cells to most rows: a row of so many is never misplaced. */
@@ -40,7 +48,8 @@ export class RowReader {
   ) {
     this.columns = plans.map((plan) => new ValueColumn(mark, plan.cellUnit, plan.isSwitch))
     this.stamps = time.kind === 'stamp' ? new StampColumn(time.form) : null
-    this.numericTime = time.kind === 'numeric' ? new ValueColumn(mark, null, false) : null
+    this.ownTimeMark = time.kind === 'numeric' ? markOfColumn(table, time.column) : null
+    this.numericTime = time.kind === 'numeric' ? new ValueColumn(this.ownTimeMark ?? mark, null, false) : null
     this.row = new Float64Array(plans.length)
     this.width = table.headers.length
     this.usualWidth = table.sample[0]?.length ?? this.width
@@ -121,7 +130,7 @@ export class RowReader {
   settleMark(mark: DecimalMark): void {
     this.mark = mark
     for (const column of this.columns) column.settle(mark)
-    this.numericTime?.settle(mark)
+    if (this.ownTimeMark === null) this.numericTime?.settle(mark)
   }
 
   private readRow(cells: readonly string[], line: number): void {

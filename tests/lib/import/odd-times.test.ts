@@ -165,3 +165,24 @@ describe('declared columns', () => {
     await expect(readText(cut(0, 2), { machine })).rejects.toMatchObject({ code: 'channel-column-not-found' })
   })
 })
+
+describe('elapsed times with another decimal mark than the values', () => {
+  const rows = (mark: string, valueMark: string) =>
+    Array.from({ length: 600 }, (_, k) => {
+      const value = (number: number) => number.toFixed(2).replace('.', valueMark)
+      const time = (0.2 * k).toFixed(3).replace('.', mark)
+      return `${time};${value(150 + (k % 3))};${value(37.2)};${value(25.1)}`
+    }).join('\n')
+
+  it.each([
+    ['.', ','],
+    [',', '.'],
+  ])('are read by their own: %s beside %s', async (mark, valueMark) => {
+    const text = `Time (s);${NAMES.join(';')}\n${rows(mark, valueMark)}\n`
+    const log = await readText(text)
+    expect(log.trace.sampleIntervalS).toBeCloseTo(0.2, 9)
+    expect(log.trace.timeS[599]).toBeCloseTo(119.8, 6)
+    expect(valuesOf(log, NAMES[1])[0]).toBeCloseTo(37.2 / 60_000, 9)
+    expect(log.report.rowsUsed).toBe(600)
+  })
+})
