@@ -14,6 +14,8 @@ interface Block {
   /** True where idle follows the work. */
   readonly idles: boolean
   readonly signature: string
+  /** Time at work, s. */
+  readonly workS: number
 }
 
 const isWork = (kind: PhaseKind) => kind.startsWith('work')
@@ -23,6 +25,34 @@ const LONGEST_PATTERN = 8
 const MATCH_SHARE = 0.9
 /** Neighbouring blocks alike more often than this are one cycle each. */
 const ALIKE_SHARE = 0.5
+
+/** Strokes of different lengths in turn are a pattern after so many repeats of it. */
+const LEAST_TURNS = 4
+/** Their lengths differ by at least this (variance of the logarithms; 0.04 is about a fifth), */
+const LEAST_SPREAD = 0.04
+/** and those of one place in the pattern by no more than this share of it. */
+const OWN_SPREAD_SHARE = 0.1
+
+const meanOf = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length
+const spreadOf = (values: readonly number[], around = meanOf(values)) =>
+  meanOf(values.map((value) => (value - around) ** 2))
+
+/** Smallest number of blocks after which strokes of like lengths come again; 1 where they differ by chance, or not. */
+function turnsLength(blocks: readonly Block[]): number {
+  const lengths = blocks.filter(({ whole }) => whole).map(({ workS }) => Math.log(workS))
+  const all = spreadOf(lengths)
+  if (!(all > LEAST_SPREAD)) return 1
+  for (
+    let length = 2;
+    length * LEAST_TURNS <= Math.min(lengths.length, LONGEST_PATTERN * LEAST_TURNS);
+    length++
+  ) {
+    const places = Array.from({ length }, (_, place) => lengths.filter((_, i) => i % length === place))
+    const own = places.reduce((sum, of) => sum + spreadOf(of) * of.length, 0) / lengths.length
+    if (own < OWN_SPREAD_SHARE * all) return length
+  }
+  return 1
+}
 
 /** Smallest number of tokens after which the sequence repeats; 1 where none is found. */
 function patternLength(signatures: readonly string[]): number {
@@ -54,6 +84,7 @@ function workBlocks(phases: readonly Phase[]): Block[] {
       endS: phases[i].endS,
       whole: opens && closes,
       idles: idles.length > 0,
+      workS: phases[lastWork].endS - phases[first].startS,
       signature: [...phases.slice(first, lastWork + 1).map((phase) => phase.kind), ...idles].join(' '),
     })
   }
@@ -73,6 +104,7 @@ function phaseTokens(phases: readonly Phase[]): Block[] {
       whole: i > 0 && i + 1 < all.length && Math.abs(all[i + 1].startS - phase.endS) < 1e-6,
       idles: false,
       signature: phase.kind,
+      workS: phase.endS - phase.startS,
     }))
 }
 
@@ -82,17 +114,18 @@ function phaseTokens(phases: readonly Phase[]): Block[] {
  */
 export function findCycles(phases: readonly Phase[]): Cycle[] {
   const blocks = workBlocks(phases)
-  const byBlocks = repeatsOf(blocks)
+  const kindsLength = patternLength(blocks.map((block) => block.signature))
+  const byBlocks = repeatsOf(blocks, kindsLength > 1 ? kindsLength : turnsLength(blocks))
   // A machine that idled between two strokes tells its cycles by its idles, however few were logged.
   const idled = blocks.slice(0, -1).some((block) => block.idles)
   if (idled || byBlocks.length >= FEW_CYCLES) return byBlocks
-  const byPhases = repeatsOf(phaseTokens(phases))
+  const tokens = phaseTokens(phases)
+  const byPhases = repeatsOf(tokens, patternLength(tokens.map((token) => token.signature)))
   return byPhases.length >= FEW_CYCLES ? byPhases : byBlocks
 }
 
-/** Whole repeats of the pattern that the blocks' signatures follow. */
-function repeatsOf(blocks: readonly Block[]): Cycle[] {
-  const length = patternLength(blocks.map((block) => block.signature))
+/** Whole repeats of a pattern of so many blocks. */
+function repeatsOf(blocks: readonly Block[], length: number): Cycle[] {
   const cycles: Cycle[] = []
   let i = 0
   while (i + length <= blocks.length) {

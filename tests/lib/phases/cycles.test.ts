@@ -76,6 +76,29 @@ describe('cycles of a machine that idles between strokes', () => {
   })
 })
 
+describe('strokes of different lengths in turn', () => {
+  const lift = (share: number): Part[] => [
+    ['work-moving', 9 * share],
+    ['idle-loaded', 22],
+    ['work-moving', 4 * share],
+    ['idle-loaded', 45],
+  ]
+  it('up and down are one cycle, though the kinds are the same', () => {
+    const parts = [0.96, 1.03, 1, 0.98, 1.05, 1.01].flatMap(lift)
+    const got = lengths([['idle-loaded', 5], ...parts, ['work-moving', 3]])
+    expect(got).toHaveLength(6)
+    expect(got[0]).toBeCloseTo(9 * 0.96 + 22 + 4 * 0.96 + 45, 6)
+  })
+  it('too few of them say nothing, and lengths by chance are a stroke each', () => {
+    expect(lengths([['idle-loaded', 5], ...lift(1), ...lift(1), ['work-moving', 3]])).toHaveLength(4)
+    const chance = [9, 4, 5, 8, 4, 9, 9, 5, 4, 8].flatMap((seconds): Part[] => [
+      ['work-moving', seconds],
+      ['idle-loaded', 20],
+    ])
+    expect(lengths([['idle-loaded', 5], ...chance, ['work-moving', 3]])).toHaveLength(10)
+  })
+})
+
 describe('patterns of more than one stroke', () => {
   const two: Part[] = [
     ['work-moving', 6],
