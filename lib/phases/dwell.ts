@@ -20,21 +20,41 @@ const LEFT_FLOW_SHARE = 0.03
 const LEFT_STEP_SHARE = 0.15
 
 /** Short stretches of one kind in a row that last this long are a phase, however short each is: a load that rises. */
-const LEAST_RUN_S = 0.4
+const LEAST_RUN_S = 0.5
+const LEAST_RUN_SAMPLES = 4
 
-/** Which stretches are transitions: short, and not one of many short ones of a kind that make a phase together. */
+/** A pressure this share of the dead-head level above those on either side is on no way between them. */
+const BEYOND_SHARE = 0.1
+
+/**
+ * Which stretches are transitions: short, and not one of many short ones of a kind that make a phase together. The
+ * relief's pressure between two lower ones, while a valve waits before it vents, is a phase however short its pieces.
+ */
 function transitions(
   stretches: readonly Stretch[],
   kinds: readonly FirstKind[],
+  levels: Levels,
   leastS: number,
+  leastRunS: number,
 ): readonly boolean[] {
   const short = stretches.map(({ durationS }) => durationS < leastS)
+  const steadyPa = (from: number, step: 1 | -1) => {
+    let k = from
+    while (short[k]) k += step
+    return stretches[k]?.means.pumpPressurePa ?? Number.NaN
+  }
+  const isBeyond = (first: number, end: number) => {
+    if (kinds[first] !== 'dead-headed') return false
+    const around = Math.max(steadyPa(first - 1, -1), steadyPa(end, 1))
+    const least = around + BEYOND_SHARE * levels.deadHeadPa
+    return stretches.slice(first, end).every(({ means }) => means.pumpPressurePa > least)
+  }
   for (let first = 0; first < kinds.length; ) {
     let end = first
     let durationS = 0
     do durationS += stretches[end++].durationS
     while (short[end] && short[first] && kinds[end] === kinds[first] && !stretches[end].afterGap)
-    if (durationS >= LEAST_RUN_S) short.fill(false, first, end)
+    if (durationS >= leastRunS || (durationS >= leastS && isBeyond(first, end))) short.fill(false, first, end)
     first = end
   }
   return short
@@ -52,10 +72,11 @@ function giveTransitionsToNext(
   levels: Levels,
   share: SystemShare,
   leastS: number,
+  leastRunS: number,
 ): void {
   const left = (from: number, to: number, now: number, least: number) =>
     Math.abs(now - from) > Math.max(least, LEFT_STEP_SHARE * Math.abs(to - from))
-  const isShort = transitions(stretches, kinds, leastS)
+  const isShort = transitions(stretches, kinds, levels, leastS, leastRunS)
   for (let first = 1; first < stretches.length; first++) {
     if (!isShort[first]) continue
     let end = first
@@ -124,7 +145,8 @@ export function applyDwell(
 ): FirstKind[] {
   const leastS = Math.max(LEAST_DWELL_S, LEAST_SAMPLES * Math.min(sampleIntervalS, 0.5))
   const out = [...kinds]
-  giveTransitionsToNext(stretches, out, levels, share, leastS)
+  const leastRunS = Math.max(LEAST_RUN_S, LEAST_RUN_SAMPLES * Math.min(sampleIntervalS, 0.5))
+  giveTransitionsToNext(stretches, out, levels, share, leastS, leastRunS)
   const runs: Run[] = []
   const push = (run: Run) => {
     const top = runs.at(-1)
