@@ -35,6 +35,30 @@ describe('slow sensors', () => {
   })
 })
 
+describe('a current that follows a load which rises all through a stroke', () => {
+  const INTERVAL_S = 0.04
+  const STROKE_S = 7
+  /** Unloaded at 7 bar and 16 A; a stroke begins at 40 bar and 18.5 A and ends at 90 bar and 25 A, in straight lines. */
+  const through = (low: number, from: number, to: number) => (timeS: number) => {
+    const strokeS = timeS % PERIOD_S
+    return strokeS < STROKE_S ? from + ((to - from) * strokeS) / STROKE_S : low
+  }
+  it('is no slow meter', () => {
+    const count = Math.round((10 * PERIOD_S) / INTERVAL_S)
+    const sampled = (of: (timeS: number) => number) =>
+      Float64Array.from({ length: count }, (_, i) => of(i * INTERVAL_S + PERIOD_S / 2))
+    const pressure = sampled(through(7, 40, 90))
+    const current = sampled(through(16, 18.5, 25))
+    const starts = Array.from(pressure.keys()).filter((i) => pressure[i] - pressure[i - 1] > 10)
+    const jumps = pressureJumps(pressure, starts, 83, INTERVAL_S)
+    expect(jumps.length).toBeGreaterThan(8)
+    expect(lagOf(current, 9, pressure, jumps, INTERVAL_S)).toBeNull()
+    // Held against a pressure that stays where it jumped to, the same current would be taken for one.
+    const still = sampled(through(7, 90, 90))
+    expect(lagOf(current, 9, still, jumps, INTERVAL_S)).toBeGreaterThan(1)
+  })
+})
+
 describe('blocks', () => {
   it('are samples where sampling is slow', () => {
     const blocks = blocksOf(new Uint8Array(5), 0.02)
