@@ -12,7 +12,8 @@ import type { Peaks } from './peak'
 import type { Replayed } from './replay'
 import { type MoneyBasis, type Saving, savingOf } from './year-saving'
 
-const NO_FIGURES = {
+/** A row's figures where an option is infeasible or not judged. */
+export const NO_FIGURES = {
   savedShare: null,
   savedKWhInLog: null,
   savedKWhPerYear: null,

@@ -1,31 +1,14 @@
 import type { OptionResult } from '@/lib/contract/result'
+import { NO_FIGURES } from '@/lib/options/judge'
 
 /** A row of an option that gives no figures. */
 export const BLANK_OPTION: Omit<OptionResult, 'id' | 'reasons' | 'cautions'> = {
+  ...NO_FIGURES,
   feasible: false,
   judged: true,
   settings: {},
   searched: [],
-  savedShare: null,
-  savedKWhInLog: null,
-  savedKWhPerYear: null,
-  savedCoolingKWhPerYear: null,
-  savedCostPerYear: null,
-  savedDemandCostPerYear: null,
-  savedKgCO2PerYear: null,
-  lessHeatKW: null,
-  cycleTimeChangeShare: null,
-  investment: null,
   investmentIsPlaceholder: true,
-  maintenanceCostPerYear: null,
-  savedMoneyPerYear: null,
-  netPresentValue: null,
-  paybackYears: null,
-  discountedPaybackYears: null,
-  costPerSavedKWh: null,
-  internalRateOfReturn: null,
-  paybackProbability: null,
-  tornado: null,
   needsConfirmation: false,
   toConfirm: [],
 }

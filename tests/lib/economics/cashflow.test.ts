@@ -57,7 +57,7 @@ describe('payback', () => {
 })
 
 describe('discounted payback', () => {
-  it('8000 paid off by 150 a month at 7 % a year takes 64.07335 months (numpy-financial, documented example of nper)', () => {
+  it('8000 paid off by 150 a month at 7 % a year takes 64.07335 months (numpy-financial, documented example of nper, from memory)', () => {
     expect(discountedPaybackYears(0.07 / 12, 8000 / 150)).toBeCloseTo(64.07335, 5)
   })
   it('without interest it is the simple one', () => {
@@ -88,7 +88,7 @@ describe('discounted payback', () => {
 })
 
 describe('capital recovery factor', () => {
-  it('a loan of 200,000 at 7.5 % over 15 years costs 1854.0247 a month (numpy-financial, documented example of pmt)', () => {
+  it('a loan of 200,000 at 7.5 % over 15 years costs 1854.0247 a month (numpy-financial, documented example of pmt, from memory)', () => {
     expect(200_000 * capitalRecoveryFactor(0.075 / 12, 12 * 15)).toBeCloseTo(1854.0247, 4)
   })
   it('8 % over 10 years, by hand: 0.08 · 1.08¹⁰ / (1.08¹⁰ − 1) = 0.149029', () => {

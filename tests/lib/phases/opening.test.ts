@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { fullFlowM3S, machineModel } from '@/lib/machine/machine-model'
 import { openingPa } from '@/lib/phases/opening'
-import type { Stretch, StretchMeans } from '@/lib/phases/stretch'
+import { meansBy, type Stretch } from '@/lib/phases/stretch'
 import { M3S_PER_LPM, PA_PER_BAR } from '@/lib/units'
 import { HAND_MACHINE, handFlowLpm } from '../../laws/hand-machine'
 
@@ -9,21 +9,7 @@ const MODEL = machineModel(HAND_MACHINE)
 const DEAD_HEAD_PA = 160 * PA_PER_BAR
 const SOUND_PA = 0.88 * DEAD_HEAD_PA
 
-const SILENT: StretchMeans = {
-  pumpPressurePa: Number.NaN,
-  loadPressurePa: Number.NaN,
-  pumpFlowM3S: Number.NaN,
-  systemFlowM3S: Number.NaN,
-  returnFlowM3S: Number.NaN,
-  caseDrainM3S: Number.NaN,
-  currentA: Number.NaN,
-  powerW: Number.NaN,
-  voltageV: Number.NaN,
-  speedRadS: Number.NaN,
-  cycleActive: Number.NaN,
-  idleSignal: Number.NaN,
-  solenoid: Number.NaN,
-}
+const SILENT = meansBy(() => Number.NaN)
 
 const stretch = (bar: number, lpm: number): Stretch => ({
   from: 0,
