@@ -8,6 +8,7 @@ export default defineConfig({
   resolve: { alias: { '@': root.replace(/\/$/, '') } },
   test: {
     include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
+    setupFiles: ['tests/property-seed.ts'],
     testTimeout: 60_000,
     hookTimeout: 120_000,
     maxWorkers: 2,

@@ -109,8 +109,13 @@ function dropStuck(one: Judged, others: readonly Judged[], times: Times): Sensor
     const [begin, end] = [from, to]
     from = to
     if (end - begin < LEAST_STUCK_SAMPLES || timeS[end - 1] - timeS[begin] < LEAST_STUCK_S) continue
-    const other = others.reduce((most, next) => Math.max(most, swings(next, begin, end)), 0)
+    const beside = others.map((next) => swings(next, begin, end))
+    const other = Math.max(0, ...beside)
     if (other < LEAST_MISSED_SWINGS) continue
+    // Where as many others rest beside it, the machine rests there: a load that comes and goes is its own affair.
+    const moving = beside.filter((count) => count >= LEAST_MISSED_SWINGS).length
+    const resting = beside.filter((count) => count === 0).length
+    if (resting >= moving) continue
     if (own < 0) own = swings(one, 0, n)
     const reference = others.reduce(
       (most, next) => Math.max(most, swings(next, 0, begin) + swings(next, end, n)),

@@ -65,4 +65,17 @@ describe('faults of sensors', () => {
     for (let i = 1000; i < 1600; i++) beside[i] = 10 + (i % 2) / 10
     expect(takeOutFaults([sensor('a', quiet), sensor('b', beside)], times(3000, 0.25))).toEqual([])
   })
+
+  it('one number while as many others rest is a machine at rest: a load that comes and goes alone proves nothing', () => {
+    const resting = (seed: number) => {
+      const values = swinging(3000, seed)
+      return values.fill(values[999], 1000, 1600)
+    }
+    const trio = [sensor('a', resting(1)), sensor('b', resting(2)), sensor('load', swinging(3000, 3))]
+    expect(takeOutFaults(trio, times(3000, 0.25))).toEqual([])
+    const [alone, ...others] = [sensor('a', resting(1)), sensor('b', swinging(3000, 2)), trio[2]]
+    expect(takeOutFaults([alone, ...others], times(3000, 0.25))).toMatchObject([
+      { code: 'sensor-stuck', column: 'a', count: 601 },
+    ])
+  })
 })
