@@ -4,14 +4,23 @@ import type { RowReader } from './row-reader'
 
 /**
  * No cell settled the mark: every marked one reads as `1.234` or as 1234. Thousands are the likelier
- * reading only where whole numbers below 1000 stand beside them and none above does.
+ * reading only where whole numbers below 1000 stand beside them and none above does. A person's answer goes before.
  */
-export function assumeDecimalMark(reader: RowReader, problems: ProblemLog, line: number): void {
+export function assumeDecimalMark(
+  reader: RowReader,
+  problems: ProblemLog,
+  line: number,
+  answer: DecimalMark | undefined,
+): void {
   const points = reader.columns.reduce((sum, column) => sum + column.openPoints, 0)
   const commas = reader.columns.reduce((sum, column) => sum + column.openCommas, 0)
   const used: DecimalMark = commas > points ? ',' : '.'
   if (points + commas === 0) {
     reader.settleMark('.')
+    return
+  }
+  if (answer !== undefined) {
+    reader.settleMark(answer)
     return
   }
   const below = reader.columns.some((column) => column.openMarked > 0 && column.unmarkedBelow > 0)

@@ -26,6 +26,7 @@ export const IMPORT_PROBLEM_CODES = [
   'extra-channel-unused',
   'unit-differs-from-header',
   'implausible-range',
+  'answer-not-used',
   'assumed-day-order',
   'assumed-decimal-mark',
   'assumed-time-unit',

@@ -1,3 +1,5 @@
+import type { DayOrder } from '@/lib/contract/reading'
+import { reportUnused } from './answer-not-used'
 import { MS_PER_DAY } from './clock'
 import type { ProblemLog } from './problem-log'
 import type { OrderVotes } from './stamp-column'
@@ -9,6 +11,8 @@ export interface OrderHints {
   readonly decimalComma: boolean
   readonly timeZone: string
   readonly usUnits: boolean
+  /** What a person says, for where the column leaves it open. */
+  readonly answer?: DayOrder
 }
 
 /** Zones whose people write the month first. */
@@ -27,7 +31,7 @@ function widestStep(stamps: Float64Array): number {
 
 /**
  * The order of day and month, once for the whole column: a number above 12 settles it, then a date
- * that moves on by a day and not by a month; else the likeliest reading, said as an assumption.
+ * that moves on by a day and not by a month; else a person's answer; else the likeliest reading, said as an assumption.
  */
 export function settleDayOrder(
   votes: OrderVotes,
@@ -35,14 +39,36 @@ export function settleDayOrder(
   hints: OrderHints,
   problems: ProblemLog,
   lineOf: (row: number) => number,
-): 'day-first' | 'month-first' {
+): DayOrder {
+  // Only days such as 3 March: both readings are one.
+  if (votes.open + votes.dayFirst + votes.monthFirst === 0) return hints.answer ?? 'day-first'
+  const found = provenOrder(votes, readings)
+  if (found !== null) {
+    reportUnused(problems, 'dayOrder', hints.answer, found)
+    return found
+  }
+  return hints.answer ?? likeliestOrder(votes, readings, hints, problems, lineOf)
+}
+
+function provenOrder(
+  votes: OrderVotes,
+  readings: { dayFirst: Float64Array; monthFirst: Float64Array },
+): DayOrder | null {
   if (votes.dayFirst !== votes.monthFirst)
     return votes.dayFirst > votes.monthFirst ? 'day-first' : 'month-first'
-  if (votes.open === 0 && votes.dayFirst === 0) return 'day-first'
   const dayStep = widestStep(readings.dayFirst)
   const monthStep = widestStep(readings.monthFirst)
   if (dayStep < 2 * MS_PER_DAY && monthStep > 20 * MS_PER_DAY) return 'day-first'
-  if (monthStep < 2 * MS_PER_DAY && dayStep > 20 * MS_PER_DAY) return 'month-first'
+  return monthStep < 2 * MS_PER_DAY && dayStep > 20 * MS_PER_DAY ? 'month-first' : null
+}
+
+function likeliestOrder(
+  votes: OrderVotes,
+  readings: { dayFirst: Float64Array; monthFirst: Float64Array },
+  hints: OrderHints,
+  problems: ProblemLog,
+  lineOf: (row: number) => number,
+): DayOrder {
   const monthFirst =
     !hints.dotted &&
     !hints.decimalComma &&

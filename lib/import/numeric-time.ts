@@ -1,3 +1,5 @@
+import type { TimeUnit } from '@/lib/contract/reading'
+import { reportUnused } from './answer-not-used'
 import { MS_PER_DAY, MS_PER_HOUR, MS_PER_MINUTE, MS_PER_S, SERIAL_OF_EPOCH } from './clock'
 import type { ProblemLog } from './problem-log'
 
@@ -16,6 +18,9 @@ const UNIT_MS: readonly (readonly [RegExp, number])[] = [
   [/^(?:d|days?)$/i, MS_PER_DAY],
   [/^(?:s|sec|secs|sek|seconds?|sekunden?)$/i, MS_PER_S],
 ]
+
+const unitMs = (text: string | undefined): number | undefined =>
+  UNIT_MS.find(([words]) => words.test(text ?? ''))?.[1]
 
 /** Epoch stamps between 1990 and 2100, in the units loggers use. */
 const EPOCHS: readonly (readonly [string, number])[] = [
@@ -52,6 +57,7 @@ export function settleNumericTime(
   unitText: string | null,
   place: { column: string; line: number },
   problems: ProblemLog,
+  answer?: TimeUnit,
 ): NumericTime {
   const middle = values[values.length >> 1]
   for (const [format, factor] of EPOCHS) {
@@ -65,8 +71,11 @@ export function settleNumericTime(
     const ms = values.map((value) => Math.round((value - SERIAL_OF_EPOCH) * MS_PER_DAY))
     return { kind: 'local', format: 'serial', stampsMs: ms }
   }
-  const unit = unitText === null ? undefined : UNIT_MS.find(([words]) => words.test(unitText))
-  if (unit !== undefined) return { kind: 'elapsed', format: 'elapsed', stampsMs: scaled(values, unit[1]) }
+  const unit = unitMs(unitText ?? undefined)
+  const answered = unitMs(answer)
+  if (unit !== undefined && answered !== unit) reportUnused(problems, 'timeUnit', answer, unitText)
+  const known = unit ?? answered
+  if (known !== undefined) return { kind: 'elapsed', format: 'elapsed', stampsMs: scaled(values, known) }
   const counts = step >= LONGEST_STEP_S
   problems.add('assumed-time-unit', {
     ...place,

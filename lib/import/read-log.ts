@@ -1,6 +1,8 @@
 import type { Machine } from '@/lib/contract/machine'
+import type { Answers } from '@/lib/contract/reading'
 import { timeline } from '@/lib/samples/timeline'
 import type { Channel } from '@/lib/samples/trace'
+import { reportUnused } from './answer-not-used'
 import { assumeDecimalMark } from './assume-decimal-mark'
 import type { ChannelPlan } from './channel-plan'
 import { DecimalVote } from './decimal-evidence'
@@ -31,6 +33,8 @@ export interface ReadOptions {
   readonly timeZone: string
   /** True for one of several files of a recording: a declared column may stand in another of them. */
   readonly isPart?: boolean
+  /** What a person says of what the file leaves open. */
+  readonly answers?: Answers
   readonly onProgress?: (bytesRead: number, rowsRead: number) => void
 }
 
@@ -136,7 +140,9 @@ async function readRows(source: LineSource, options: ReadOptions, problems: Prob
       options.onProgress?.(bytesRead, reader.rowsRead)
     }
     rows.flush()
-    if (reader.mark === null) assumeDecimalMark(reader, problems, table.firstDataIndex + 1)
+    const answer = options.answers?.decimalMark
+    if (reader.mark === null) assumeDecimalMark(reader, problems, table.firstDataIndex + 1, answer)
+    else reportUnused(problems, 'decimalMark', answer, reader.mark)
     if (reader.rowsKept === 0) throw importError('no-usable-rows', { fileName, rows: reader.rowsRead })
     return { table, preamble, time, plans, reader, absent }
   } finally {
@@ -154,16 +160,20 @@ async function readRows(source: LineSource, options: ReadOptions, problems: Prob
  */
 export async function readLog(source: AsyncIterable<Uint8Array>, options: ReadOptions): Promise<ReadLog> {
   const { fileName, machine, timeZone } = options
-  checkZone(timeZone)
+  checkZone(options.answers?.timeZone ?? timeZone)
   const problems = new ProblemLog()
   const lines = await readLines(source, fileName)
   const { table, preamble, time, plans, reader, absent } = await readRows(lines, options, problems)
   const columns = reader.columns.map((column) => column.take())
   const timeColumn = time.kind === 'row-number' ? '' : table.headers[time.column].column
+  const answers = options.answers ?? {}
+  const zone = fileZone(timeColumn, table.preamble, answers.timeZone ?? timeZone)
+  reportUnused(problems, 'timeZone', answers.timeZone, zone)
   const settled = settleTime(rawTime(time, reader), {
     timeColumn,
     preamble,
-    timeZone: fileZone(timeColumn, table.preamble, timeZone),
+    timeZone: zone,
+    answers,
     decimalComma: reader.mark === ',',
     usUnits: plans.some((plan) => ['psi', 'gpm', '°F', 'hp'].includes(plan.unit ?? plan.written?.unit ?? '')),
     problems,

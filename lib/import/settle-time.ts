@@ -1,3 +1,5 @@
+import { type Answers, wallClockMs } from '@/lib/contract/reading'
+import { reportUnused } from './answer-not-used'
 import { MS_PER_DAY, MS_PER_HOUR, MS_PER_S } from './clock'
 import { leapingRows, mendUnsetClock, neverFalls } from './clock-faults'
 import { settleDayOrder } from './day-order'
@@ -24,6 +26,8 @@ export interface TimeContext {
   readonly timeZone: string
   readonly decimalComma: boolean
   readonly usUnits: boolean
+  /** What a person says, for where the file leaves it open. */
+  readonly answers: Answers
   readonly problems: ProblemLog
   readonly lineOf: (row: number) => number
   readonly same: (a: number, b: number) => boolean
@@ -40,6 +44,8 @@ export interface SettledTime {
   readonly rejected: number
 }
 
+const isoOf = (ms: number): string => new Date(ms).toISOString()
+
 interface Stamps {
   readonly kind: 'instant' | 'local' | 'time-of-day' | 'elapsed'
   readonly format: string
@@ -53,7 +59,13 @@ function readStamps(raw: RawTime, context: TimeContext): Stamps {
   }
   if (raw.kind === 'numeric') {
     const place = { column: context.timeColumn, line: context.lineOf(0) }
-    return settleNumericTime(raw.column.take(), raw.unitText, place, context.problems)
+    return settleNumericTime(
+      raw.column.take(),
+      raw.unitText,
+      place,
+      context.problems,
+      context.answers.timeUnit,
+    )
   }
   const { column } = raw
   const count = column.dated
@@ -65,6 +77,7 @@ function readStamps(raw: RawTime, context: TimeContext): Stamps {
     decimalComma: context.decimalComma,
     timeZone: context.timeZone,
     usUnits: context.usUnits,
+    answer: context.answers.dayOrder,
   }
   const order = ordered
     ? settleDayOrder(column.votes, readings, hints, context.problems, context.lineOf)
@@ -119,11 +132,12 @@ function dropBad(stamps: Stamps, context: TimeContext): { stampsMs: Float64Array
 function preambleStart(stamps: Stamps, context: TimeContext): number | null {
   const { date, timeMs } = context.preamble
   if (date === null) return null
-  const dayMs = Number.isNaN(date.dayFirstMs) ? date.monthFirstMs : date.dayFirstMs
+  const monthFirst = context.answers.dayOrder === 'month-first' && !Number.isNaN(date.monthFirstMs)
+  const dayMs = monthFirst || Number.isNaN(date.dayFirstMs) ? date.monthFirstMs : date.dayFirstMs
   const clockMs = stamps.kind === 'time-of-day' ? stamps.stampsMs[0] : timeMs
   if (clockMs === null || stamps.stampsMs.length === 0) return null
   if (date.date === 'either' && !Number.isNaN(date.monthFirstMs) && date.monthFirstMs !== date.dayFirstMs) {
-    if (!Number.isNaN(date.dayFirstMs)) {
+    if (!Number.isNaN(date.dayFirstMs) && context.answers.dayOrder === undefined) {
       context.problems.add('assumed-day-order', {
         line: context.preamble.line,
         values: {
@@ -140,6 +154,16 @@ function preambleStart(stamps: Stamps, context: TimeContext): number | null {
     return dayMs + clockMs - date.zoneMinutes * (MS_PER_HOUR / 60) + first
   }
   return localToInstant(dayMs + clockMs, context.timeZone) + first
+}
+
+/** The start that a person names for a log without one, in epoch ms, or null. */
+function answeredStart(stamps: Stamps, context: TimeContext): number | null {
+  const { startedAt } = context.answers
+  if (!startedAt) return null
+  const localMs = wallClockMs(startedAt)
+  if (stamps.kind !== 'time-of-day') return localToInstant(localMs, context.timeZone)
+  // The rows know the time of day; the day is all they lack.
+  return localToInstant(Math.floor(localMs / MS_PER_DAY) * MS_PER_DAY + stamps.stampsMs[0], context.timeZone)
 }
 
 /** From the raw time cells to one rising axis in seconds and the instant it begins at. */
@@ -164,10 +188,12 @@ export function settleTime(raw: RawTime, context: TimeContext): SettledTime {
     timeS[i] = Math.round((spread.stampsMs[i] - start) * 1e4) / (MS_PER_S * 1e4)
   }
   const first = { ...stamps, stampsMs: spread.stampsMs }
+  const own = timeS.length === 0 ? null : dated ? start : preambleStart(first, context)
+  if (own !== null) reportUnused(context.problems, 'startedAt', context.answers.startedAt, isoOf(own))
   return {
     timeS,
     rows: rows.length === total ? spread.rows : spread.rows.map((row) => rows[row]),
-    startedAtMs: timeS.length === 0 ? null : dated ? start : preambleStart(first, context),
+    startedAtMs: own ?? (timeS.length === 0 ? null : answeredStart(first, context)),
     format: stamps.format,
     rejected: total - timeS.length,
   }

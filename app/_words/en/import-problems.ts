@@ -10,6 +10,15 @@ const assumed =
 
 const example: Say = (said) => said.part('example', (value) => `, the first one “${value}”`)
 
+/** What can be answered of a file, by its name in a reading. */
+const QUESTIONS: Readonly<Record<string, string>> = {
+  dayOrder: 'the order of day and month',
+  decimalMark: 'the decimal mark',
+  timeUnit: 'the unit of the time column',
+  timeZone: 'the time zone',
+  startedAt: 'the start of the recording',
+}
+
 /** A number of cells of one kind, not worth a word where there are none. */
 const some = (said: Said, name: string, kind: string): string =>
   said.part(name, (n) => (n === '0' ? '' : `; ${n} ${kind}`))
@@ -65,6 +74,8 @@ export const importProblems: Pick<Dictionary['problems'], ImportProblemCode> = {
     `The machine’s data say ${said.value('declared')}, the header says ${said.value('header')}; the machine’s data were followed.`,
   'implausible-range': (said) =>
     `The readings reach ${said.value('high')}${said.part('unit', (unit) => ` ${unit}`)}${said.part('nameplate', (rated) => `, the machine’s data speak of ${rated}`)}${said.part('unit', (unit) => ` ${unit}`)}${said.percent('share', (share) => (share === '0 %' ? '' : `; ${share} of the samples lie far above`))}. Check unit, scale, sensor range and column.`,
+  'answer-not-used': (said) =>
+    `What was answered before${said.part('question', (name) => ` for ${QUESTIONS[name] ?? name}`)}${said.part('answered', (value) => ` (${value})`)} was not used: the file itself says otherwise${said.part('found', (value) => ` (${value})`)}.`,
   'assumed-day-order': assumed(
     'The dates can be read day first or month first',
     'Choose the order on the upload page if it is the other one.',

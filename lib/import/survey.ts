@@ -1,0 +1,89 @@
+import type { Location, Quantity } from '@/lib/contract/machine'
+import { cellUnitOf, columnIndexes, headerUnit, sampleOf } from './column-facts'
+import { decimalEvidence } from './decimal-evidence'
+import { importError } from './fail'
+import { kindOf, type Layout, type LayoutKind, layoutOf } from './layout'
+import { locationOfName, normaliseName, quantityOfName } from './quantity-words'
+import { findTable, type Table } from './table'
+import { readLines } from './text-lines'
+
+const EXAMPLES = 3
+const LONGEST_EXAMPLE = 40
+
+/** A column as the top of the file shows it, before anything is read as a channel. */
+export interface SurveyedColumn {
+  /** Place in the row, from 0. */
+  readonly index: number
+  /** Header cell, or `Column 3` where there is none: the name that MACHINE.json takes. */
+  readonly column: string
+  readonly unitText: string | null
+  readonly kind: LayoutKind
+  /** First cells that differ, as they stand in the file. */
+  readonly examples: readonly string[]
+  /** What the name speaks of; `never` for what looks like a channel and is none (a limit, a total). */
+  readonly named: Quantity | 'never' | null
+  readonly namedLocation: Location | null
+  /** What the unit is one of. */
+  readonly unitQuantity: Quantity | null
+}
+
+/** What the top of a file shows without reading it through. */
+export interface Survey {
+  readonly layout: Layout
+  readonly columns: readonly SurveyedColumn[]
+  /** A first cell of each column that holds dates or times, to show its readings with. */
+  readonly timeCells: readonly string[]
+  /** A cell that reads as a number with decimals or with thousands. */
+  readonly openNumber: { readonly column: string; readonly text: string } | null
+}
+
+function surveyColumn(table: Table, index: number): SurveyedColumn {
+  const { column, name, unitText } = table.headers[index]
+  const cells = sampleOf(table, index)
+  const said = normaliseName(name)
+  const named = quantityOfName(said)
+  const unitQuantity = headerUnit(table, index)?.quantity ?? null
+  const quantity = named === 'never' ? null : (named ?? unitQuantity)
+  return {
+    index,
+    column,
+    unitText: unitText ?? cellUnitOf(cells),
+    kind: kindOf(cells),
+    examples: [...new Set(cells.filter((cell) => cell !== ''))]
+      .slice(0, EXAMPLES)
+      .map((cell) => cell.slice(0, LONGEST_EXAMPLE)),
+    named,
+    namedLocation: quantity === null ? null : locationOfName(quantity, said),
+    unitQuantity,
+  }
+}
+
+function openNumberOf(table: Table): Survey['openNumber'] {
+  for (const row of table.sample) {
+    const at = row.findIndex((cell) => decimalEvidence(cell).startsWith('either'))
+    if (at >= 0) return { column: table.headers[at].column, text: row[at] }
+  }
+  return null
+}
+
+/**
+ * Looks at the top of a file: which columns it has, what each could be, and its layout.
+ * @throws TankwardError where there is no text table
+ */
+export async function surveyLog(source: AsyncIterable<Uint8Array>, fileName: string): Promise<Survey> {
+  const { batches } = await readLines(source, fileName)
+  try {
+    const first = await batches.next()
+    if (first.done) throw importError('file-empty', { fileName })
+    const table = findTable(first.value.lines, fileName)
+    const columns = columnIndexes(table).map((index) => surveyColumn(table, index))
+    return {
+      layout: layoutOf(table),
+      columns,
+      timeCells: columns.filter(({ kind }) => kind === 'time').map(({ examples }) => examples[0]),
+      openNumber: openNumberOf(table),
+    }
+  } finally {
+    await batches.return(undefined)
+  }
+}
