@@ -26,11 +26,20 @@ export const lowersPressure = (id: OptionId, steps: readonly { readonly kind: Ph
   LOWER_A_PRESSURE.has(id) ||
   (id === 'variable-speed-drive' && steps.some(({ kind }) => RELIEF_OPEN.has(kind)))
 
+type Steps = Ledger['segmentation']['steps']
+
+/** By the steps of a recording: each of its options asks. */
+const highestLoads = new WeakMap<Steps, number>()
+
 /** Highest load pressure that a working step of the log reached, bar; null without a sensor or work. */
-function highestLoggedLoadBar({ segmentation }: Pick<Ledger, 'segmentation'>): number | null {
-  let highestPa = Number.NaN
-  for (const { kind, peakLoadPa } of segmentation.steps) {
-    if (WORK.has(kind) && !Number.isNaN(peakLoadPa) && !(highestPa >= peakLoadPa)) highestPa = peakLoadPa
+function highestLoggedLoadBar(steps: Steps): number | null {
+  let highestPa = highestLoads.get(steps)
+  if (highestPa === undefined) {
+    highestPa = Number.NaN
+    for (const { kind, peakLoadPa } of steps) {
+      if (!(peakLoadPa <= highestPa) && !Number.isNaN(peakLoadPa) && WORK.has(kind)) highestPa = peakLoadPa
+    }
+    highestLoads.set(steps, highestPa)
   }
   return Number.isNaN(highestPa) ? null : highestPa / PA_PER_BAR
 }
@@ -59,6 +68,9 @@ export function confirmationOf(
   const { confirmed } = ledger.machine
   const toConfirm = confirmed
     ? confirmed.hangsOnPressure.map((thing) => note(`keeps-${thing}`))
-    : [note('confirm-highest-load', { loggedBar: highestLoggedLoadBar(ledger) }), note('confirm-what-hangs')]
+    : [
+        note('confirm-highest-load', { loggedBar: highestLoggedLoadBar(ledger.segmentation.steps) }),
+        note('confirm-what-hangs'),
+      ]
   return { needsConfirmation: toConfirm.length > 0, toConfirm }
 }

@@ -1,23 +1,11 @@
-import { PHASE_KINDS } from '@/lib/contract/result'
-import type { MachineModel } from '@/lib/machine/machine-model'
 import { tupleIndex } from '@/lib/numeric/tuple-index'
-import { MEAN_NAMES, meansBy, type Step, type StretchMeans } from '@/lib/phases/stretch'
-import { PA_PER_BAR } from '@/lib/units'
+import { type Asked, firstsOf, type Numbering } from './asked'
+import { type Columns, columnsFor, meansOf } from './columns'
 import type { Duty } from './duty'
-import { cutAtAges, isAsOldAs, isIdle, type LogOrder, wholeNeedPa } from './order'
+import { isAsOldAs, isIdle, type LogOrder } from './order'
+import { type Pieces, piecesAt } from './pieces'
 import { sampleOf } from './sample'
 import { type Metered, type SupplyStep, suppliedStep, type Under } from './supply'
-
-/**
- * Width of a point in pressure, and in flow and speed as a share of what is rated. Pressures that options tell
- * steps apart by are whole multiples of the first, so that no point lies on both sides of one.
- */
-const PRESSURE_BAND_PA = 0.25 * PA_PER_BAR
-const RATED_SHARE = 0.0025
-/** Where more points than this would be left, they are taken wider: for searches and slopes. */
-const MOST_POINTS = 600
-const WIDER = 4
-const WIDEST = WIDER ** 4
 
 /** Steps that ask for about the same: their mean readings, and their place in the log. */
 interface Alike extends Metered {
@@ -34,46 +22,14 @@ export interface Points {
   readonly stepOf: Int32Array
 }
 
-const KIND_INDEX = Object.fromEntries(PHASE_KINDS.map((kind, k) => [kind, k]))
-const KEY_PARTS = 9
-/** What is not known is a band of its own. */
-const UNKNOWN = -0x7fffffff
-
-// Outside of `setKey`, for a function made at every step costs more than all the rest.
-const band = (value: number, width: number) => (Number.isNaN(value) ? UNKNOWN : Math.round(value / width))
-/** A value at the upper edge is of the band below it. */
-const bandBelow = (value: number, width: number) => (Number.isNaN(value) ? UNKNOWN : Math.ceil(value / width))
-
-interface Widths {
-  readonly pressurePa: number
-  readonly flowM3S: number
-  readonly speedRadS: number
-}
-
-const widthsOf = ({ pump, motor }: MachineModel, wide: number): Widths => ({
-  pressurePa: wide * PRESSURE_BAND_PA,
-  flowM3S: wide * RATED_SHARE * pump.ratedFlowM3S,
-  speedRadS: wide * RATED_SHARE * motor.synchronousRadS,
-})
-
-/** Sets the key to what steps have in common that go to one point, whatever their place in the log. */
-function setKey(key: Int32Array, step: SupplyStep, means: StretchMeans, widths: Widths): void {
-  key.fill(0)
-  key[0] = KIND_INDEX[step.kind]
-  if (!step.motorOn) return
-  for (const name of MEAN_NAMES) key[1] = (key[1] << 1) | (Number.isNaN(means[name]) ? 1 : 0)
-  key[2] = bandBelow(step.pressurePa, widths.pressurePa)
-  key[3] = band(step.systemM3S, widths.flowM3S)
-  key[4] = band(step.reliefM3S, widths.flowM3S)
-  key[5] = step.speedRadS === null ? UNKNOWN : band(step.speedRadS, widths.speedRadS)
-  if (isIdle(step)) return
-  key[6] = band(step.loadPa, widths.pressurePa)
-  key[7] = band(step.peakLoadPa, widths.pressurePa)
-  key[8] = bandBelow(wholeNeedPa(step), widths.pressurePa)
+/** Steps of a recording with their readings. */
+export interface Read {
+  readonly supply: readonly SupplyStep[]
+  readonly columns: Columns
 }
 
 /** Tells pieces of idles on different sides of the ages apart, and those that an idle ends with. */
-function agePart({ order, motorOn, kind }: SupplyStep, agesS: readonly number[]): number {
+function agePart({ motorOn, kind }: SupplyStep, order: LogOrder, agesS: readonly number[]): number {
   if (!motorOn || agesS.length === 0 || !isIdle({ kind })) return 0
   let part = order.idleEnds > 0 ? 1 : 0
   for (const age of agesS) {
@@ -83,142 +39,95 @@ function agePart({ order, motorOn, kind }: SupplyStep, agesS: readonly number[])
   return part
 }
 
-const PEAK = MEAN_NAMES.length
-const MORE_NEED = PEAK + 1
-
-type OwnOrder = { -readonly [Key in keyof LogOrder]: LogOrder[Key] }
-
-/** Takes what else a point holds of the order of the log: no idle of it is younger or shorter, and all end. */
-function addOrder(to: OwnOrder, order: LogOrder): void {
-  to.idleAgeS = Math.min(to.idleAgeS, order.idleAgeS)
-  to.loadedAgeS = Math.min(to.loadedAgeS, order.loadedAgeS)
-  to.idleS = Math.min(to.idleS, order.idleS)
-  to.idleEnds += order.idleEnds
-}
-
-/** Steps to be put together, with their readings. */
-interface Pieces {
-  readonly steps: readonly SupplyStep[]
-  meteredOf(k: number): Metered
-}
-
-/** Which point each piece goes to, and how many points there are. */
-interface Numbering {
-  readonly pointOf: Int32Array
-  readonly count: number
-}
-
-function numberedByKey({ steps, meteredOf }: Pieces, widths: Widths): Numbering {
-  const number = tupleIndex(KEY_PARTS)
-  const key = new Int32Array(KEY_PARTS)
-  const pointOf = new Int32Array(steps.length)
-  let count = 0
-  for (let k = 0; k < steps.length; k++) {
-    setKey(key, steps[k], meteredOf(k).means, widths)
-    pointOf[k] = number(key)
-    count = Math.max(count, pointOf[k] + 1)
-  }
-  return { pointOf, count }
-}
-
 /** Numbers that tell apart what numbers without ages do, and idles on different sides of an age. */
 function numberedByAge(
-  steps: readonly SupplyStep[],
-  numberOf: (k: number) => number,
+  { stepOf, orders }: Pieces,
+  supply: readonly SupplyStep[],
+  askedBy: (step: number) => number,
   agesS: readonly number[],
 ): Numbering {
   const number = tupleIndex(2)
   const key = new Int32Array(2)
-  const pointOf = new Int32Array(steps.length)
+  const numberOf = new Int32Array(stepOf.length)
   let count = 0
-  for (let k = 0; k < steps.length; k++) {
-    key[0] = numberOf(k)
-    key[1] = agePart(steps[k], agesS)
-    pointOf[k] = number(key)
-    count = Math.max(count, pointOf[k] + 1)
+  for (let k = 0; k < stepOf.length; k++) {
+    const step = stepOf[k]
+    key[0] = askedBy(step)
+    key[1] = agePart(supply[step], orders[k], agesS)
+    numberOf[k] = number(key)
+    count = Math.max(count, numberOf[k] + 1)
   }
-  return { pointOf, count }
+  return { numberOf, count }
 }
 
-/** The pieces put together by their numbers. A piece that is like no other keeps its own readings. */
-function putTogether({ steps, meteredOf }: Pieces, { pointOf, count }: Numbering): Alike[] {
-  const firstOf = new Int32Array(count).fill(-1)
+/** How long each point lasts up to and with each of its pieces, as a share of which that piece lasts. */
+function sharesOf(durationS: Float64Array, { numberOf, count }: Numbering): Float64Array {
   const lasts = new Float64Array(count)
-  const means: (Float64Array | null)[] = Array.from({ length: count }, () => null)
-  const orders: (OwnOrder | null)[] = means.map(() => null)
-  for (let k = 0; k < steps.length; k++) {
-    const { durationS, order } = steps[k]
-    const point = pointOf[k]
-    lasts[point] += durationS
-    if (firstOf[point] < 0) {
-      firstOf[point] = k
-      continue
-    }
-    const first = firstOf[point]
-    let mean = means[point]
-    let all = orders[point]
-    if (!mean || !all) {
-      mean = readingsOf(meteredOf(first), steps[first].order)
-      means[point] = mean
-      all = { ...steps[first].order }
-      orders[point] = all
-    }
-    addOrder(all, order)
-    // Means by increments: of equal readings they are exactly that reading.
-    const share = lasts[point] > 0 ? durationS / lasts[point] : 0
-    const metered = meteredOf(k)
-    for (let i = 0; i < PEAK; i++) mean[i] += share * (metered.means[MEAN_NAMES[i]] - mean[i])
-    mean[PEAK] += share * (metered.peakLoadPa - mean[PEAK])
-    mean[MORE_NEED] += share * (order.moreNeedPa - mean[MORE_NEED])
-  }
-  return means.map((mean, point): Alike => {
-    const { kind, startS, order } = steps[firstOf[point]]
-    const first = meteredOf(firstOf[point])
-    const durationS = lasts[point]
-    if (!mean) return { kind, startS, durationS, means: first.means, peakLoadPa: first.peakLoadPa, order }
-    return {
-      kind,
-      startS,
-      durationS,
-      means: meansBy((_, i) => mean[i]),
-      peakLoadPa: mean[PEAK],
-      order: { ...(orders[point] ?? order), moreNeedPa: mean[MORE_NEED] },
-    }
+  const isMet = new Uint8Array(count)
+  return durationS.map((seconds, k) => {
+    const point = numberOf[k]
+    lasts[point] += seconds
+    const isFirst = isMet[point] === 0
+    isMet[point] = 1
+    return isFirst ? 1 : lasts[point] > 0 ? seconds / lasts[point] : 0
   })
 }
 
-function readingsOf({ means, peakLoadPa }: Metered, { moreNeedPa }: LogOrder): Float64Array {
-  const readings = new Float64Array(MORE_NEED + 1)
-  for (let i = 0; i < PEAK; i++) readings[i] = means[MEAN_NAMES[i]]
-  readings[PEAK] = peakLoadPa
-  readings[MORE_NEED] = moreNeedPa
-  return readings
+type OwnOrder = { -readonly [Key in keyof LogOrder]: LogOrder[Key] }
+
+/** What points hold of the order of the log: no idle of one is younger or shorter, and all end. */
+function ordersOf({ orders }: Pieces, shares: Float64Array, numbering: Numbering): OwnOrder[] {
+  const { numberOf } = numbering
+  const all = Array.from(
+    firstsOf(numbering),
+    (first): OwnOrder => ({ ...orders[first], idleEnds: 0, moreNeedPa: 0 }),
+  )
+  for (let k = 0; k < orders.length; k++) {
+    const [to, order] = [all[numberOf[k]], orders[k]]
+    to.idleAgeS = Math.min(to.idleAgeS, order.idleAgeS)
+    to.loadedAgeS = Math.min(to.loadedAgeS, order.loadedAgeS)
+    to.idleS = Math.min(to.idleS, order.idleS)
+    to.idleEnds += order.idleEnds
+    to.moreNeedPa += shares[k] * (order.moreNeedPa - to.moreNeedPa)
+  }
+  return all
 }
 
-/** What steps of a recording ask for, by number: all that differ, and the few wide bands that they lie in. */
-export interface Asked {
-  readonly numberOf: Int32Array
-  /** By number; null where there are few anyway. */
-  readonly wideOf: Int32Array | null
-}
-
-/** Numbers what the steps of a recording ask for. */
-export function askedOf(steps: readonly Step[], supply: readonly SupplyStep[], model: MachineModel): Asked {
-  const { pointOf, count } = numberedByKey({ steps: supply, meteredOf: (k) => steps[k] }, widthsOf(model, 1))
-  if (count <= MOST_POINTS) return { numberOf: pointOf, wideOf: null }
-  const first = new Int32Array(count).fill(-1)
-  pointOf.forEach((point, k) => {
-    if (first[point] < 0) first[point] = k
+/** The pieces put together by their numbers: their readings are means over time. */
+function putTogether(pieces: Pieces, { supply, columns }: Read, numbering: Numbering): Points {
+  const { stepOf, startS, durationS } = pieces
+  const { numberOf, count } = numbering
+  const shares = sharesOf(durationS, numbering)
+  const together = columnsFor(columns.names, count)
+  // Means by increments: of equal readings they are exactly that reading.
+  const mean = (to: Float64Array, from: Float64Array) => {
+    for (let k = 0; k < stepOf.length; k++) to[numberOf[k]] += shares[k] * (from[stepOf[k]] - to[numberOf[k]])
+  }
+  columns.means.forEach((from, i) => {
+    mean(together.means[i], from)
   })
-  const firsts: Pieces = {
-    steps: Array.from(first, (k) => supply[k]),
-    meteredOf: (point) => steps[first[point]],
-  }
-  for (let wide = WIDER; ; wide *= WIDER) {
-    const numbering = numberedByKey(firsts, widthsOf(model, wide))
-    if (numbering.count <= MOST_POINTS || wide >= WIDEST)
-      return { numberOf: pointOf, wideOf: numbering.pointOf }
-  }
+  mean(together.peakLoadPa, columns.peakLoadPa)
+  const lasts = lastingOf(durationS, numberOf, count)
+  const orders = ordersOf(pieces, shares, numbering)
+  const alike = Array.from(
+    firstsOf(numbering),
+    (first, point): Alike => ({
+      kind: supply[stepOf[first]].kind,
+      startS: startS[first],
+      durationS: lasts[point],
+      means: meansOf(together, point),
+      peakLoadPa: together.peakLoadPa[point],
+      order: orders[point],
+    }),
+  )
+  return { alike, pointOf: numberOf, durationS, stepOf }
+}
+
+/** How long each point lasts, s. */
+function lastingOf(durationS: Float64Array, pointOf: Int32Array, count: number): Float64Array {
+  const lasts = new Float64Array(count)
+  for (let k = 0; k < pointOf.length; k++) lasts[pointOf[k]] += durationS[k]
+  return lasts
 }
 
 /** The points of a recording: all that are distinct, and few wide ones for searches and slopes. */
@@ -231,26 +140,12 @@ export interface PointsAt {
  * The operating points of a recording. None holds idles on both sides of one of the ages, s. Held against replays of
  * every step in the tests.
  */
-export function pointsOf(
-  steps: readonly Step[],
-  supply: readonly SupplyStep[],
-  { numberOf, wideOf }: Asked,
-  agesS: readonly number[],
-): PointsAt {
-  const cut = cutAtAges(supply, agesS)
-  const pieces: Pieces = { steps: cut, meteredOf: (k) => steps[cut[k].step] }
-  const asked = (k: number) => numberOf[cut[k].step]
-  const inOrder = {
-    durationS: Float64Array.from(cut, ({ durationS }) => durationS),
-    stepOf: Int32Array.from(cut, ({ step }) => step),
-  }
-  const made = (numbering: Numbering): Points => ({
-    ...inOrder,
-    alike: putTogether(pieces, numbering),
-    pointOf: numbering.pointOf,
-  })
-  const all = made(numberedByAge(cut, asked, agesS))
-  return { all, few: wideOf ? made(numberedByAge(cut, (k) => wideOf[asked(k)], agesS)) : all }
+export function pointsOf(read: Read, { numberOf, wideOf }: Asked, agesS: readonly number[]): PointsAt {
+  const pieces = piecesAt(read.supply, agesS)
+  const made = (askedBy: (step: number) => number) =>
+    putTogether(pieces, read, numberedByAge(pieces, read.supply, askedBy, agesS))
+  const all = made((step) => numberOf[step])
+  return { all, few: wideOf ? made((step) => wideOf[numberOf[step]]) : all }
 }
 
 /** Unbroken stretches of the pieces, evenly spread, with about `most` of them together. */
@@ -261,10 +156,7 @@ export function sampledPoints({ alike, pointOf, durationS, stepOf }: Points, mos
     durationS: Float64Array.from(pieces, (piece) => durationS[piece]),
     stepOf: pieces.map((piece) => stepOf[piece]),
   }
-  const lasts = new Float64Array(alike.length)
-  sampled.durationS.forEach((seconds, k) => {
-    lasts[sampled.pointOf[k]] += seconds
-  })
+  const lasts = lastingOf(sampled.durationS, sampled.pointOf, alike.length)
   return { ...sampled, alike: alike.map((one, k) => ({ ...one, durationS: lasts[k] })) }
 }
 

@@ -1,6 +1,8 @@
 import { curveWith, type Ledger } from '@/lib/ledger/ledger'
 import { modelWith, type ParameterValues } from '@/lib/ledger/parameters'
-import { askedOf, type PointsAt, pointsOf } from './points'
+import { askedOf } from './asked'
+import { columnsOf, silentIn } from './columns'
+import { type PointsAt, pointsOf } from './points'
 import { loggedSupply, type SupplyStep, type Under } from './supply'
 
 /** The logged supply of a recording with the models that go with it. */
@@ -20,13 +22,14 @@ function made(ledger: Ledger): Recording {
   const { steps } = ledger.segmentation
   const under = underValues(ledger, ledger.values)
   const supply = loggedSupply(steps, ledger.trace.timeS, under)
-  const asked = askedOf(steps, supply, under.model)
+  const columns = columnsOf(steps, ledger.sensors)
+  const asked = askedOf(supply, silentIn(columns), under.model)
   const known = new Map<string, PointsAt>()
   const pointsAt = (agesS: readonly number[]) => {
     const key = [...agesS].sort((a, b) => a - b).join()
     const before = known.get(key)
     if (before) return before
-    const now = pointsOf(steps, supply, asked, agesS)
+    const now = pointsOf({ supply, columns }, asked, agesS)
     known.set(key, now)
     return now
   }
