@@ -2,6 +2,7 @@
 import { analyses } from './schema/analyses'
 import { corrections } from './schema/corrections'
 import { envelopeChunks } from './schema/envelope-chunks'
+import { layouts } from './schema/layouts'
 import { logFiles } from './schema/log-files'
 import { logs } from './schema/logs'
 import { machines } from './schema/machines'
@@ -18,5 +19,6 @@ export const schema = {
   envelopeChunks,
   analyses,
   corrections,
+  layouts,
   monthTotals,
 }

@@ -1,12 +1,12 @@
 import type { Database } from '@/db/client'
-import { failLog, type LogKey, setLogProgress } from '@/db/queries/logs'
+import { failLog, findLog, type LogKey, setLogProgress } from '@/db/queries/logs'
 import { findMachine } from '@/db/queries/machines'
 import { siteSettings } from '@/db/queries/sites'
 import type { LogError } from '@/db/schema/logs'
 import { TankwardError } from '@/lib/errors'
 import { filePieces, type KeptFile, packFile } from './file-pieces'
 import { inWorker, type RunTask } from './in-worker'
-import { inputsOf } from './inputs'
+import { answersOf, inputsOf, machineAsRead } from './inputs'
 import { logFault } from './log-fault'
 import { progressTo } from './progress'
 import { storable } from './storable'
@@ -39,15 +39,20 @@ export async function importLog(
     const machine = await findMachine(db, key.machineId)
     if (!machine) throw new TankwardError('unknown-machine', { machine: key.machineId })
     const site = await siteSettings(db, key.siteId)
+    const reading = (await findLog(db, key.logId))?.reading?.reading ?? null
     // Nobody has seen the log yet: there is nothing to correct.
-    const inputs = { machine: machine.config, site, corrections: [] }
-    const imported = await run({ kind: 'import', file, ...inputs }, progress.report)
+    const inputs = { machine: machineAsRead(machine.config, reading), site, corrections: [] }
+    const imported = await run(
+      { kind: 'import', file, answers: answersOf(reading), ...inputs },
+      progress.report,
+    )
     progress.report('storing', 0)
     // Before the transaction, which holds up every other query of the embedded database.
     const packed = await packFile(file)
     try {
       await progress.settled()
-      await storeImported(db, key, imported, inputsOf(inputs.machine, site, []), filePieces(packed))
+      const made = inputsOf(machine.config, site, [], reading)
+      await storeImported(db, key, imported, made, filePieces(packed))
     } finally {
       await packed.remove()
     }

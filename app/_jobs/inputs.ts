@@ -1,12 +1,13 @@
 import { createHash } from 'node:crypto'
 import type { Correction } from '@/lib/contract/corrections'
 import type { Machine } from '@/lib/contract/machine'
+import type { Answers, Reading } from '@/lib/contract/reading'
 import type { Site } from '@/lib/contract/site'
 import { ENGINE_VERSION } from './engine-version'
 
 /** Which set-up a log was read and computed with. */
 export interface Inputs {
-  /** Columns and time zone: where these change, the original file is read again. */
+  /** Columns, time zone and a person's answers: where these change, the original file is read again. */
   readonly readingInputs: string
   /** All the rest, a person's corrections too: where only this changes, the stored samples are analysed again. */
   readonly computingInputs: string
@@ -27,12 +28,29 @@ const fingerprint = (value: unknown) =>
     .update(JSON.stringify(ordered(value)))
     .digest('hex')
 
-/** Fingerprints of a set-up and a log's corrections; equal exactly where reading and computing would give the same again. */
-export function inputsOf(machine: Machine, site: Site, corrections: readonly Correction[]): Inputs {
-  const { channels = null, ...nameplate } = machine
+/** A machine as a log of it is read: columns that a person named for the file stand in the place of its own. */
+export function machineAsRead<M extends Machine | null>(machine: M, reading: Reading | null | undefined): M {
+  return machine && reading?.channels ? { ...machine, channels: reading.channels } : machine
+}
+
+/** What of a reading is about the file, and not about its columns; undefined where nothing is. */
+export function answersOf(reading: Reading | null | undefined): Answers | undefined {
+  if (!reading) return undefined
+  const { channels: _, ...answers } = reading
+  return Object.keys(answers).length > 0 ? answers : undefined
+}
+
+/** Fingerprints of a set-up, of how a log is read and of its corrections; equal exactly where reading and computing would give the same again. */
+export function inputsOf(
+  machine: Machine,
+  site: Site,
+  corrections: readonly Correction[],
+  reading: Reading | null = null,
+): Inputs {
+  const { channels = null, ...nameplate } = machineAsRead(machine, reading)
   const said = corrections.map(({ startS, endS, kind }) => ({ startS, endS, kind }))
   return {
-    readingInputs: fingerprint({ channels, timeZone: site.timeZone }),
+    readingInputs: fingerprint({ channels, timeZone: site.timeZone, answers: answersOf(reading) }),
     computingInputs: fingerprint({ nameplate, site, said, engine: ENGINE_VERSION }),
   }
 }

@@ -3,7 +3,7 @@ import { addPiece } from '@/lib/samples/envelope-merge'
 import { planWindow } from '@/lib/samples/envelope-plan'
 import type { Trace } from '@/lib/samples/trace'
 import { fromSi, type Unit } from '@/lib/units'
-import type { Inspected, PreviewChannel } from './task'
+import type { PreviewChannel, Understood } from './task'
 
 /** Points of a preview: a picture the width of a page. */
 const PREVIEW_POINTS = 300
@@ -18,7 +18,7 @@ export function shown(values: Float64Array, unit: Unit): (number | null)[] {
 }
 
 /** A whole recording at a glance. */
-export function previewOf(trace: Trace): Inspected['preview'] {
+export function previewOf(trace: Trace): Understood['preview'] {
   const count = trace.timeS.length
   // Everything is in memory here, so the samples themselves are looked at: a plan for a recording of no levels.
   const plan = planWindow(count, 0, count, PREVIEW_POINTS)

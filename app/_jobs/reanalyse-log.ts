@@ -40,5 +40,5 @@ export async function reanalyseLog(db: Database, row: LogRow, onProgress: OnRefr
   const inputs = { machine: machine.config, site, corrections }
   const computed = await inWorker({ kind: 'analyse', stored, ...inputs }, onProgress)
   onProgress('storing', 0)
-  await storeComputed(db, key, computed, inputsOf(machine.config, site, corrections))
+  await storeComputed(db, key, computed, inputsOf(machine.config, site, corrections, row.reading?.reading))
 }

@@ -27,7 +27,7 @@ export async function staleLogs(db: Database, machineId: string): Promise<StaleL
   return (await listDoneLogs(db, machineId)).flatMap((row) => {
     const inputs = made.get(row.id)
     const own = corrections.filter(({ logId }) => logId === row.id)
-    const today = inputsOf(machine.config, site, own)
+    const today = inputsOf(machine.config, site, own, row.reading?.reading)
     const needsReading = inputs?.readingInputs !== today.readingInputs
     return needsReading || inputs?.computingInputs !== today.computingInputs ? [{ row, needsReading }] : []
   })

@@ -9,7 +9,7 @@ import { siteSettings } from '@/db/queries/sites'
 import type { LogRow } from '@/db/schema/logs'
 import { TankwardError } from '@/lib/errors'
 import { inWorker } from './in-worker'
-import { inputsOf } from './inputs'
+import { answersOf, inputsOf, machineAsRead } from './inputs'
 import { storeImported } from './store-log'
 import type { OnRefresh } from './task'
 import { removeTempFile, tempFile } from './temp-file'
@@ -26,7 +26,7 @@ export async function* storedPieces(db: Database, row: LogRow): AsyncGenerator<U
 
 /**
  * Reads a stored log's original file again: after its columns were declared otherwise or the site's time zone
- * changed. What was there stays until the new reading is stored in its place.
+ * changed, or a person answered anew what it leaves open. What was there stays until the new reading is stored in its place.
  * @throws TankwardError where the file cannot be understood that way
  */
 export async function rereadLog(db: Database, row: LogRow, onProgress: OnRefresh): Promise<void> {
@@ -47,10 +47,15 @@ export async function rereadLog(db: Database, row: LogRow, onProgress: OnRefresh
     const file = { path, diskBytes, isPacked: true, fileName: row.fileName }
     const key = { machineId: row.machineId, logId: row.id, siteId: row.siteId }
     const corrections = await listCorrections(db, key)
-    const inputs = { machine: machine.config, site, corrections }
-    const imported = await inWorker({ kind: 'import', file, ...inputs }, onProgress)
+    const reading = row.reading?.reading ?? null
+    const inputs = { machine: machineAsRead(machine.config, reading), site, corrections }
+    const imported = await inWorker(
+      { kind: 'import', file, answers: answersOf(reading), ...inputs },
+      onProgress,
+    )
     onProgress('storing', 0)
-    await storeImported(db, key, imported, inputsOf(machine.config, site, corrections), null)
+    const made = inputsOf(machine.config, site, corrections, reading)
+    await storeImported(db, key, imported, made, null)
   } finally {
     await removeTempFile(path)
   }

@@ -1,8 +1,10 @@
 import { analyse } from '@/lib/analyse'
 import type { Machine } from '@/lib/contract/machine'
+import type { Answers } from '@/lib/contract/reading'
 import { TankwardError } from '@/lib/errors'
 import { readLog } from '@/lib/import/read-log'
 import type { ReadLog } from '@/lib/import/report'
+import { type Survey, surveyLog } from '@/lib/import/survey'
 import { rollUp } from '@/lib/months/rollup'
 import { openReceived } from './open-received'
 import { packAccount, packTrace } from './pack-log'
@@ -29,20 +31,20 @@ function compute(log: ReadLog, { machine, site, corrections }: ComputingInputs):
 
 function read(
   file: ReceivedFile,
-  machine: Machine | null,
-  timeZone: string,
+  how: { machine: Machine | null; timeZone: string; answers?: Answers },
   onProgress: OnProgress,
 ): Promise<ReadLog> {
   const source = openReceived(file, (share) => onProgress('reading', share))
-  return readLog(source, { fileName: file.fileName, machine, timeZone })
+  return readLog(source, { fileName: file.fileName, ...how })
 }
 
 async function importFile(
   file: ReceivedFile,
-  inputs: ComputingInputs,
+  inputs: ComputingInputs & { readonly answers?: Answers },
   onProgress: OnProgress,
 ): Promise<Imported> {
-  const log = await read(file, inputs.machine, inputs.site.timeZone, onProgress)
+  const { machine, site, answers } = inputs
+  const log = await read(file, { machine, timeZone: site.timeZone, answers }, onProgress)
   if (log.trace.timeS.length === 0) throw new TankwardError('no-samples', { file: file.fileName })
   onProgress('analysing', 0)
   const computed = compute(log, inputs)
@@ -54,13 +56,22 @@ async function importFile(
 
 async function inspect(
   file: ReceivedFile,
-  machine: Machine | null,
-  timeZone: string,
+  how: { machine: Machine | null; timeZone: string; answers?: Answers },
   onProgress: OnProgress,
 ): Promise<Inspected> {
-  const { trace, report } = await read(file, machine, timeZone, onProgress)
-  return { span: spanOf(trace), report, preview: previewOf(trace) }
+  const survey = await surveyFile(file)
+  try {
+    const { trace, report } = await read(file, how, onProgress)
+    const understood = { span: spanOf(trace), report, preview: previewOf(trace) }
+    return { survey, understood, refusal: null }
+  } catch (error) {
+    if (!(error instanceof TankwardError)) throw error
+    // A person may say what the columns are: those are shown with the refusal.
+    return { survey, understood: null, refusal: { code: error.code, values: error.values } }
+  }
 }
+
+const surveyFile = (file: ReceivedFile): Promise<Survey> => surveyLog(openReceived(file), file.fileName)
 
 /**
  * Does a task in this thread: the one code path of imports, inspections and new analyses, whoever asks.
@@ -70,12 +81,14 @@ export async function runTask<T extends Task>(
   task: T,
   onProgress: OnProgress = () => {},
 ): Promise<TaskResult<T>> {
-  const work = (): Promise<Imported | Computed | Inspected> | Computed => {
+  const work = (): Promise<Imported | Computed | Inspected | Survey> | Computed => {
     switch (task.kind) {
       case 'import':
         return importFile(task.file, task, onProgress)
       case 'inspect':
-        return inspect(task.file, task.machine, task.timeZone, onProgress)
+        return inspect(task.file, task, onProgress)
+      case 'survey':
+        return surveyFile(task.file)
       case 'analyse':
         onProgress('analysing', 0)
         return compute(unpackLog(task.stored), task)

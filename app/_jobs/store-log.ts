@@ -2,7 +2,7 @@ import type { Database } from '@/db/client'
 import { saveAnalysis } from '@/db/queries/analyses'
 import { deleteEnvelopeChunks, insertEnvelopeChunks } from '@/db/queries/envelope-chunks'
 import { type FilePiece, insertFilePiece } from '@/db/queries/log-files'
-import { finishLog, type LogFacts, type LogKey } from '@/db/queries/logs'
+import { deleteLog, finishLog, type LogFacts, type LogKey } from '@/db/queries/logs'
 import { saveMonthTotals } from '@/db/queries/month-totals'
 import { deleteSampleChunks, insertSampleChunks } from '@/db/queries/sample-chunks'
 import { TankwardError } from '@/lib/errors'
@@ -45,7 +45,7 @@ async function writeComputed(db: Database, key: SitedKey, computed: Computed, in
 }
 
 /**
- * Writes an imported log in one transaction: all of it or nothing.
+ * Writes an imported log in one transaction: all of it or nothing. The log that it replaces goes with it.
  * @param pieces the original file, stored as it is read; null where it is stored already (read anew)
  * @throws TankwardError `import-undone` where the log was deleted meanwhile
  */
@@ -58,7 +58,8 @@ export async function storeImported(
 ): Promise<void> {
   await db.transaction(async (tx) => {
     // First, so that the row is locked: whoever deletes the log now waits, and a log deleted before ends this.
-    if (!(await finishLog(tx, key, factsOf(imported)))) throw new TankwardError('import-undone')
+    const row = await finishLog(tx, key, factsOf(imported))
+    if (!row) throw new TankwardError('import-undone')
     if (pieces) for await (const piece of pieces) await insertFilePiece(tx, key, piece)
     else {
       await deleteSampleChunks(tx, key)
@@ -67,6 +68,8 @@ export async function storeImported(
     await insertSampleChunks(tx, key, imported.samples)
     await insertEnvelopeChunks(tx, key, imported.envelope)
     await writeComputed(tx, key, imported.computed, inputs)
+    if (row.replaces && row.replaces !== row.id)
+      await deleteLog(tx, { machineId: key.machineId, logId: row.replaces })
   })
 }
 

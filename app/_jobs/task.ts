@@ -4,10 +4,13 @@ import type { SampleChunk } from '@/db/queries/sample-chunks'
 import type { StoredChannel } from '@/db/schema/logs'
 import type { Correction } from '@/lib/contract/corrections'
 import type { Machine } from '@/lib/contract/machine'
+import type { Answers } from '@/lib/contract/reading'
 import type { Analysis } from '@/lib/contract/result'
 import type { Site } from '@/lib/contract/site'
+import type { ErrorValues } from '@/lib/errors'
 import type { Grounds } from '@/lib/explain/grounds'
 import type { ImportReport } from '@/lib/import/report'
+import type { Survey } from '@/lib/import/survey'
 import type { StoredLog } from './unpack-log'
 
 /** A file on this machine's disk, as it arrived. */
@@ -28,14 +31,20 @@ export interface ComputingInputs {
 
 /** Work for a thread of its own: no database, files and samples in, rows to store out. */
 export type Task =
-  | ({ readonly kind: 'import'; readonly file: ReceivedFile } & ComputingInputs)
+  | ({
+      readonly kind: 'import'
+      readonly file: ReceivedFile
+      readonly answers?: Answers
+    } & ComputingInputs)
   | ({ readonly kind: 'analyse'; readonly stored: StoredLog } & ComputingInputs)
   | {
       readonly kind: 'inspect'
       readonly file: ReceivedFile
       readonly machine: Machine | null
       readonly timeZone: string
+      readonly answers?: Answers
     }
+  | { readonly kind: 'survey'; readonly file: ReceivedFile }
 
 /** What the samples and the set-up give: the same for a fresh import and for an analysis done anew. */
 export interface Computed {
@@ -74,16 +83,24 @@ export interface PreviewChannel {
   readonly mean: (number | null)[]
 }
 
-export interface Inspected {
+/** A file as its rows are understood. */
+export interface Understood {
   readonly span: Span
   readonly report: ImportReport
   readonly preview: { readonly startS: number[]; readonly channels: PreviewChannel[] }
 }
 
+/** What would be made of a file. Where its rows cannot be understood as they are, why, beside what its top shows. */
+export type Inspected = { readonly survey: Survey } & (
+  | { readonly understood: Understood; readonly refusal: null }
+  | { readonly understood: null; readonly refusal: { readonly code: string; readonly values: ErrorValues } }
+)
+
 export interface TaskResults {
   readonly import: Imported
   readonly analyse: Computed
   readonly inspect: Inspected
+  readonly survey: Survey
 }
 
 export type TaskResult<T extends Task> = TaskResults[T['kind']]

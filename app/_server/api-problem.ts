@@ -25,6 +25,11 @@ const PROBLEMS = {
     title: 'No such correction',
     detail: 'The log {id} has no correction {correction}; it may have been taken back already.',
   },
+  'unknown-layout': {
+    status: 404,
+    title: 'No such layout',
+    detail: 'The machine {machine} remembers no layout {id}; it may have been forgotten.',
+  },
   'unknown-machine': { status: 404, title: 'No such machine', detail: 'There is no machine {id}.' },
   'machine-missing': {
     status: 400,

@@ -51,7 +51,7 @@ export async function liveAnswer(
   const { config: machine } = await needMachine(db, machineId)
   const site = await siteSettings(db, siteId)
   const corrections = await listCorrections(db, { machineId, logId: id })
-  const today = inputsOf(machine, site, corrections)
+  const today = inputsOf(machine, site, corrections, row.reading?.reading)
   const made = (await listAnalysisInputs(db, machineId)).find(({ logId }) => logId === id)
   const isCurrent =
     made?.readingInputs === today.readingInputs && made.computingInputs === today.computingInputs

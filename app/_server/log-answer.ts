@@ -17,6 +17,7 @@ export function logState(row: LogRow) {
     state: row.state,
     progress: row.progress,
     receivedAt: row.createdAt.toISOString(),
+    reading: row.reading,
     url: `/api/logs/${row.id}`,
     ...(error ? { error } : {}),
   }

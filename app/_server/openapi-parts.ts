@@ -1,12 +1,19 @@
 import { z } from 'zod'
 import { machineSchema } from '@/lib/contract/machine'
+import { readingSchema } from '@/lib/contract/reading'
 import { siteSchema } from '@/lib/contract/site'
 import { explanationAnswerSchema, explanationsAnswerSchema } from './explanation-shape'
+import {
+  inspectionSchema,
+  layoutAnswerSchema,
+  logReadingSchema,
+  newLayoutSchema,
+  surveyAnswerSchema,
+} from './inspection-shapes'
 import {
   correctionAnswerSchema,
   correctionsAnswerSchema,
   doneLogSchema,
-  inspectionSchema,
   liveAnswerSchema,
   liveStateSchema,
   logStateSchema,
@@ -48,6 +55,12 @@ export function componentSchemas(): Json {
     Correction: jsonSchema(correctionAnswerSchema, 'output'),
     Corrections: jsonSchema(correctionsAnswerSchema, 'output'),
     Inspection: jsonSchema(inspectionSchema, 'output'),
+    Reading: jsonSchema(readingSchema, 'input'),
+    LogReading: jsonSchema(logReadingSchema, 'output'),
+    NewLayout: jsonSchema(newLayoutSchema, 'input'),
+    Layout: jsonSchema(layoutAnswerSchema, 'output'),
+    Layouts: jsonSchema(z.object({ layouts: z.array(layoutAnswerSchema) }), 'output'),
+    Refusal: jsonSchema(problemDocumentSchema.extend(surveyAnswerSchema.partial().shape), 'output'),
     Month: jsonSchema(monthAnswerSchema, 'output'),
     Problem: jsonSchema(problemDocumentSchema, 'output'),
   }
@@ -82,6 +95,11 @@ export const FILE_ANSWER: Json = {
 
 export function query(name: string, description: string, schema: Json, required = false): Json {
   return { name, in: 'query', required, description, schema }
+}
+
+/** A query parameter that holds JSON of a shape. */
+export function jsonQuery(name: string, description: string, shape: string): Json {
+  return { name, in: 'query', description, content: { 'application/json': { schema: named(shape) } } }
 }
 
 export function pathId(name: string, schema: Json = { type: 'string' }): Json {

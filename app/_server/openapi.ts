@@ -5,6 +5,7 @@ import {
   componentSchemas,
   FILE_ANSWER,
   FILE_BODY,
+  jsonQuery,
   operation,
   pathId,
   query,
@@ -14,6 +15,16 @@ import { MOST_POINTS } from './samples-query'
 const text = { type: 'string' }
 const write = { security: [{}, { bearer: [] }] }
 const fileName = query('name', 'What the file is called; else from Content-Disposition', text)
+const layout = query(
+  'layout',
+  'Read the file as remembered of this layout: its id, or "fitting" for the one it has, if any',
+  text,
+)
+const reading = jsonQuery(
+  'reading',
+  'How the file is to be read where it leaves that open; goes before the remembered layout',
+  'Reading',
+)
 const line = query('line', 'Line the machine stands in', text)
 const trade = query('trade', 'What the machine does', text)
 const gone = { 204: answers('Deleted') }
@@ -24,7 +35,13 @@ const logPaths = {
       'Import a file for a machine',
       {
         ...write,
-        parameters: [query('machine', 'Id of the machine', text, true), fileName],
+        parameters: [
+          query('machine', 'Id of the machine', text, true),
+          fileName,
+          layout,
+          reading,
+          query('replaces', 'Id of a log of this machine that is deleted once this one is stored', text),
+        ],
         requestBody: FILE_BODY,
       },
       {
@@ -97,6 +114,14 @@ const logPaths = {
       },
     ),
   },
+  '/api/logs/{id}/reading': {
+    parameters: [pathId('id')],
+    put: operation(
+      'Say anew how a stored file is to be read; it is read again. {} takes back what was said',
+      { ...write, requestBody: bodyOf('Reading') },
+      { 200: answers('The log, whose figures are being brought up to date', 'LogState') },
+    ),
+  },
   '/api/logs/{id}/file': {
     parameters: [pathId('id')],
     get: operation('The original file', {}, { 200: FILE_ANSWER }),
@@ -106,10 +131,13 @@ const logPaths = {
       'What would be understood of a file; stores nothing',
       {
         ...write,
-        parameters: [query('machine', 'Id of the machine', text), fileName],
+        parameters: [query('machine', 'Id of the machine', text), fileName, layout, reading],
         requestBody: FILE_BODY,
       },
-      { 200: answers('What was understood', 'Inspection') },
+      {
+        200: answers('What was understood, and what the file leaves open', 'Inspection'),
+        422: answers('Why its rows cannot be understood; with its columns where it has any', 'Refusal'),
+      },
     ),
   },
 }
@@ -132,6 +160,23 @@ const plantPaths = {
       { 200: answers('The machine', 'MachineAnswer') },
     ),
     delete: operation('Delete it with its logs', write, gone),
+  },
+  '/api/machines/{id}/layouts': {
+    parameters: [pathId('id')],
+    get: operation(
+      'How files of known layouts are read for this machine',
+      {},
+      { 200: answers('The layouts, latest first', 'Layouts') },
+    ),
+    post: operation(
+      'Remember how files of a layout are to be read, in the place of what was remembered of it',
+      { ...write, requestBody: bodyOf('NewLayout') },
+      { 201: answers('The layout', 'Layout') },
+    ),
+  },
+  '/api/machines/{id}/layouts/{layout}': {
+    parameters: [pathId('id'), pathId('layout')],
+    delete: operation('Forget a layout; logs that were read by it stay as they are', write, gone),
   },
   '/api/site': {
     get: operation('Price, calendar, currency and zone', {}, { 200: answers('The site', 'SiteAnswer') }),

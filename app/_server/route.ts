@@ -1,7 +1,7 @@
 import { logFault } from '@/app/_jobs/log-fault'
 import { errorWords } from '@/app/_words/errors'
 import { FolderInUseError } from '@/db/folder-lock'
-import { TankwardError } from '@/lib/errors'
+import { type ErrorValues, TankwardError } from '@/lib/errors'
 import { ApiProblem, answerProblem, problemResponse } from './api-problem'
 import { type Action, mayDo } from './rights'
 
@@ -13,13 +13,20 @@ interface Context<P> {
   readonly params: Promise<P>
 }
 
+/** The problem document of a file that cannot be understood. @param extra what is known of it all the same */
+export function refusalResponse(
+  refusal: { readonly code: string; readonly values: ErrorValues },
+  extra: Readonly<Record<string, unknown>> = {},
+): Response {
+  const { code, values } = refusal
+  const words = errorWords(refusal)
+  return problemResponse({ status: UNPROCESSABLE, code, ...words, extra: { values, ...extra } })
+}
+
 function answerError(error: unknown): Response {
   if (error instanceof ApiProblem) return answerProblem(error)
   if (error instanceof FolderInUseError) return answerProblem(new ApiProblem('data-folder-in-use'))
-  if (error instanceof TankwardError) {
-    const { code, values } = error
-    return problemResponse({ status: UNPROCESSABLE, code, ...errorWords(error), extra: { values } })
-  }
+  if (error instanceof TankwardError) return refusalResponse(error)
   logFault('request failed', error)
   return answerProblem(new ApiProblem('internal'))
 }

@@ -2,9 +2,10 @@ import { z } from 'zod'
 import { LOG_STATES } from '@/db/schema/logs'
 import { correctionSchema } from '@/lib/contract/corrections'
 import { channelSchema, LOCATIONS, machineSchema, QUANTITIES } from '@/lib/contract/machine'
-import { PHASE_CLASSES, PHASE_KINDS, problemSchema, resultSchema } from '@/lib/contract/result'
+import { PHASE_CLASSES, PHASE_KINDS, resultSchema } from '@/lib/contract/result'
 import { WASTE_KINDS } from '@/lib/months/waste'
 import { UNITS } from '@/lib/units'
+import { logReadingSchema } from './inspection-shapes'
 
 /** What the HTTP interface says beside MACHINE.json, SITE.json and the result: one schema a shape. */
 
@@ -31,6 +32,8 @@ export const logStateSchema = receivedSchema.extend({
   fileName: z.string(),
   progress: z.number().min(0).max(1),
   receivedAt: z.string(),
+  /** Null where nobody said how the file is to be read. */
+  reading: logReadingSchema.nullable(),
   error: z.object({ code: z.string(), values, title: z.string(), detail: z.string() }).optional(),
 })
 
@@ -124,42 +127,6 @@ export const samplesSchema = z.object({
   ),
 })
 export type Samples = z.infer<typeof samplesSchema>
-
-export const inspectionSchema = z.object({
-  fileName: z.string(),
-  startedAt: z.string().nullable(),
-  endedAt: z.string().nullable(),
-  durationS: z.number(),
-  sampleIntervalS: z.number(),
-  sampleCount: z.number().int(),
-  /** The log already stored of this machine with the same content, if any. */
-  sameAs: z.string().nullable(),
-  report: z.object({
-    fileName: z.string().optional(),
-    rowsRead: z.number().int(),
-    rowsUsed: z.number().int(),
-    rowsRejected: z.number().int(),
-    dialect: z.object({
-      encoding: z.string(),
-      delimiter: z.string(),
-      decimalMark: z.enum(['.', ',']),
-      headerLine: z.number().int().nullable(),
-      firstDataLine: z.number().int(),
-      timeFormat: z.string(),
-    }),
-    channels: z.array(channelSchema),
-    unusedColumns: z.array(z.string()),
-    gaps: z.array(z.object({ startS: z.number(), endS: z.number() })),
-    problems: z.array(problemSchema.extend({ message: z.string() })),
-  }),
-  preview: z.object({
-    startS: z.array(z.number()),
-    channels: z.array(
-      z.object({ column: z.string(), unit: z.string(), min: column, max: column, mean: column }),
-    ),
-  }),
-})
-export type Inspection = z.infer<typeof inspectionSchema>
 
 export const machineAnswerSchema = z.object({
   id: z.string(),

@@ -1,6 +1,6 @@
-import { and, asc, desc, eq, inArray, lt, notInArray, sql } from 'drizzle-orm'
+import { and, asc, desc, eq, gt, inArray, lt, notInArray, sql } from 'drizzle-orm'
 import type { Database } from '@/db/client'
-import { type LogError, type LogRow, type LogState, logs } from '@/db/schema/logs'
+import { type LogError, type LogReading, type LogRow, type LogState, logs } from '@/db/schema/logs'
 
 export interface LogKey {
   readonly machineId: string
@@ -14,6 +14,8 @@ export interface NewLog {
   readonly sha256: string
   readonly fileName: string
   readonly byteLength: number
+  readonly reading?: LogReading | null
+  readonly replaces?: string | null
 }
 
 const ENDED: LogState[] = ['done', 'failed']
@@ -31,7 +33,13 @@ export async function receiveLog(db: Database, log: NewLog): Promise<{ row: LogR
     .values({ ...log, state: 'received' })
     .onConflictDoUpdate({
       target: [logs.machineId, logs.sha256],
-      set: { ...received, fileName: log.fileName, byteLength: log.byteLength },
+      set: {
+        ...received,
+        fileName: log.fileName,
+        byteLength: log.byteLength,
+        reading: log.reading ?? null,
+        replaces: log.replaces ?? null,
+      },
       setWhere: eq(logs.state, 'failed'),
     })
     .returning()
@@ -62,6 +70,27 @@ export async function listLogs(db: Database, machineId: string): Promise<LogRow[
     .from(logs)
     .where(eq(logs.machineId, machineId))
     .orderBy(sql`${logs.startedAt} desc nulls last`, desc(logs.createdAt))
+}
+
+/** A machine's stored logs that share time with [from, to). */
+export async function listOverlapping(
+  db: Database,
+  machineId: string,
+  from: Date,
+  to: Date,
+): Promise<LogRow[]> {
+  return db
+    .select()
+    .from(logs)
+    .where(
+      and(
+        eq(logs.machineId, machineId),
+        eq(logs.state, 'done'),
+        lt(logs.startedAt, to),
+        gt(logs.endedAt, from),
+      ),
+    )
+    .orderBy(asc(logs.startedAt), asc(logs.id))
 }
 
 /** The logs of one machine that are stored in full, earliest first. */
@@ -99,14 +128,14 @@ export type LogFacts = Pick<
   | 'report'
 >
 
-/** Marks a log as stored in full; false where the row is gone (the import was undone meanwhile). */
-export async function finishLog(db: Database, key: LogKey, facts: LogFacts): Promise<boolean> {
+/** Marks a log as stored in full and gives its row; null where that is gone (the import was undone meanwhile). */
+export async function finishLog(db: Database, key: LogKey, facts: LogFacts): Promise<LogRow | null> {
   const finished = await db
     .update(logs)
     .set({ ...facts, state: 'done', progress: 1, error: null, updatedAt: sql`now()` })
     .where(is(key))
-    .returning({ id: logs.id })
-  return finished.length > 0
+    .returning()
+  return finished[0] ?? null
 }
 
 export async function failLog(db: Database, key: LogKey, error: LogError): Promise<void> {
@@ -125,6 +154,16 @@ export async function noteLogError(db: Database, key: LogKey, error: LogError | 
     .update(logs)
     .set({ error, updatedAt: sql`now()` })
     .where(and(is(key), eq(logs.state, 'done')))
+}
+
+/** Says how a stored log's file is to be read from now on; false where it is not stored. */
+export async function setLogReading(db: Database, key: LogKey, reading: LogReading | null): Promise<boolean> {
+  const changed = await db
+    .update(logs)
+    .set({ reading, updatedAt: sql`now()` })
+    .where(and(is(key), eq(logs.state, 'done')))
+    .returning({ id: logs.id })
+  return changed.length > 0
 }
 
 /** Says that these imports are alive; see failDeadImports. */

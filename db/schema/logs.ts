@@ -12,6 +12,7 @@ import {
 } from 'drizzle-orm/pg-core'
 import { createdAt, instant, updatedAt } from '@/db/columns'
 import type { Accuracy, Location, Quantity } from '@/lib/contract/machine'
+import type { Reading } from '@/lib/contract/reading'
 import type { ImportReport } from '@/lib/import/report'
 import type { Unit } from '@/lib/units'
 import { machines } from './machines'
@@ -33,6 +34,13 @@ export interface StoredChannel {
   readonly location: Location
   readonly unit: Unit
   readonly accuracy: Accuracy | null
+}
+
+/** How a log's file is read beyond what it says itself. */
+export interface LogReading {
+  readonly reading: Reading
+  /** The remembered layout that it comes from, as it was then; null where it was said for this file. */
+  readonly remembered: { readonly id: string; readonly at: string; readonly by: string | null } | null
 }
 
 /** One recording of one machine; its file, samples, envelope, analysis and month totals hang on its key. */
@@ -63,6 +71,10 @@ export const logs = pgTable(
     rowsRejected: integer('rows_rejected'),
     channels: jsonb('channels').$type<StoredChannel[]>(),
     report: jsonb('report').$type<ImportReport>(),
+    /** Null where nobody said anything of it: the file alone and the machine tell. */
+    reading: jsonb('reading').$type<LogReading>(),
+    /** The log whose place it takes: deleted once this one is stored. */
+    replaces: text('replaces'),
     createdAt: createdAt(),
     updatedAt: updatedAt(),
   },

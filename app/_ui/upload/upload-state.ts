@@ -1,4 +1,4 @@
-import type { Inspection } from '@/app/_server/shapes'
+import type { Inspection } from '@/app/_server/inspection-shapes'
 
 export type { Inspection }
 

@@ -81,7 +81,7 @@ onBothDatabases('queries/logs', (opened) => {
     const key = await newLog(db, await newMachine(db))
     await setLogProgress(db, key, 'reading', 0.25)
     expect(await findLog(db, key.logId)).toMatchObject({ state: 'reading', progress: 0.25 })
-    expect(await finishLog(db, key, facts(null))).toBe(true)
+    expect(await finishLog(db, key, facts(null))).toMatchObject({ id: key.logId, state: 'done' })
     await setLogProgress(db, key, 'storing', 0.5)
     await failLog(db, key, { code: 'internal', values: {} })
     expect(await findLog(db, key.logId)).toMatchObject({
@@ -146,7 +146,7 @@ onBothDatabases('queries/logs', (opened) => {
     const key = await newLog(db, await newMachine(db))
     expect(await deleteLog(db, key)).toBe(true)
     expect(await deleteLog(db, key)).toBe(false)
-    expect(await finishLog(db, key, facts(null))).toBe(false)
+    expect(await finishLog(db, key, facts(null))).toBeNull()
     expect(await findLog(db, key.logId)).toBeNull()
   })
 })

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
+import { isSameLayout } from '@/lib/contract/layout'
 import type { Machine } from '@/lib/contract/machine'
 import { columnEvidence } from '@/lib/import/column-evidence'
-import { isSameLayout } from '@/lib/import/layout'
 import { surveyLog } from '@/lib/import/survey'
 import { inChunks, MACHINE, readText, utf8 } from './log-text'
 
