@@ -1,5 +1,6 @@
 import type { PhaseKind } from '@/lib/contract/result'
 import { MEAN_NAMES, meansBy, type Step, type StretchMeans } from '@/lib/phases/stretch'
+import { steadySteps } from './steady-steps'
 
 /** Steps of one kind at about one pressure and current, with their time-weighted mean readings. */
 export interface Group {
@@ -7,9 +8,6 @@ export interface Group {
   readonly durationS: number
   readonly means: StretchMeans
 }
-
-/** A step shorter than this is more transition than steady state. */
-const LEAST_STEP_SAMPLES = 3
 
 /**
  * Groups steady steps by kind and pressure band, so that what is systematic counts once and not once a
@@ -20,8 +18,7 @@ export function groupSteps(steps: readonly Step[], bandPa: number): Group[] {
     string,
     { kind: PhaseKind; durationS: number; sums: Float64Array; weights: Float64Array }
   >()
-  for (const step of steps) {
-    if (step.to - step.from < LEAST_STEP_SAMPLES) continue
+  for (const step of steadySteps(steps)) {
     const key = `${step.kind} ${Math.round(step.means.pumpPressurePa / bandPa)}`
     const group = groups.get(key) ?? {
       kind: step.kind,

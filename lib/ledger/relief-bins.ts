@@ -4,6 +4,7 @@ import { meansBy, type Step, type StretchMeans } from '@/lib/phases/stretch'
 import { nodeFlows } from './operating-point'
 import type { ParameterValues } from './parameters'
 import { corrected } from './readings'
+import { steadySteps } from './steady-steps'
 import { backPressurePa, type TankLine } from './tank-line'
 
 /** Steps in which the relief passes about the same flow, as one point of its line. */
@@ -23,7 +24,6 @@ export interface ReliefBin {
 const BIN_SHARE = 0.05
 /** A metering step that passes less than this share of rated flow may show a leak and not the line. */
 const BEYOND_LEAK_SHARE = 0.15
-const LEAST_STEP_SAMPLES = 3
 /** Median absolute deviation of a normal distribution to its standard deviation. */
 const MAD_TO_SD = 1.4826
 
@@ -67,8 +67,7 @@ export function reliefBins(
 ): ReliefBin[] {
   const rated = model.relief.ratedFlowM3S
   const bins = new Map<string, Step[]>()
-  for (const step of steps) {
-    if (step.to - step.from < LEAST_STEP_SAMPLES) continue
+  for (const step of steadySteps(steps)) {
     const meters = step.kind === 'work-metering'
     if (!meters && step.kind !== 'work-holding' && step.kind !== 'idle-loaded') continue
     const { systemFlowM3S, returnFlowM3S } = step.means

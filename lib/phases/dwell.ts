@@ -26,36 +26,68 @@ const LEAST_RUN_SAMPLES = 4
 /** A pressure this share of the dead-head level above those on either side is on no way between them. */
 const BEYOND_SHARE = 0.1
 
+/** Of a way up to the relief's pressure and the time at it, at least this share is spent there. */
+const THERE_SHARE = 0.4
+
 /**
  * Which stretches are transitions: short, and not one of many short ones of a kind that make a phase together. The
- * relief's pressure between two lower ones, while a valve waits before it vents, is a phase however short its pieces.
+ * relief's pressure between two lower ones, while a valve waits before it vents, is a phase however short its pieces:
+ * it begins with the way up, for the valve to the actuator is shut from there on. Sets the kinds of such pieces.
  */
 function transitions(
   stretches: readonly Stretch[],
-  kinds: readonly FirstKind[],
+  kinds: FirstKind[],
   levels: Levels,
   leastS: number,
   leastRunS: number,
 ): readonly boolean[] {
   const short = stretches.map(({ durationS }) => durationS < leastS)
+  const pressurePa = (k: number) => stretches[k]?.means.pumpPressurePa ?? Number.NaN
   const steadyPa = (from: number, step: 1 | -1) => {
     let k = from
     while (short[k]) k += step
-    return stretches[k]?.means.pumpPressurePa ?? Number.NaN
+    return pressurePa(k)
   }
-  const isBeyond = (first: number, end: number) => {
-    if (kinds[first] !== 'dead-headed') return false
-    const around = Math.max(steadyPa(first - 1, -1), steadyPa(end, 1))
-    const least = around + BEYOND_SHARE * levels.deadHeadPa
-    return stretches.slice(first, end).every(({ means }) => means.pumpPressurePa > least)
+  const isBeyond = (k: number) =>
+    pressurePa(k) > Math.max(steadyPa(k, -1), steadyPa(k, 1)) + BEYOND_SHARE * levels.deadHeadPa
+  const wayUpS = (first: number) => {
+    let seconds = 0
+    for (
+      let k = first - 1;
+      short[k] && pressurePa(k) < pressurePa(k + 1) && !stretches[k + 1].afterGap;
+      k--
+    ) {
+      seconds += stretches[k].durationS
+    }
+    return seconds
   }
   for (let first = 0; first < kinds.length; ) {
     let end = first
     let durationS = 0
     do durationS += stretches[end++].durationS
     while (short[end] && short[first] && kinds[end] === kinds[first] && !stretches[end].afterGap)
-    if (durationS >= leastRunS || (durationS >= leastS && isBeyond(first, end))) short.fill(false, first, end)
+    if (durationS >= leastRunS) short.fill(false, first, end)
     first = end
+  }
+  // A valve that has not quite shut before the pump is vented: a relief that is open tells.
+  const opensRelief = (k: number) => {
+    if (kinds[k] !== 'work-metering') return kinds[k] === 'dead-headed'
+    let next = k
+    while (short[next]) next++
+    return kinds[next] === 'idle-unloaded'
+  }
+  const isAtRelief = (k: number) => short[k] && opensRelief(k) && isBeyond(k)
+  for (let first = 0; first < kinds.length; first++) {
+    if (!isAtRelief(first)) continue
+    let end = first
+    let durationS = 0
+    do durationS += stretches[end++].durationS
+    while (end < kinds.length && isAtRelief(end) && !stretches[end].afterGap)
+    if (durationS >= THERE_SHARE * leastS && durationS + wayUpS(first) >= leastS) {
+      short.fill(false, first, end)
+      kinds.fill('dead-headed', first, end)
+    }
+    first = end - 1
   }
   return short
 }

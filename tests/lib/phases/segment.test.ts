@@ -7,7 +7,7 @@ import { segment } from '@/lib/phases/segment'
 import { readSensors } from '@/lib/samples/sensors'
 import type { Trace } from '@/lib/samples/trace'
 import { HOLD, IDLE, METER, MOVE, OFF, START, UNLOADED } from '../../laws/hand-duty'
-import { HAND_MACHINE } from '../../laws/hand-machine'
+import { HAND_MACHINE, handFlowLpm, handReliefBar } from '../../laws/hand-machine'
 import { handTrace, type MeterName, type Piece, repeat } from '../../laws/hand-trace'
 
 /** The rules are the project's own (shared domain rules, section 5); what should be found is written down by hand. */
@@ -59,6 +59,45 @@ describe('a stroke whose load rises all the time', () => {
     expect(strokes).toHaveLength(6)
     for (const { startS, endS } of strokes) expect(Math.abs(endS - startS - RAMP_S)).toBeLessThan(0.15)
     expect(phases.some((phase) => phase.kind === kind)).toBe(true)
+  })
+})
+
+describe('a valve that waits before it vents', () => {
+  /** The valve to the actuator shuts: pressure rises to the relief's, then the pump is vented. */
+  const wait = (rateHz: number, waitS: number): Piece[] => {
+    const samples = Math.round(waitS * rateHz)
+    const shutting = Array.from({ length: samples }, (_, k): Piece => {
+      const atS = (k + 1) / rateHz
+      const systemLpm = handFlowLpm(80) * Math.exp(-atS / 0.1)
+      const settled = handReliefBar(handFlowLpm(155) - systemLpm)
+      const bar = settled - (settled - MOVE.bar) * Math.exp(-atS / 0.05)
+      return { seconds: 1 / rateHz, bar, loadBar: 0, systemLpm }
+    })
+    const venting = [90, 40, 15].map((bar): Piece => ({ ...UNLOADED, bar, seconds: 0.05 }))
+    return [...shutting, ...(rateHz >= 20 ? venting : [])]
+  }
+  it.each([
+    [20, 0.4],
+    [20, 0.5],
+    [10, 0.5],
+    [10, 0.8],
+    [5, 0.8],
+  ])('goes over the relief meanwhile: %i Hz, %f s', (rateHz, waitS) => {
+    const pieces = repeat([UNLOADED, MOVE, ...wait(rateHz, waitS)], 8)
+    const trace = handTrace([...pieces, UNLOADED], { fitted: ALL, rateHz, noise: 0.0005 })
+    const waits = phasesOf(trace, VENTED).filter(({ kind }) => kind === 'idle-loaded')
+    expect(waits).toHaveLength(8)
+    for (const { startS, endS } of waits) expect(Math.abs(endS - startS - waitS)).toBeLessThanOrEqual(0.2)
+  })
+
+  it('a blow of the pressure while valves change over is no phase', () => {
+    const blow = [100, 158].map((bar): Piece => ({ ...MOVE, bar, systemLpm: 20, seconds: 0.05 }))
+    const trace = handTrace([...repeat([UNLOADED, MOVE, ...blow, { ...MOVE, bar: 60 }], 8), UNLOADED], {
+      fitted: ALL,
+      rateHz: 20,
+      noise: 0.0005,
+    })
+    expect(new Set(kindsOf(phasesOf(trace, VENTED)))).toEqual(new Set(['idle-unloaded', 'work-moving']))
   })
 })
 
