@@ -25,6 +25,17 @@ export function neverFalls(stamps: Float64Array): boolean {
   return true
 }
 
+/** True where every stamp is a number above the one before: such rows are in order, each once. */
+export function alwaysRises(stamps: Float64Array): boolean {
+  let previous = Number.NEGATIVE_INFINITY
+  for (let i = 0; i < stamps.length; i++) {
+    const stamp = stamps[i]
+    if (!(stamp > previous)) return false
+    previous = stamp
+  }
+  return true
+}
+
 /**
  * Rows of which a single stamp leaps away and the next row comes back: that one time is wrong.
  * @returns flags, or null where there is none

@@ -1,8 +1,9 @@
 import type { Machine } from '@/lib/contract/machine'
 import type { Channel } from '@/lib/samples/trace'
 import type { ChannelPlan } from './channel-plan'
+import { scanColumn } from './column-scan'
 import { importError } from './fail'
-import { dropOverflowMarks } from './overflow-marks'
+import { dropOverflowMarks, LEAST_MARK } from './overflow-marks'
 import { reportImplausible } from './plausibility'
 import type { ProblemLog } from './problem-log'
 import { reportCells } from './report-cells'
@@ -34,11 +35,15 @@ export function finishChannels(
   context: Context,
 ): Channel[] {
   const { problems } = context
-  const lineOf = (row: number): number => reader.lines.lineOf(settled.rows[row])
+  const { rows } = settled
+  const lineOf = (row: number): number => reader.lines.lineOf(rows === null ? row : rows[row])
+  const scans = columns.map(scanColumn)
   plans.forEach((plan, i) => {
     const values = columns[i]
-    const marks = plan.isSwitch ? null : dropOverflowMarks(values)
-    const explained = holdSlowerChannel(values, settled.timeS, plan.column, problems)
+    const scan = scans[i]
+    const marks = plan.isSwitch || scan.largest < LEAST_MARK ? null : dropOverflowMarks(values)
+    const isWhole = scan.missing === 0 && marks === null
+    const explained = isWhole ? 0 : holdSlowerChannel(values, settled.timeS, plan.column, problems)
     const overflow =
       marks === null ? null : { count: marks.count, line: lineOf(marks.firstRow), mark: marks.mark }
     reportCells(reader.columns[i].faults, explained, overflow, plan.column, problems)
@@ -60,6 +65,8 @@ export function finishChannels(
     }
   })
   plans.forEach((plan, i) => {
+    // Where values were held or dropped the runs are others.
+    if (scans[i].missing === 0 && !scans[i].hasLongRun) return
     const stuck = findStuckRun(
       columns[i],
       columns.filter((_, k) => k !== i),

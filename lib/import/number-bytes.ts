@@ -5,7 +5,9 @@ const NINE = 57
 const MINUS = 45
 const PLUS = 43
 const SPACE = 32
+const QUOTE = 34
 const LOWER_E = 101
+const MS_DIGITS = 3
 const CASE_BIT = 32
 /** Decimal numerals of so many digits are whole numbers below 2^53, so that a double holds them exactly, … */
 const EXACT_DIGITS = 15
@@ -100,4 +102,36 @@ export function readNumber(
   const size = power < 0 ? mantissa / POWERS[-power] : mantissa * POWERS[power]
   out[slot] = sign * size
   return at
+}
+
+function passBlanks(bytes: Uint8Array, from: number): number {
+  let at = from
+  while (bytes[at] === SPACE) at++
+  return at
+}
+
+/** As `readNumber`, with blanks and a unit behind the numeral, all of it in quotation marks or not: the place behind. */
+export function readWrappedNumber(
+  bytes: Uint8Array,
+  from: number,
+  mark: number,
+  out: Float64Array,
+  slot: number,
+  unit: Uint8Array,
+): number {
+  const isQuoted = bytes[from] === QUOTE
+  const end = readNumber(bytes, isQuoted ? from + 1 : from, mark, out, slot)
+  if (end < 0) return -1
+  let at = passBlanks(bytes, end)
+  if (unit.length > 0 && unit.every((byte, i) => bytes[at + i] === byte)) {
+    at = passBlanks(bytes, at + unit.length)
+  }
+  if (!isQuoted) return at
+  return bytes[at] === QUOTE ? at + 1 : -1
+}
+
+/** Reads up to three digits into `out[0]`: the place behind them, or -1. */
+export function readMilliseconds(bytes: Uint8Array, from: number, out: Float64Array): number {
+  const end = readPlainNumber(bytes, from, -1, out, 0)
+  return end - from > MS_DIGITS || bytes[from] === MINUS ? -1 : end
 }

@@ -4,7 +4,7 @@ const MARKS: ReadonlySet<number> = new Set([
   65535, 3276.7, -3276.7, -3276.8, 327.67, -327.68, 6553.5, 655.35,
 ])
 /** Most readings are smaller than any mark: they need no look-up. */
-const LEAST_MARK = Math.min(...Array.from(MARKS, Math.abs))
+export const LEAST_MARK = Math.min(...Array.from(MARKS, Math.abs))
 /** No sensor reads this much in any unit: the largest numbers of a format, written for "no value". */
 const BEYOND_ALL = 1e30
 

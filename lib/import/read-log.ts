@@ -18,7 +18,7 @@ import { recognisedChannels } from './recognised-channels'
 import { RegularRows } from './regular-rows'
 import type { ReadLog } from './report'
 import { RowReader } from './row-reader'
-import { isSequence, pick } from './rows'
+import { pick } from './rows'
 import { type RawTime, settleTime } from './settle-time'
 import { findTable, type Table } from './table'
 import { type LineBatch, type LineSource, readLines } from './text-lines'
@@ -128,7 +128,7 @@ async function readRows(source: LineSource, options: ReadOptions, problems: Prob
       (line) => reader.startsRow(line),
       (line, number, cutOff) => reader.readLine(line, number, cutOff),
     )
-    const regular = RegularRows.of(reader, { table, time, columns: plans.map((plan) => plan.index) })
+    const regular = RegularRows.of(reader, { table, time, plans })
     source.takeLines = (bytes, from, line) =>
       regular === null || rows.isWaiting ? { count: 0, end: from } : regular.take(bytes, from, line)
     for (let next: IteratorResult<LineBatch> = first; !next.done; next = await batches.next()) {
@@ -181,8 +181,8 @@ export async function readLog(source: AsyncIterable<Uint8Array>, options: ReadOp
     same: (a, b) => columns.every((values) => Object.is(values[a], values[b])),
   })
   if (settled.timeS.length === 0) throw importError('no-usable-rows', { fileName, rows: reader.rowsRead })
-  const inOrder = settled.rows.length === reader.rowsKept && isSequence(settled.rows)
-  const kept = inOrder ? columns : columns.map((values) => pick(values, settled.rows))
+  const { rows } = settled
+  const kept = rows === null ? columns : columns.map((values) => pick(values, rows))
   const headerLine = table.headerIndex === null ? null : table.headerIndex + 1
   const channels = finishChannels(plans, kept, settled, reader, {
     machine,

@@ -30,12 +30,6 @@ export function inSequence(count: number): Uint32Array<ArrayBuffer> {
   return rows
 }
 
-/** True for 0, 1, 2 … */
-export function isSequence(rows: Uint32Array): boolean {
-  for (let i = 0; i < rows.length; i++) if (rows[i] !== i) return false
-  return true
-}
-
 /** The values of `source` at `indexes`, in that order. */
 export function pick(source: Float64Array, indexes: Uint32Array): Float64Array {
   const picked = new Float64Array(indexes.length)

@@ -119,10 +119,8 @@ export function settleChannels(
   columns: readonly Float64Array[],
   context: Context,
 ): Channel[] {
-  const guesses = namelessQuantities(
-    columns.map((values) => rangeOf(values)),
-    context.machine,
-  )
+  const isNameless = plans.some((plan) => plan.quantity === null && plan.written === null)
+  const guesses = isNameless ? namelessQuantities(columns.map(rangeOf), context.machine) : []
   const drafts: Draft[] = []
   plans.forEach((plan, i) => {
     const values = columns[i]

@@ -1,7 +1,7 @@
 import { type Answers, wallClockMs } from '@/lib/contract/reading'
 import { reportUnused } from './answer-not-used'
 import { MS_PER_DAY, MS_PER_HOUR, MS_PER_S } from './clock'
-import { leapingRows, mendUnsetClock, neverFalls } from './clock-faults'
+import { alwaysRises, leapingRows, mendUnsetClock, neverFalls } from './clock-faults'
 import { settleDayOrder } from './day-order'
 import { settleNumericTime } from './numeric-time'
 import { orderRows, typicalStepMs } from './order-rows'
@@ -36,8 +36,8 @@ export interface TimeContext {
 export interface SettledTime {
   /** Strictly rising, from 0. */
   readonly timeS: Float64Array
-  /** The file's kept rows in the order of `timeS`. */
-  readonly rows: Uint32Array
+  /** The file's kept rows in the order of `timeS`; null where that is all of them as they come. */
+  readonly rows: Uint32Array | null
   readonly startedAtMs: number | null
   readonly format: string
   /** Rows dropped here: unreadable under the settled day order, leaping, repeated. */
@@ -54,7 +54,8 @@ interface Stamps {
 
 function readStamps(raw: RawTime, context: TimeContext): Stamps {
   if (raw.kind === 'row-number') {
-    const stampsMs = Float64Array.from({ length: raw.count }, (_, i) => i * raw.intervalMs)
+    const stampsMs = new Float64Array(raw.count)
+    for (let i = 0; i < raw.count; i++) stampsMs[i] = i * raw.intervalMs
     return { kind: 'elapsed', format: 'row-number', stampsMs }
   }
   if (raw.kind === 'numeric') {
@@ -166,35 +167,50 @@ function answeredStart(stamps: Stamps, context: TimeContext): number | null {
   return localToInstant(Math.floor(localMs / MS_PER_DAY) * MS_PER_DAY + stamps.stampsMs[0], context.timeZone)
 }
 
+/** Stamps as seconds from the first of them, in place. */
+function elapsedS(stampsMs: Float64Array, shiftMs: number): Float64Array {
+  const start = stampsMs[0] - shiftMs
+  for (let i = 0; i < stampsMs.length; i++) {
+    // A tenth of a microsecond is below any logger's clock: it takes away what scaling left behind.
+    stampsMs[i] = Math.round((stampsMs[i] - shiftMs - start) * 1e4) / (MS_PER_S * 1e4)
+  }
+  return stampsMs
+}
+
 /** From the raw time cells to one rising axis in seconds and the instant it begins at. */
 export function settleTime(raw: RawTime, context: TimeContext): SettledTime {
   const stamps = readStamps(raw, context)
   const total = stamps.stampsMs.length
-  const { stampsMs, rows } = dropBad(stamps, context)
-  const lineOf = (row: number): number => context.lineOf(rows[row])
-  if (stamps.kind === 'local' || stamps.kind === 'instant') mendUnsetClock(stampsMs, context.problems, lineOf)
-  if (stamps.kind === 'local') {
-    mendMidnight(stampsMs, context.problems, lineOf)
-    localToInstants(stampsMs, context.timeZone, context.problems, lineOf)
+  const isDated = stamps.kind === 'local' || stamps.kind === 'instant'
+  const startedAt = (stampsMs: Float64Array, shiftMs: number): number | null => {
+    if (stampsMs.length === 0) return null
+    const inOrder = { ...stamps, stampsMs }
+    const own = isDated ? stampsMs[0] - shiftMs : preambleStart(inOrder, context)
+    if (own === null) return answeredStart(inOrder, context)
+    reportUnused(context.problems, 'startedAt', context.answers.startedAt, isoOf(own))
+    return own
   }
-  const same = (a: number, b: number): boolean => context.same(rows[a], rows[b])
+  const settled = (stampsMs: Float64Array, shiftMs: number, rows: Uint32Array | null): SettledTime => {
+    const startedAtMs = startedAt(stampsMs, shiftMs)
+    const timeS = elapsedS(stampsMs, shiftMs)
+    return { timeS, rows, startedAtMs, format: stamps.format, rejected: total - timeS.length }
+  }
+  // Next to all files: nothing to mend, to move or to spread.
+  const isRising = alwaysRises(stamps.stampsMs)
+  const { stampsMs, rows } = isRising ? { stampsMs: stamps.stampsMs, rows: null } : dropBad(stamps, context)
+  const lineOf = (row: number): number => context.lineOf(rows === null ? row : rows[row])
+  if (isDated) mendUnsetClock(stampsMs, context.problems, lineOf)
+  if (stamps.kind === 'local' && !isRising) mendMidnight(stampsMs, context.problems, lineOf)
+  const shiftMs =
+    stamps.kind === 'local'
+      ? localToInstants(stampsMs, context.timeZone, context.problems, lineOf, isRising)
+      : 0
+  const risesStill = isRising && (shiftMs !== null || alwaysRises(stampsMs))
+  if (risesStill) return settled(stampsMs, shiftMs ?? 0, null)
+  const kept = rows ?? inSequence(total)
+  const same = (a: number, b: number): boolean => context.same(kept[a], kept[b])
   const ordered = orderRows(stampsMs, same, context.problems, lineOf)
   const spread = spreadSharedStamps(ordered, same, context.problems, lineOf)
-  const dated = stamps.kind === 'local' || stamps.kind === 'instant'
-  const start = spread.stampsMs[0] ?? 0
-  const timeS = new Float64Array(spread.stampsMs.length)
-  for (let i = 0; i < timeS.length; i++) {
-    // A tenth of a microsecond is below any logger's clock: it takes away what scaling left behind.
-    timeS[i] = Math.round((spread.stampsMs[i] - start) * 1e4) / (MS_PER_S * 1e4)
-  }
-  const first = { ...stamps, stampsMs: spread.stampsMs }
-  const own = timeS.length === 0 ? null : dated ? start : preambleStart(first, context)
-  if (own !== null) reportUnused(context.problems, 'startedAt', context.answers.startedAt, isoOf(own))
-  return {
-    timeS,
-    rows: rows.length === total ? spread.rows : spread.rows.map((row) => rows[row]),
-    startedAtMs: own ?? (timeS.length === 0 ? null : answeredStart(first, context)),
-    format: stamps.format,
-    rejected: total - timeS.length,
-  }
+  const inFile = kept.length === total ? spread.rows : spread.rows.map((row) => kept[row])
+  return settled(spread.stampsMs, 0, inFile)
 }

@@ -11,7 +11,15 @@ export interface OrderVotes {
 }
 
 /** What a stamp's date and zone say, whichever the time of day. */
-export type DayReading = Readonly<Pick<Stamp, 'date' | 'dayFirstMs' | 'monthFirstMs' | 'zoneMinutes'>>
+export type DayReading = Readonly<
+  Pick<Stamp, 'date' | 'dayFirstMs' | 'monthFirstMs' | 'zoneMinutes' | 'twelveHour'>
+>
+
+export interface StampReading {
+  readonly day: DayReading
+  /** Ms since midnight. */
+  readonly timeMs: number
+}
 
 /** Stamps as read, both readings kept until the whole column has been seen. */
 export class StampColumn {
@@ -61,10 +69,13 @@ export class StampColumn {
     return true
   }
 
-  /** Date and zone of the cells last read. */
-  get day(): DayReading {
-    const { date, dayFirstMs, monthFirstMs } = this.dateOf
-    return { date, dayFirstMs, monthFirstMs, zoneMinutes: this.stamp.zoneMinutes }
+  /** The cells last read, date and time apart; null where rows alike could not be told by their seconds. */
+  get reading(): StampReading | null {
+    const { stamp, dateOf } = this
+    if (this.form !== null || stamp.hourLost || (dateOf !== stamp && stamp.date !== 'none')) return null
+    const { date, dayFirstMs, monthFirstMs } = dateOf
+    const { zoneMinutes, twelveHour, timeMs } = stamp
+    return { day: { date, dayFirstMs, monthFirstMs, zoneMinutes, twelveHour }, timeMs }
   }
 
   /** True where `keep` looks at the text of such a stamp, to see how its date is written. */
@@ -102,9 +113,15 @@ export class StampColumn {
   /** As `read` and `keep` of `count` cells with this date, none of which wants its text; ms since midnight in a strided table. */
   keepPlain(day: DayReading, timesMs: Strided, count: number): void {
     const { date, dayFirstMs, monthFirstMs } = day
+    if (!Number.isNaN(day.zoneMinutes)) this.zoned += count
+    if (day.twelveHour) this.twelveHour += count
+    if (date === 'none') {
+      this.dayFirst.pushEvery(timesMs, count)
+      this.monthFirst?.pushEvery(timesMs, count)
+      return
+    }
     const zoneMs = Number.isNaN(day.zoneMinutes) ? 0 : day.zoneMinutes * MS_PER_MINUTE
     this.dated += count
-    if (!Number.isNaN(day.zoneMinutes)) this.zoned += count
     if (date === 'either') {
       if (Number.isNaN(monthFirstMs)) this.votes.dayFirst += count
       else if (Number.isNaN(dayFirstMs)) this.votes.monthFirst += count

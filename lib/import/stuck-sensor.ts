@@ -1,6 +1,6 @@
 /** A run this much longer than the channel's usual run of equal values is suspicious … */
 const TIMES_USUAL = 50
-const SHORTEST_RUN = 100
+export const SHORTEST_RUN = 100
 /** … while another channel keeps changing at least this often. */
 const OTHER_CHANGES = 20
 

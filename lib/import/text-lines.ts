@@ -7,8 +7,7 @@ export const HEAD_BYTES = 256 * 1024
 const LONGEST_LINE = 1 << 20
 const FEWEST_LINES = 16
 const LINE_FEED = 10
-/** In these a line feed is one byte that is part of no other character. */
-const BY_BYTES: ReadonlySet<string> = new Set(['utf-8', 'windows-1252'])
+const WIDE = /^utf-16/
 
 export interface LineBatch {
   readonly lines: readonly string[]
@@ -20,9 +19,31 @@ export interface LineBatch {
 }
 
 /** Chunks of any size as pieces no larger than the head, so that one huge chunk costs no more than many. */
-async function* inPieces(source: AsyncIterable<Uint8Array>): AsyncGenerator<Uint8Array> {
+async function* inPieces(
+  source: AsyncIterable<Uint8Array>,
+  onRead: (bytes: number) => void,
+): AsyncGenerator<Uint8Array> {
   for await (const chunk of source) {
-    for (let at = 0; at < chunk.length; at += HEAD_BYTES) yield chunk.subarray(at, at + HEAD_BYTES)
+    for (let at = 0; at < chunk.length; at += HEAD_BYTES) {
+      const piece = chunk.subarray(at, at + HEAD_BYTES)
+      onRead(piece.length)
+      yield piece
+    }
+  }
+}
+
+/** A text of two bytes a character as UTF-8, in which every line feed is one byte that is part of no other character. */
+async function* narrowed(
+  pieces: AsyncGenerator<Uint8Array>,
+  decoder: TextDecoder,
+): AsyncGenerator<Uint8Array> {
+  const encoder = new TextEncoder()
+  try {
+    for await (const piece of pieces) yield encoder.encode(decoder.decode(piece, { stream: true }))
+    const rest = decoder.decode()
+    if (rest !== '') yield encoder.encode(rest)
+  } finally {
+    await pieces.return(undefined)
   }
 }
 
@@ -103,12 +124,15 @@ function* textStretches(
  * @throws TankwardError for bytes that are no text table, or a line beyond 1 Mi characters
  */
 export async function readLines(source: AsyncIterable<Uint8Array>, fileName: string): Promise<LineSource> {
-  const chunks = inPieces(source)
+  let bytesRead = 0
+  const pieces = inPieces(source, (bytes) => {
+    bytesRead += bytes
+  })
   const parts: Uint8Array[] = []
   let size = 0
   let done = false
   while (size < HEAD_BYTES && !done) {
-    const next = await chunks.next()
+    const next = await pieces.next()
     if (next.done) done = true
     else {
       parts.push(next.value)
@@ -118,34 +142,50 @@ export async function readLines(source: AsyncIterable<Uint8Array>, fileName: str
   const head = concat(parts)
   try {
     const encoding = sniffEncoding(head.subarray(0, HEAD_BYTES), done && size <= HEAD_BYTES, fileName)
+    const isWide = WIDE.test(encoding)
+    const own = new TextDecoder(encoding)
+    const chunks = isWide ? narrowed(pieces, own) : pieces
+    const first = isWide ? new TextEncoder().encode(own.decode(head, { stream: !done })) : head
+    // The mark of the byte order is gone by then: another one is text.
+    const decoder = isWide ? new TextDecoder('utf-8', { ignoreBOM: true }) : own
     const lines: LineSource = {
       encoding,
-      batches: lineBatches(chunks, head, done, encoding, fileName, () => lines.takeLines),
+      batches: lineBatches({
+        chunks,
+        head: first,
+        headIsAll: done,
+        decoder,
+        fileName,
+        taker: () => lines.takeLines,
+        bytesRead: () => bytesRead,
+      }),
       takeLines: null,
     }
     return lines
   } catch (refusal) {
-    await chunks.return(undefined)
+    await pieces.return(undefined)
     throw refusal
   }
 }
 
-async function* lineBatches(
-  chunks: AsyncGenerator<Uint8Array>,
-  head: Uint8Array,
-  headIsAll: boolean,
-  encoding: string,
-  fileName: string,
-  taker: () => TakeLines | null,
-): AsyncGenerator<LineBatch> {
-  const decoder = new TextDecoder(encoding)
+interface LineSetup {
+  readonly chunks: AsyncGenerator<Uint8Array>
+  readonly head: Uint8Array
+  readonly headIsAll: boolean
+  readonly decoder: TextDecoder
+  readonly fileName: string
+  readonly taker: () => TakeLines | null
+  readonly bytesRead: () => number
+}
+
+async function* lineBatches(setup: LineSetup): AsyncGenerator<LineBatch> {
+  const { chunks, head, headIsAll, decoder, fileName, taker } = setup
   const headText = decoder.decode(head, { stream: !headIsAll })
   const split = splitter(headText)
   const lineEnd = !headText.includes('\n') && headText.includes('\r') ? '\r' : '\n'
-  const byBytes = lineEnd === '\n' && BY_BYTES.has(encoding)
+  const byBytes = lineEnd === '\n'
   let open = ''
   let firstLine = 1
-  let bytesRead = head.length
 
   /** The whole lines that this text completes; null where they are still too few to decide from. */
   const linesOf = (text: string, done: boolean): LineBatch | null => {
@@ -160,7 +200,12 @@ async function* lineBatches(
     }
     if (tooFew) open = [...lines, open].join(lineEnd)
     if (tooFew || lines.length === 0) return null
-    const batch = { lines, firstLine, lastLineOpen: done && lines.at(-1) !== '', bytesRead }
+    const batch = {
+      lines,
+      firstLine,
+      lastLineOpen: done && lines.at(-1) !== '',
+      bytesRead: setup.bytesRead(),
+    }
     firstLine += lines.length
     return batch
   }
@@ -175,7 +220,6 @@ async function* lineBatches(
         if (last !== null) yield last
         return
       }
-      bytesRead += next.value.length
       const take = byBytes ? taker() : null
       const takeFrom = (from: number): TakenLines => {
         const taken = take?.(next.value, from, firstLine) ?? { count: 0, end: from }

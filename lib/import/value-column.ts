@@ -91,16 +91,21 @@ export class ValueColumn {
   }
 
   private countFault(cell: string, line: number): void {
-    const faults = this.faults
     if (cell === '') {
-      faults.empty++
-      faults.emptyLine ??= line
+      this.countEmpty(line)
       return
     }
+    const faults = this.faults
     if (isMissingMark(cell)) faults.marked++
     else faults.unreadable++
     faults.faultLine ??= line
     faults.faultText ??= cell.slice(0, 40)
+  }
+
+  /** As `read` of an empty cell. */
+  countEmpty(line: number): void {
+    this.faults.empty++
+    this.faults.emptyLine ??= line
   }
 
   keep(value: number): void {

@@ -52,17 +52,20 @@ function transitionsBetween(fromMs: number, toMs: number, zone: string): Transit
  * Local wall-clock stamps in their raw order as instants, in place. A logger without zone follows the
  * site's: the autumn hour comes twice, the spring hour never. One that shows the spring hour or passes
  * the autumn one only once does not change its clock, and keeps the offset it began with.
+ * @param isRising true where no stamp lies before the one above it
+ * @returns ms still to be taken off every stamp where they stay as they are, rising between two changes of the clock; else null
  */
 export function localToInstants(
   stamps: Float64Array,
   zone: string,
   problems: ProblemLog,
   lineOf: (row: number) => number,
-): void {
-  if (stamps.length === 0) return
-  let lowest = Number.POSITIVE_INFINITY
-  let highest = Number.NEGATIVE_INFINITY
-  for (let i = 0; i < stamps.length; i++) {
+  isRising: boolean,
+): number | null {
+  if (stamps.length === 0) return null
+  let lowest = stamps[0]
+  let highest = stamps[stamps.length - 1]
+  for (let i = 0; i < stamps.length && !isRising; i++) {
     const stamp = stamps[i]
     if (stamp < lowest) lowest = stamp
     if (stamp > highest) highest = stamp
@@ -75,6 +78,8 @@ export function localToInstants(
   const until = Math.min(highest, firstLocal + reach) + MS_PER_DAY
   const transitions = transitionsBetween(Math.max(lowest, firstLocal - MS_PER_DAY) - MS_PER_DAY, until, zone)
   let next = transitions.findIndex((transition) => transition.instantMs > first)
+  if (isRising && (next < 0 || highest < transitions[next].instantMs + transitions[next].beforeMs))
+    return offset
   let previous = firstLocal
   const note = (
     code: 'dst-spring-skip' | 'dst-autumn-repeat' | 'clock-ignores-dst' | 'assumed-dst',
@@ -113,4 +118,5 @@ export function localToInstants(
     previous = local
     stamps[i] = local - offset
   }
+  return null
 }

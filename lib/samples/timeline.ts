@@ -15,20 +15,19 @@ export interface Timeline {
   readonly gaps: Gap[]
 }
 
-/** Median step; of very long axes the median of evenly scattered steps (same ones every time). */
-function medianStep(timeS: Float64Array): number {
-  const count = timeS.length - 1
-  if (count < 1) return 0
+const rounded = (stepS: number): number => Math.round(stepS * RESOLUTION) / RESOLUTION
+
+/** Median of the steps; of very many the median of evenly scattered ones (same ones every time). */
+function medianStep(stepS: Float64Array): number {
+  const count = stepS.length
   const taken = Math.min(count, MOST_STEPS)
   const steps = new Float64Array(taken)
   for (let i = 0; i < taken; i++) {
-    const at = taken === count ? i : Math.floor(((i * GOLDEN) % 1) * count)
-    steps[i] = timeS[at + 1] - timeS[at]
+    steps[i] = stepS[taken === count ? i : Math.floor(((i * GOLDEN) % 1) * count)]
   }
   steps.sort()
   const middle = taken >> 1
-  const median = taken % 2 === 1 ? steps[middle] : (steps[middle - 1] + steps[middle]) / 2
-  return Math.round(median * RESOLUTION) / RESOLUTION
+  return rounded(taken % 2 === 1 ? steps[middle] : (steps[middle - 1] + steps[middle]) / 2)
 }
 
 /**
@@ -38,16 +37,28 @@ function medianStep(timeS: Float64Array): number {
  */
 export function timeline(timeS: Float64Array): Timeline {
   const n = timeS.length
-  const sampleIntervalS = medianStep(timeS)
   const holdS = new Float64Array(n)
-  const gaps: Gap[] = []
-  for (let i = 0; i < n - 1; i++) {
-    const step = timeS[i + 1] - timeS[i]
-    if (step > GAP_INTERVALS * sampleIntervalS) {
-      holdS[i] = sampleIntervalS
-      gaps.push({ startS: timeS[i] + sampleIntervalS, endS: timeS[i + 1] })
-    } else holdS[i] = step
+  if (n < 2) return { sampleIntervalS: 0, holdS, gaps: [] }
+  let shortest = Number.POSITIVE_INFINITY
+  let longest = 0
+  for (let i = 0, time = timeS[0]; i < n - 1; i++) {
+    const next = timeS[i + 1]
+    const step = next - time
+    holdS[i] = step
+    if (step < shortest) shortest = step
+    if (step > longest) longest = step
+    time = next
   }
-  if (n > 0) holdS[n - 1] = sampleIntervalS
+  // Of steps that are all alike none needs to be sought, and none is a gap.
+  const alike = rounded(shortest) === rounded(longest)
+  const sampleIntervalS = alike ? rounded(longest) : medianStep(holdS.subarray(0, n - 1))
+  holdS[n - 1] = sampleIntervalS
+  const gaps: Gap[] = []
+  if (!(longest > GAP_INTERVALS * sampleIntervalS)) return { sampleIntervalS, holdS, gaps }
+  for (let i = 0; i < n - 1; i++) {
+    if (!(holdS[i] > GAP_INTERVALS * sampleIntervalS)) continue
+    holdS[i] = sampleIntervalS
+    gaps.push({ startS: timeS[i] + sampleIntervalS, endS: timeS[i + 1] })
+  }
   return { sampleIntervalS, holdS, gaps }
 }

@@ -23,6 +23,12 @@ const clock = (at: Date): string => at.toISOString().slice(11, 19)
 const ms = (at: Date): string => pad(at.getUTCMilliseconds(), 3)
 const european = (at: Date, by: string): string =>
   [pad(at.getUTCDate()), pad(at.getUTCMonth() + 1), at.getUTCFullYear()].join(by)
+const halfDay = (at: Date): string => {
+  const hour = at.getUTCHours()
+  return `${hour % 12 === 0 ? 12 : hour % 12}${clock(at).slice(2)} ${hour < 12 ? 'AM' : 'PM'}`
+}
+const unpadded = (at: Date): string =>
+  `${at.getUTCMonth() + 1}/${at.getUTCDate()}/${at.getUTCFullYear()} ${halfDay(at)}`
 const american = (at: Date): string =>
   `${pad(at.getUTCMonth() + 1)}/${pad(at.getUTCDate())}/${at.getUTCFullYear()}`
 
@@ -39,6 +45,16 @@ const TIMES: readonly (readonly [readonly string[], Write])[] = [
   [['Time [s]'], (at, mark) => [((at.getTime() % 1e8) / 1000).toFixed(3).replace('.', mark)]],
   [['epoch'], (at) => [String(at.getTime())]],
   [['Time'], (at) => [`${clock(at)}.${ms(at)}`]],
+  [['Time'], (at) => [unpadded(at)]],
+  [['Date', 'Time'], (at) => [american(at), halfDay(at)]],
+  [['Zeit'], (at) => [`${at.getUTCDate()}. März ${at.getUTCFullYear()} ${clock(at)}`]],
+  [['Time'], (at) => [`${at.getUTCDate()}-Mar-${at.getUTCFullYear()} ${clock(at)}.${ms(at)}417`]],
+  [['Time'], (at) => [`${day(at)}T${clock(at)}.${ms(at)}417+05:30`]],
+  [['Time'], (at) => [`${day(at)} ${clock(at)}:${ms(at)}`]],
+  [['Time'], (at) => [`${day(at)} ${at.getUTCHours()}:${at.getUTCMinutes()}:${at.getUTCSeconds()}`]],
+  [['Elapsed'], (at) => [`1 ${clock(at)}.${ms(at)}`]],
+  [['Time [s]'], (at) => [((at.getTime() % 1e8) / 1000).toFixed(3)]],
+  [['Time'], (at) => [`${day(at).replaceAll('-', '')}${clock(at).replaceAll(':', '')}.${ms(at)}`]],
 ]
 
 const dialect = fc.record({
@@ -47,7 +63,11 @@ const dialect = fc.record({
   time: fc.nat(TIMES.length - 1),
   newline: fc.constantFrom('\n', '\r\n'),
   bom: fc.boolean(),
-  encoding: fc.constantFrom('utf8', 'latin1'),
+  encoding: fc.constantFrom('utf8', 'latin1', 'utf16le'),
+  /** How every cell is dressed. */
+  dress: fc.constantFrom('bare', 'bare', 'quoted', 'padded', 'units', 'sparse'),
+  /** The time stands behind the first number, or behind a word. */
+  first: fc.constantFrom('time', 'time', 'number', 'word'),
   /** No cell tells the decimal mark. */
   whole: fc.boolean(),
   /** A column of words that means nothing to the trace. */
@@ -180,16 +200,31 @@ function textOf({ dialect, values, rows, surprises, ending }: File): { head: str
   const { delimiter, newline, whole, remark, trailing, start } = dialect
   const mark = delimiter === ',' ? '.' : dialect.mark
   const [timeNames, write] = TIMES[dialect.time]
-  const between = (cells: readonly string[]): string => cells.join(delimiter) + (trailing ? delimiter : '')
-  const names = [...timeNames, ...NAMES, ...(remark ? ['Remark'] : []), 'Oil [°C]']
+  const dress = delimiter === ' ' && dialect.dress !== 'sparse' ? 'bare' : dialect.dress
+  const dressed = (cell: string): string => {
+    if (dress === 'quoted') return `"${cell}"`
+    return dress === 'padded' ? `  ${cell} ` : cell
+  }
+  const between = (cells: readonly string[]): string =>
+    cells.map(dressed).join(delimiter) + (trailing ? delimiter : '')
+  const ahead = (cells: readonly string[], word: string): string[] => {
+    if (dialect.first === 'word') return [word, ...cells]
+    return dialect.first === 'number'
+      ? [cells[timeNames.length], ...cells.toSpliced(timeNames.length, 1)]
+      : [...cells]
+  }
+  const units = dress === 'units' ? NAMES.map((name) => name.replace(/ \[.*/, '')) : NAMES
+  const names = ahead([...timeNames, ...units, ...(remark ? ['Remark'] : []), 'Oil [°C]'], 'State')
   const header = between(delimiter === ' ' ? names.map((name) => name.replaceAll(' ', '_')) : names)
   const cellsOf = (i: number, at: Date): string[] => {
     const numbers = [0, 1, 2, 3].map((c) => {
       const text = values[(i * 5 + c * 3) % values.length]
-      return whole ? String(Math.round(Number(text))) : text.replace('.', mark)
+      if (dress === 'sparse' && c === 1 && i % 5 > 0) return ''
+      const cell = whole ? String(Math.round(Number(text))) : text.replace('.', mark)
+      return dress === 'units' && c < 3 ? `${cell} ${['bar', 'L/min', 'A'][c]}` : cell
     })
     const time = write(at, mark).map((cell) => (delimiter === ' ' ? cell.replaceAll(' ', 'T') : cell))
-    return [...time, ...numbers.slice(0, 3), ...(remark ? [`r${i % 7}`] : []), numbers[3]]
+    return ahead([...time, ...numbers.slice(0, 3), ...(remark ? [`r${i % 7}`] : []), numbers[3]], 'RUN')
   }
   const at = (i: number): Date => new Date(start + i * STEP_MS)
   const lines = Array.from({ length: HEAD_ROWS + rows }, (_, i) => between(cellsOf(i, at(i))) + newline)
@@ -235,8 +270,8 @@ function changed(
   }
   const bare = line.replace(/[\r\n]+$/, '')
   const moved = (by: number): string => {
-    const time = write(at(i + by), mark)
-    return between([...time, ...cells.slice(time.length)]) + newline
+    const [before, time] = [write(at(i), mark), write(at(i + by), mark)]
+    return between(cells.map((cell) => time[before.indexOf(cell)] ?? cell)) + newline
   }
   switch (change) {
     case 'blank':
@@ -290,11 +325,12 @@ function changed(
 function bytesOf(made: File): Uint8Array {
   const { head, body } = textOf(made)
   const { bom, encoding } = made.dialect
-  const start = Buffer.from(`${bom && encoding === 'utf8' ? '\ufeff' : ''}Logger 7\n`)
-  const table = Buffer.from(head, encoding as BufferEncoding)
-  const fill = Buffer.alloc(HEAD_BYTES - start.length - table.length, 'x')
-  for (let at = 1; at < fill.length; at += 8000) fill[at] = 10
-  fill[fill.length - 1] = 10
+  const encode = (text: string) => Buffer.from(text, encoding as BufferEncoding)
+  const start = encode(`${bom && encoding !== 'latin1' ? '\ufeff' : ''}Logger 7\n`)
+  const table = encode(head)
+  const filled = HEAD_BYTES - start.length - table.length
+  const line = `${'x'.repeat(7999)}\n`
+  const fill = encode(line.repeat(40).slice(-filled / (encoding === 'utf16le' ? 2 : 1)))
   return Buffer.concat([start, fill, table, Buffer.from(body, encoding as BufferEncoding)])
 }
 

@@ -1,0 +1,33 @@
+import { SHORTEST_RUN } from './stuck-sensor'
+
+/** What one look at a column's values tells, so that next to all columns need no other. */
+export interface ColumnScan {
+  /** Values that are none. */
+  readonly missing: number
+  /** Greatest size of a value. */
+  readonly largest: number
+  /** True where one value other than nil is repeated for as long as a stuck sensor's. */
+  readonly hasLongRun: boolean
+}
+
+export function scanColumn(values: Float64Array): ColumnScan {
+  let missing = 0
+  let largest = 0
+  let hasLongRun = false
+  let from = 0
+  let previous = Number.NaN
+  for (let i = 0; i < values.length; i++) {
+    const value = values[i]
+    if (value === previous) continue
+    if (i - from >= SHORTEST_RUN && previous !== 0) hasLongRun = true
+    from = i
+    previous = value
+    if (Math.abs(value) > largest) largest = Math.abs(value)
+    else if (Number.isNaN(value)) missing++
+  }
+  return {
+    missing,
+    largest,
+    hasLongRun: hasLongRun || (values.length - from >= SHORTEST_RUN && previous !== 0),
+  }
+}
