@@ -140,12 +140,12 @@ export interface PointsAt {
  * The operating points of a recording. None holds idles on both sides of one of the ages, s. Held against replays of
  * every step in the tests.
  */
-export function pointsOf(read: Read, { numberOf, wideOf }: Asked, agesS: readonly number[]): PointsAt {
+export function pointsOf(read: Read, { numberOf, fewOf }: Asked, agesS: readonly number[]): PointsAt {
   const pieces = piecesAt(read.supply, agesS)
   const made = (askedBy: (step: number) => number) =>
     putTogether(pieces, read, numberedByAge(pieces, read.supply, askedBy, agesS))
   const all = made((step) => numberOf[step])
-  return { all, few: wideOf ? made((step) => wideOf[numberOf[step]]) : all }
+  return { all, few: fewOf ? made((step) => fewOf[numberOf[step]]) : all }
 }
 
 /** Unbroken stretches of the pieces, evenly spread, with about `most` of them together. */

@@ -33,17 +33,22 @@ export function unitFlowM3S(unit: PowerUnit, pressurePa: number): number {
   return unit.pump.flowM3S(pressurePa, unit.motor.speedRadS(shaftTorqueNm(unit, pressurePa)))
 }
 
+interface Replaced {
+  readonly before: PowerUnit
+  readonly after: PowerUnit
+}
+
 /** The same replacement for every step: each unit is replaced once, whatever the number of steps. */
 export function replacing(model: MachineModel, replace: (unit: PowerUnit) => PowerUnit) {
   const own = ownUnit(model)
-  const done = new Map<PowerUnit, { before: PowerUnit; after: PowerUnit }>()
-  return ({ unit }: Pick<SupplyStep, 'unit'>): { before: PowerUnit; after: PowerUnit } => {
+  const done = new Map<PowerUnit, Replaced>()
+  let last: Replaced | null = null
+  return ({ unit }: Pick<SupplyStep, 'unit'>): Replaced => {
     const before = unit ?? own
-    let both = done.get(before)
-    if (!both) {
-      both = { before, after: replace(before) }
-      done.set(before, both)
-    }
-    return both
+    // Most often the step before had the same one.
+    if (last?.before === before) return last
+    last = done.get(before) ?? { before, after: replace(before) }
+    done.set(before, last)
+    return last
   }
 }

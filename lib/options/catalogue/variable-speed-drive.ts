@@ -43,38 +43,59 @@ function deadHeadedPa(unit: PowerUnit, slowestRadS: number, relief: ReliefCurve)
   return surplus > 0 ? reliefPressurePa(relief, surplus) : crackingPa * (1 + surplus / leak)
 }
 
+/** Pressure that a step is held at with the relief shut, unless its work needs more. */
+function heldPa(step: WorkingStep, shutPa: number): number {
+  const needPa = neededPa(step)
+  return Math.min(step.pressurePa, Number.isNaN(needPa) ? shutPa : Math.max(needPa, shutPa))
+}
+
 const flowSpeed = (unit: PowerUnit, flowM3S: number, pressurePa: number) =>
   (Math.max(0, flowM3S) + unit.pump.leakageM3S(pressurePa)) / unit.pump.displacementM3PerRad
 
-function drive(step: WorkingStep, unit: PowerUnit, slowestRadS: number, relief: ReliefCurve): void {
-  const needPa = neededPa(step)
-  const shutPa = Math.min(relief.crackingPa, relief.settingPa - BELOW_RELIEF_BAR * PA_PER_BAR)
-  const holdPa = Math.min(step.pressurePa, Number.isNaN(needPa) ? shutPa : Math.max(needPa, shutPa))
-  const turn = (pressurePa: number, speedRadS: number) => {
-    step.unit = unit
-    step.pressurePa = pressurePa
-    step.reliefM3S = 0
-    step.speedRadS = Math.max(slowestRadS, speedRadS)
-  }
+function turn(step: WorkingStep, unit: PowerUnit, pressurePa: number, speedRadS: number): void {
+  step.unit = unit
+  step.pressurePa = pressurePa
+  step.reliefM3S = 0
+  step.speedRadS = speedRadS
+}
+
+/** What the drive does with a step: its unit, the least speed, the pressures it keeps. */
+interface Driven {
+  readonly slowestRadS: number
+  /** Where the relief is surely shut. */
+  readonly shutPa: number
+  readonly relief: ReliefCurve
+}
+
+function drive(step: WorkingStep, unit: PowerUnit, { slowestRadS, shutPa, relief }: Driven): void {
   switch (step.kind) {
-    case 'work-moving':
-      turn(step.pressurePa, flowSpeed(unit, step.systemM3S, step.pressurePa))
+    case 'work-moving': {
+      const speed = flowSpeed(unit, step.systemM3S, step.pressurePa)
+      turn(step, unit, step.pressurePa, Math.max(slowestRadS, speed))
       break
-    case 'work-metering':
-      turn(holdPa, flowSpeed(unit, step.systemM3S, holdPa))
+    }
+    case 'work-metering': {
+      const holdPa = heldPa(step, shutPa)
+      turn(step, unit, holdPa, Math.max(slowestRadS, flowSpeed(unit, step.systemM3S, holdPa)))
       break
+    }
     case 'work-holding': {
+      const holdPa = heldPa(step, shutPa)
       const speed = flowSpeed(unit, step.systemM3S, holdPa)
+      if (speed >= slowestRadS) {
+        turn(step, unit, holdPa, speed)
+        break
+      }
       // Slower than it may turn: the rest passes the relief, at the pressure the relief gives it.
       const surplusPa = deadHeadedPa(unit, slowestRadS, relief)
-      turn(speed >= slowestRadS ? holdPa : Math.min(step.pressurePa, Math.max(holdPa, surplusPa)), speed)
+      turn(step, unit, Math.min(step.pressurePa, Math.max(holdPa, surplusPa)), slowestRadS)
       break
     }
     case 'idle-loaded':
-      turn(Math.min(step.pressurePa, deadHeadedPa(unit, slowestRadS, relief)), slowestRadS)
+      turn(step, unit, Math.min(step.pressurePa, deadHeadedPa(unit, slowestRadS, relief)), slowestRadS)
       break
     case 'idle-unloaded':
-      turn(step.pressurePa, slowestRadS)
+      turn(step, unit, step.pressurePa, slowestRadS)
   }
 }
 
@@ -83,11 +104,12 @@ export const speedControlled = (minimumSpeedShare: number) =>
   eachStep((model: MachineModel) => {
     const converter = driveModel(model.machine.motor)
     const slowestRadS = minimumSpeedShare * model.machine.motor.ratedSpeedRpm * RADS_PER_RPM
+    const { relief } = model
+    const shutPa = Math.min(relief.crackingPa, relief.settingPa - BELOW_RELIEF_BAR * PA_PER_BAR)
+    const driven = { slowestRadS, shutPa, relief }
     const units = replacing(model, (unit) => ({ ...unit, drive: converter }))
     return (step) => {
-      if (step.motorOn && !Number.isNaN(step.pressurePa)) {
-        drive(step, units(step).after, slowestRadS, model.relief)
-      }
+      if (step.motorOn && !Number.isNaN(step.pressurePa)) drive(step, units(step).after, driven)
     }
   })
 
