@@ -2,6 +2,7 @@ import { once } from 'node:events'
 import { createReadStream, createWriteStream, mkdtempSync, rmSync, statSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
+import { DuckDBInstance } from '@duckdb/node-api'
 import Papa from 'papaparse'
 import { filePieces, packFile } from '@/app/_jobs/file-pieces'
 import { inputsOf } from '@/app/_jobs/inputs'
@@ -90,6 +91,38 @@ async function splitAll(path: string): Promise<void> {
   })
 }
 
+/** The same, and every cell through `Number`: what hand-written imports do. Stamps give NaN, to read them would take longer. */
+async function numberAll(path: string): Promise<void> {
+  const columns: Float64Array[] = []
+  let used = 0
+  await new Promise<void>((resolve, reject) => {
+    Papa.parse<string[]>(createReadStream(path, { encoding: 'utf8', highWaterMark: 1 << 20 }), {
+      chunk: ({ data }) => {
+        for (const row of data) {
+          for (let i = 0; i < row.length; i++) {
+            columns[i] ??= new Float64Array(ROWS + 2)
+            columns[i][used] = Number(row[i])
+          }
+          used++
+        }
+      },
+      complete: () => resolve(),
+      error: reject,
+    })
+  })
+}
+
+/** A database's reader of such files, on one thread: all columns typed, stamps too, and kept. */
+async function duckAll(path: string): Promise<void> {
+  const instance = await DuckDBInstance.create(':memory:', { threads: '1' })
+  const connection = await instance.connect()
+  await connection.run(`create table log as select * from read_csv('${path}')`)
+  const reader = await connection.runAndReadAll('select count(*) from log')
+  if (Number(reader.getRows()[0][0]) !== ROWS) throw new Error('not every row was read')
+  connection.closeSync()
+  instance.closeSync()
+}
+
 const opened = await openDatabase({ url: process.env.DATABASE_URL, folder: join(folder, 'data') })
 try {
   const path = join(folder, 'long.csv')
@@ -137,6 +170,10 @@ try {
   // Last, so that what it leaves behind counts in no stage's peak.
   await timed('reference: papaparse splits the same file into strings', () => splitAll(path))
   const reference = stages[stages.length - 1]
+  await timed('reference: papaparse and Number on every cell', () => numberAll(path))
+  await timed('reference: DuckDB reads all columns typed on one thread', () => duckAll(path))
+  const secondsOf = (...names: readonly string[]) =>
+    stages.reduce((sum, { stage, s }) => sum + (names.some((name) => stage.startsWith(name)) ? s : 0), 0)
   console.table(
     stages.map(({ stage, s, peakMB }) => ({
       stage,
@@ -144,6 +181,14 @@ try {
       'over reference': Number((s / reference.s).toFixed(2)),
       'peak so far, MB': Math.round(peakMB),
     })),
+  )
+  const whole = secondsOf('read', 'phases, account', 'pack ', 'store')
+  const numbers = secondsOf('reference: papaparse and Number')
+  console.log(
+    `read, phases, account, packing and storing: ${whole.toFixed(2)} s, ${(whole / numbers).toFixed(2)} of papaparse and Number`,
+  )
+  console.log(
+    `read: ${(secondsOf('read') / secondsOf('reference: DuckDB')).toFixed(2)} of DuckDB on one thread`,
   )
   console.log(
     `${ROWS} rows, file ${statSync(path).size} bytes, chunks ${bytes} bytes, ${opened.kind} database`,
