@@ -6,6 +6,21 @@ import { spaced } from './said'
 const known = <Value>(entries: Readonly<Record<string, Value>>, code: string): Value | null =>
   Object.hasOwn(entries, code) ? entries[code] : null
 
+/** How one flow or power is reached, as a formula: what is added before what is taken off. */
+export function ruleWritten(
+  { symbol, terms }: { readonly symbol: string; readonly terms: readonly Rule['terms'][number][] },
+  { symbols }: Pick<Dictionary['explanations'], 'symbols'> = en.explanations,
+): string {
+  const written = (code: string) => known(symbols, code)?.[0] ?? code
+  const plusFirst = [...terms].sort((a, b) => b.coefficient - a.coefficient)
+  const sum = plusFirst.map(({ coefficient, symbol: term }, k) => {
+    const size = Math.abs(coefficient)
+    const sign = coefficient < 0 ? '− ' : k > 0 ? '+ ' : ''
+    return `${sign}${size === 1 ? '' : `${size} · `}${written(term)}`
+  })
+  return `${written(symbol)} = ${sum.join(' ')}`
+}
+
 /** An explanation with its formula written out and a name beside every code: what the command prints and the HTTP API answers. */
 export function describeExplanation(explanation: Explanation, words: Dictionary = en) {
   const { symbols, formulas, parts, remedies, exact, fields, settings } = words.explanations
@@ -16,15 +31,6 @@ export function describeExplanation(explanation: Explanation, words: Dictionary 
     known(settings, code)?.[0] ??
     spaced(code.split('.').join(' '))
   const written = (symbol: string) => known(symbols, symbol)?.[0] ?? symbol
-  const ruleWritten = ({ symbol, terms }: Rule) => {
-    const plusFirst = [...terms].sort((a, b) => b.coefficient - a.coefficient)
-    const sum = plusFirst.map(({ coefficient, symbol: term }, k) => {
-      const size = Math.abs(coefficient)
-      const sign = coefficient < 0 ? '− ' : k > 0 ? '+ ' : ''
-      return `${sign}${size === 1 ? '' : `${size} · `}${written(term)}`
-    })
-    return `${written(symbol)} = ${sum.join(' ')}`
-  }
   const used = new Set([
     ...explanation.formula.symbols,
     ...explanation.rules.flatMap((rule) => rule.terms.map(({ symbol }) => symbol)),
@@ -36,7 +42,7 @@ export function describeExplanation(explanation: Explanation, words: Dictionary 
       message: known<string>(formulas, explanation.formula.code) ?? words.unknown(explanation.formula.code),
     },
     legend: [...used].map((symbol) => ({ symbol, written: written(symbol), name: nameOf(symbol) })),
-    rules: explanation.rules.map((rule) => ({ ...rule, message: ruleWritten(rule) })),
+    rules: explanation.rules.map((rule) => ({ ...rule, message: ruleWritten(rule, words.explanations) })),
     inputs: explanation.inputs.map((one) => ({
       ...one,
       unit: one.unit || (known(settings, one.symbol)?.[1].replace('%', '1') ?? ''),

@@ -36,6 +36,9 @@ export default async function MachinePage({ params, searchParams }: Props) {
         <Link className="button" href={`/upload?machine=${id}`}>
           Upload a log
         </Link>
+        <Link className="button" href={`/machines/${id}/logging-plan`}>
+          Logging plan
+        </Link>
         <Link className="button" href={`/machines/${id}/setup`}>
           Set-up
         </Link>
