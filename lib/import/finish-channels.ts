@@ -1,7 +1,8 @@
-import type { Machine } from '@/lib/contract/machine'
+import type { Machine, Quantity } from '@/lib/contract/machine'
 import type { Channel } from '@/lib/samples/trace'
 import type { ChannelPlan } from './channel-plan'
-import { scanColumn } from './column-scan'
+import { rangeOf } from './column-range'
+import { type ColumnScan, scanColumn } from './column-scan'
 import { importError } from './fail'
 import { dropOverflowMarks, LEAST_MARK } from './overflow-marks'
 import { reportImplausible } from './plausibility'
@@ -11,7 +12,7 @@ import type { RowReader } from './row-reader'
 import { settleChannels } from './settle-channels'
 import type { SettledTime } from './settle-time'
 import { dropOutOfSpan } from './signal-span'
-import { holdSlowerChannel } from './slower-channel'
+import { holdSlowerChannel, type Lead } from './slower-channel'
 import { findStuckRun } from './stuck-sensor'
 
 interface Context {
@@ -21,6 +22,27 @@ interface Context {
   readonly fileName: string
   /** True for one of several files of a recording, which others may make good. */
   readonly isPart: boolean
+}
+
+/** Quantities that change with the machine's state in the moment; null: a column without a name. */
+const LEADING: readonly (Quantity | null)[] = ['pressure', 'current', 'power', 'signal', null]
+
+/** From this share of missing values on a channel is no lead. */
+const MOST_MISSING = 0.1
+
+/** Columns whose changes tell when a slower channel changed. */
+function leadsOf(
+  plans: readonly ChannelPlan[],
+  columns: readonly Float64Array[],
+  scans: readonly ColumnScan[],
+): Lead[] {
+  return plans.flatMap((plan, i) => {
+    const isWhole = scans[i].missing < columns[i].length * MOST_MISSING
+    const isLead = isWhole && LEADING.includes(plan.quantity ?? plan.written?.quantity ?? null)
+    if (!isLead) return []
+    const { low, high } = rangeOf(columns[i])
+    return high > low ? [{ values: columns[i], span: high - low }] : []
+  })
 }
 
 /**
@@ -43,7 +65,9 @@ export function finishChannels(
     const scan = scans[i]
     const marks = plan.isSwitch || scan.largest < LEAST_MARK ? null : dropOverflowMarks(values)
     const isWhole = scan.missing === 0 && marks === null
-    const explained = isWhole ? 0 : holdSlowerChannel(values, settled.timeS, plan.column, problems)
+    const explained = isWhole
+      ? 0
+      : holdSlowerChannel(values, settled.timeS, leadsOf(plans, columns, scans), plan.column, problems)
     const overflow =
       marks === null ? null : { count: marks.count, line: lineOf(marks.firstRow), mark: marks.mark }
     reportCells(reader.columns[i].faults, explained, overflow, plan.column, problems)

@@ -29,14 +29,42 @@ function strideOf(values: Float64Array): { stride: number; uneven: boolean } | n
   return { stride: middle, uneven: longer > strides.length * UNEVEN }
 }
 
+/** A change of a lead by this share of its range is one that others follow. */
+const CLEAR_CHANGE = 0.05
+
+/** A channel with a value in every row, whose changes show when a slower one changed. */
+export interface Lead {
+  readonly values: Float64Array
+  /** What its values span. */
+  readonly span: number
+}
+
+/** The row after `from`, up to `to`, in which a lead changes most; the one in the middle where none does clearly. */
+function changeBetween(from: number, to: number, leads: readonly Lead[]): number {
+  let most = CLEAR_CHANGE
+  let at = from + Math.ceil((to - from) / 2)
+  for (const { values, span } of leads) {
+    for (let i = from + 1; i <= to; i++) {
+      const change = Math.abs(values[i] - values[i - 1]) / span
+      // False beside a missing value too.
+      if (!(change > most)) continue
+      most = change
+      at = i
+    }
+  }
+  return at
+}
+
 /**
- * Channels logged at a slower rate leave most cells empty: the last value holds, for that channel's
- * own interval and no longer. In place.
+ * Channels logged at a slower rate leave most cells empty: a reading holds for that channel's own interval and no
+ * longer. Where another reading follows, the change between the two lies where the quicker channels show it: held on
+ * until its next reading, a flow would run on over a pressure that has risen because it stopped. In place.
  * @returns how many cells were filled in this way
  */
 export function holdSlowerChannel(
   values: Float64Array,
   timeS: Float64Array,
+  leads: readonly Lead[],
   column: string,
   problems: ProblemLog,
 ): number {
@@ -44,31 +72,36 @@ export function holdSlowerChannel(
   if (rate === null) return 0
   const { stride, uneven } = rate
   const steps: number[] = []
-  let lastAt = -1
+  let last = -1
   for (let i = 0; i < values.length && steps.length < 10_000; i++) {
     if (Number.isNaN(values[i])) continue
-    if (lastAt >= 0) steps.push(timeS[i] - timeS[lastAt])
-    lastAt = i
+    if (last >= 0) steps.push(timeS[i] - timeS[last])
+    last = i
   }
   const intervalS = steps.sort((a, b) => a - b)[steps.length >> 1]
   const reach = uneven ? intervalS * (1 + 1 / stride) : intervalS
-  let held = Number.NaN
-  let until = Number.NEGATIVE_INFINITY
   let filled = 0
-  for (let i = 0; i < values.length; i++) {
-    if (!Number.isNaN(values[i])) {
-      held = values[i]
-      until = timeS[i] + reach
-    } else if (timeS[i] < until - 1e-9 && !Number.isNaN(held)) {
-      values[i] = held
+  let changes = 0
+  const fill = (row: number, next: number): void => {
+    const isFollowed = next < values.length && timeS[next] - timeS[row] < reach + 1e-9
+    const changeAt = isFollowed ? changeBetween(row, next, leads) : next
+    if (isFollowed && values[next] !== values[row]) changes++
+    for (let k = row + 1; k < next && timeS[k] < timeS[row] + reach - 1e-9; k++) {
+      values[k] = values[k < changeAt ? row : next]
       filled++
     }
+  }
+  last = -1
+  for (let i = 0; i <= values.length; i++) {
+    if (i < values.length && Number.isNaN(values[i])) continue
+    if (last >= 0 && i - last > 1) fill(last, i)
+    last = i
   }
   const rounded = Math.round(intervalS * MS_PER_S) / MS_PER_S
   problems.add('slower-channel', {
     column,
     count: filled,
-    values: { intervalS: rounded, rowsPerValue: stride },
+    values: { intervalS: rounded, rowsPerValue: stride, changes },
   })
   return filled
 }

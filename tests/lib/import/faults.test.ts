@@ -254,19 +254,33 @@ describe('clocks', () => {
 })
 
 describe('channels at other rates and stuck sensors', () => {
-  it('holds a slower channel for its own interval and does not flood the report', async () => {
-    const lines = times(200).map((s) =>
-      row(s).replace(/,\d+$/, s % 10 === 0 && s !== 100 ? `,${20 + s}` : ','),
+  const slower = (pressure: (s: number) => number) =>
+    times(200).map((s) =>
+      row(s, pressure(s), 50, s % 10 === 0 && s !== 100 ? 20 + s : Number.NaN).replace('NaN', ''),
     )
-    const log = await readText(file(lines))
+  it('holds a slower channel for its own interval and does not flood the report', async () => {
+    const log = await readText(file(slower(() => 100)))
     const current = valuesOf(log, 'Motor current [A]')
-    expect(Array.from(current.subarray(0, 12))).toEqual([...times(10).map(() => 20), 30, 30])
-    expect(current[105]).toBeNaN()
+    expect(Array.from(current.subarray(0, 12))).toEqual([20, 20, 20, 20, 20, 30, 30, 30, 30, 30, 30, 30])
+    expect(Array.from(current.subarray(88, 112))).toEqual([
+      ...times(12).map(() => 110),
+      ...times(10).map(() => Number.NaN),
+      130,
+      130,
+    ])
     expect(problem(log, 'slower-channel')).toMatchObject({
       column: 'Motor current [A]',
       values: { intervalS: 10, rowsPerValue: 10 },
     })
     expect(problem(log, 'unreadable-cell')).toMatchObject({ count: 10 })
+  })
+  it('lets a slower channel change where a quicker one does', async () => {
+    const log = await readText(file(slower((s) => (s % 20 < 8 ? 100 : 30) + (s % 3) / 10)))
+    const current = valuesOf(log, 'Motor current [A]')
+    expect(Array.from(current.subarray(0, 12))).toEqual([
+      ...times(8).map(() => 20),
+      ...times(4).map(() => 30),
+    ])
   })
   it('reads one channel a row', async () => {
     const lines = times(90).map((s) => {
@@ -275,7 +289,8 @@ describe('channels at other rates and stuck sensors', () => {
       return `${stamp(s)},${cells.join(',')}`
     })
     const log = await readText(file(lines))
-    expect(valuesOf(log, 'Motor current [A]')[4]).toBe(102)
+    // Read in rows 2 and 5: each row has the reading nearest to it.
+    expect(Array.from(valuesOf(log, 'Motor current [A]').subarray(2, 6))).toEqual([102, 102, 105, 105])
     expect(log.report.rowsRejected).toBe(0)
   })
   it('names a sensor that stops moving while the others go on', async () => {
