@@ -50,7 +50,7 @@ export function FurtherSensors({ view }: { view: LoggingPlanView }) {
       ) : (
         <p>None would determine or narrow anything by more than a trace.</p>
       )}
-      {useless.length ? (
+      {useless.length && plan.rehearsal ? (
         <p className="foot-note">
           Next to nothing beside these sensors (waste {halfText(plan.fixed.sensors)} as before):{' '}
           {useless.map(({ id }) => sensorName(id).toLowerCase()).join(', ')}.

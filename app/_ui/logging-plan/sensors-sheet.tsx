@@ -2,6 +2,7 @@ import type { LoggingPlanView } from '@/app/_server/views/logging-plan-view'
 import { loggingPlan as WORDS } from '@/app/_words/en/logging-plan'
 import type { DutyMix } from '@/lib/logging-plan/duty-mix'
 import type { PlannedStation } from '@/lib/logging-plan/plan'
+import type { StationId } from '@/lib/logging-plan/stations'
 import { tick } from '../format'
 import { Scroll } from '../scroll'
 import { Blank, Opened } from './opened'
@@ -47,12 +48,34 @@ export function SensorsSheet({ view }: { view: LoggingPlanView }) {
           </tbody>
         </table>
       </Scroll>
+      <Choosing stations={fitted.map(({ id }) => id)} />
       {plan.rehearsal?.unjudged.length ? (
         <p className="foot-note">
           Not every option can be judged with these sensors; see what more would add.
         </p>
       ) : null}
     </section>
+  )
+}
+
+/** What to look at when the sensors are chosen, each thing once with the sensors that it is for. */
+function Choosing({ stations }: { stations: readonly StationId[] }) {
+  const lines = new Map<string, string[]>()
+  for (const id of stations) {
+    const { name, choose } = WORDS.stations[id]
+    for (const line of choose) lines.set(line, [...(lines.get(line) ?? []), name.toLowerCase()])
+  }
+  return (
+    <>
+      <h3 className="spaced">Choosing and fitting them</h3>
+      <ul className="boxes">
+        {[...lines].map(([line, names]) => (
+          <li key={line}>
+            {line} <span className="soft small">({names.join(', ')})</span>
+          </li>
+        ))}
+      </ul>
+    </>
   )
 }
 
@@ -93,9 +116,6 @@ function SensorRow({ station: { id, sensor, worth }, mix }: { station: PlannedSt
             </li>
           ) : null}
           <li>{WORDS.signals[sensor.signal]}</li>
-          {words.choose.map((line) => (
-            <li key={line}>{line}</li>
-          ))}
         </ul>
       </td>
       <td data-label="Waste with it / without it">

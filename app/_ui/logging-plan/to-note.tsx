@@ -115,7 +115,7 @@ const NARROWER = 0.98
 function narrowingText(now: Halves, then: Halves): string {
   const isNarrower = (key: keyof Halves) => {
     const [from, to] = [now[key], then[key]]
-    return from !== null && to !== null && to < NARROWER * from
+    return from !== null && to !== null && to < NARROWER * from && plusMinus(to) !== plusMinus(from)
   }
   const said = [
     ...(isNarrower('waste') ? [`waste ${change(now.waste, then.waste)}`] : []),

@@ -22,7 +22,8 @@ export function WishesForm({ view, refused }: { view: LoggingPlanView; refused: 
       {refused.map(({ entry, expected, actual }) => (
         <div key={`${entry} ${actual}`} className="note bad" role="alert">
           <p>
-            Address, entry “{entry}”: expected {expected}, got “{actual}”. The usual value stands in.
+            Address, entry “{entry}”: expected {expected}, got “{actual}”.{' '}
+            {entry === 'sensor' ? 'It is left out.' : 'The usual value stands in.'}
           </p>
         </div>
       ))}

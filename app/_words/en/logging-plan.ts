@@ -21,7 +21,7 @@ export const loggingPlan: LoggingPlanWords = {
     'pressure:pump-outlet': {
       name: 'Pump pressure',
       place: 'test point in the pressure line at the pump outlet, before the relief’s branch',
-      serves: 'every power in the oil is this pressure times a flow: without it there is no account at all',
+      serves: 'every power in the oil is this pressure times a flow',
       choose: PRESSURE_CHOICE,
     },
     'pressure:load': {
