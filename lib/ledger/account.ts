@@ -2,20 +2,12 @@ import type { MachineModel } from '@/lib/machine/machine-model'
 import type { ReliefCurve } from '@/lib/machine/relief'
 import type { Step } from '@/lib/phases/stretch'
 import type { Sensors } from '@/lib/samples/sensors'
-import type { AccountSeries } from './account-series'
-import {
-  type ElectricPower,
-  electricPower,
-  kindAtPressure,
-  nodeFlows,
-  noFlows,
-  noStreams,
-  type Readings,
-  streamsAt,
-} from './operating-point'
-import { at, type ParameterValues } from './parameters'
+import { ACCOUNT_KEYS, type AccountSeries } from './account-series'
+import { BLOCK_SAMPLES, columnsOf } from './columns'
+import { kindAtPressure, type Readings } from './operating-point'
+import type { ParameterValues } from './parameters'
 import { corrected } from './readings'
-import { stepEnergies } from './step-energies'
+import { type Run, runColumns } from './run-columns'
 import { isSteady, loadShares, stepFrame } from './step-frame'
 
 /** The account of a recording, worked out for whichever samples are asked for: it is never held as a whole. */
@@ -25,13 +17,6 @@ export interface Account {
   readonly energiesJ: Float64Array
   /** Fills in the samples [from, to), beginning at index 0 of every array. Every sample's parts add up to its input. */
   fill(from: number, to: number, into: AccountSeries): void
-}
-
-/** A sample without its sensor's offset; one that is missing for long is taken at its step's mean, for readings are steady within a step. */
-function readingAt(values: Float64Array | null, i: number, offset: number, mean: number): number {
-  if (values === null) return Number.NaN
-  const value = values[i] - offset
-  return Number.isNaN(value) ? mean : value
 }
 
 /** Index of the step that holds a sample: steps follow each other without a hole. */
@@ -56,73 +41,62 @@ export function accountOf(
   holdS: Float64Array,
 ): Account {
   const shares = loadShares(steps, values)
-  const channel = (sensor: { readonly values: Float64Array } | null) => sensor?.values ?? null
-  const pumpPressure = channel(sensors.pumpPressure)
-  const loadPressure = channel(sensors.loadPressure)
-  const pumpFlow = channel(sensors.pumpFlow)
-  const systemFlow = channel(sensors.systemFlow)
-  const returnFlow = channel(sensors.returnFlow)
-  const caseDrain = channel(sensors.caseDrain)
-  const current = channel(sensors.current)
-  const electric = channel(sensors.power)
-  const voltage = channel(sensors.voltage)
-  const speed = channel(sensors.speed)
-  const pumpPressureOffset = values[at('pumpPressureOffset')]
-  const loadPressureOffset = values[at('loadPressureOffset')]
-  const pumpFlowOffset = values[at('pumpFlowOffset')]
-  const systemFlowOffset = values[at('systemFlowOffset')]
-  const returnFlowOffset = values[at('returnFlowOffset')]
-  const caseDrainOffset = values[at('caseDrainOffset')]
-  const currentOffset = values[at('currentOffset')]
-  const powerOffset = values[at('powerOffset')]
-  const speedOffset = values[at('speedOffset')]
-  // One object of each sort serves all samples: the loop below sees every sample of a recording.
-  const streams = noStreams()
-  const flows = noFlows()
-  const power: ElectricPower = { electricW: 0, shaftW: 0 }
+  const columns = columnsOf(sensors, values)
+  const { pumpPressurePa } = columns.of
+  const runs = runColumns(columns, model, curve)
 
-  const fillStep = (step: Step, from: number, to: number, shift: number, into: AccountSeries) => {
+  /** Takes in the samples [from, to) of a step from place `begin` on and hands them out run by run of one kind. */
+  const eachRun = (
+    step: Step,
+    from: number,
+    to: number,
+    begin: number,
+    visit: (run: Run, read: Readings) => void,
+  ) => {
+    const { kind, means } = step
     const frame = stepFrame(
-      { kind: step.kind, means: step.means, isSteady: isSteady(step) },
+      { kind, means, isSteady: isSteady(step) },
       shares,
       model,
       curve,
       values,
       currentLimitA,
     )
-    const mean = corrected(step.means, values)
-    const read: Readings = { ...mean }
-    for (let i = from; i < to; i++) {
-      read.pumpPressurePa = readingAt(pumpPressure, i, pumpPressureOffset, mean.pumpPressurePa)
-      read.loadPressurePa = readingAt(loadPressure, i, loadPressureOffset, mean.loadPressurePa)
-      read.pumpFlowM3S = readingAt(pumpFlow, i, pumpFlowOffset, mean.pumpFlowM3S)
-      read.systemFlowM3S = readingAt(systemFlow, i, systemFlowOffset, mean.systemFlowM3S)
-      read.returnFlowM3S = readingAt(returnFlow, i, returnFlowOffset, mean.returnFlowM3S)
-      read.caseDrainM3S = readingAt(caseDrain, i, caseDrainOffset, mean.caseDrainM3S)
-      read.currentA = readingAt(current, i, currentOffset, mean.currentA)
-      read.powerW = readingAt(electric, i, powerOffset, mean.powerW)
-      read.voltageV = readingAt(voltage, i, 0, mean.voltageV)
-      read.speedRadS = readingAt(speed, i, speedOffset, mean.speedRadS)
-      const kind = kindAtPressure(step.kind, read.pumpPressurePa, model, curve)
-      nodeFlows(read, kind, model, curve, kind === step.kind ? frame.reliefPa : read.pumpPressurePa, flows)
-      electricPower(read, kind, model, flows.pump, frame.currentWeight, power)
-      streamsAt(read, kind, flows, power, frame, streams)
-      const k = i - shift
-      into.electricIn[k] = streams.electricIn
-      into.motorLoss[k] = streams.motorLoss
-      into.pumpLoss[k] = streams.pumpLoss
-      into.overRelief[k] = streams.overRelief
-      into.unloading[k] = streams.unloading
-      into.intoSystem[k] = streams.intoSystem
-      into.metering[k] = streams.metering
-      into.work[k] = streams.work
-      into.unaccounted[k] = streams.unaccounted
+    const read = corrected(means, values)
+    columns.gather(from, to, begin, read)
+    const end = begin + to - from
+    for (let first = begin; first < end; ) {
+      const here = kindAtPressure(kind, pumpPressurePa[first], model, curve)
+      let last = kind === 'idle-unloaded' ? first + 1 : end
+      while (last < end && kindAtPressure(kind, pumpPressurePa[last], model, curve) === here) last++
+      const reliefPa = here === kind && kind !== 'starting' ? frame.reliefPa : null
+      visit({ kind: here, begin: first, end: last, frame, reliefPa }, read)
+      first = last
+    }
+  }
+
+  const energiesJ = new Float64Array(steps.length * ACCOUNT_KEYS.length)
+  steps.forEach((step, k) => {
+    for (let from = step.from; from < step.to; from += BLOCK_SAMPLES) {
+      eachRun(step, from, Math.min(from + BLOCK_SAMPLES, step.to), 0, (run, read) =>
+        runs.addEnergies(run, read, holdS, from, energiesJ, k * ACCOUNT_KEYS.length),
+      )
+    }
+  })
+  const fillBlock = (from: number, to: number, into: AccountSeries) => {
+    for (let k = stepAt(steps, from); k < steps.length && steps[k].from < to; k++) {
+      const first = Math.max(from, steps[k].from)
+      eachRun(steps[k], first, Math.min(to, steps[k].to), first - from, (run, read) =>
+        runs.fill(run, read, into),
+      )
     }
   }
   const fill = (from: number, to: number, into: AccountSeries) => {
-    for (let k = stepAt(steps, from); k < steps.length && steps[k].from < to; k++) {
-      fillStep(steps[k], Math.max(from, steps[k].from), Math.min(to, steps[k].to), from, into)
+    for (let first = from; first < to; first += BLOCK_SAMPLES) {
+      const last = Math.min(first + BLOCK_SAMPLES, to)
+      const part = (key: keyof AccountSeries) => into[key].subarray(first - from, last - from)
+      fillBlock(first, last, Object.fromEntries(ACCOUNT_KEYS.map((key) => [key, part(key)])) as typeof into)
     }
   }
-  return { steps, energiesJ: stepEnergies(steps, fill, holdS), fill }
+  return { steps, energiesJ, fill }
 }

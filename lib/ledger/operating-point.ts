@@ -3,6 +3,7 @@ import type { BesideW } from '@/lib/machine/beside-line'
 import { inputFromPowerW, inputFromShaftW, shaftFromReadingW } from '@/lib/machine/electric-side'
 import { fullFlowM3S, type MachineModel, partStrokeFlowM3S, pumpShaftW } from '@/lib/machine/machine-model'
 import { leakM3S, type ReliefCurve, reliefFlowM3S } from '@/lib/machine/relief'
+import { nodePlan } from './node-plan'
 
 /** Readings at one moment (or their means over a step), offsets taken out, SI; NaN where not fitted. */
 export interface Readings {
@@ -64,7 +65,7 @@ export const noFlows = (): NodeFlows => ({ pump: 0, system: 0, relief: 0, unload
  * The pump's flow where no meter reads it. A fixed pump gives what it displaces less its leakage: the case drain's,
  * if that is measured, at the logged speed, else at the motor's.
  */
-function modelledPumpFlow(read: Readings, kind: PhaseKind, model: MachineModel): number {
+export function modelledPumpFlow(read: Readings, kind: PhaseKind, model: MachineModel): number {
   if (!model.isFixed && kind !== 'idle-unloaded') return partStrokeFlowM3S(model, read)
   const full = fullFlowM3S(model, read.pumpPressurePa, read.speedRadS)
   return known(read.caseDrainM3S)
@@ -72,14 +73,21 @@ function modelledPumpFlow(read: Readings, kind: PhaseKind, model: MachineModel):
     : full
 }
 
+/** Flow over the relief by its line, no more than the pump can give, m³/s. */
+export function reliefLineM3S(
+  curve: ReliefCurve,
+  reliefPa: number,
+  pressurePa: number,
+  pumpM3S: number,
+  { pump }: MachineModel,
+): number {
+  const most = known(pumpM3S) ? pumpM3S : pump.ratedFlowM3S
+  return Math.min(most, Math.max(reliefFlowM3S(curve, reliefPa), leakM3S(curve, pressurePa)))
+}
+
 /**
- * Node balance at the pump outlet: pump = system + relief + unload. The kind of phase leaves one way to tank
- * open at most, so three branches remain: pump, system and tank. A branch keeps what its meter reads. A relief
- * that the kind shuts passes its leak and no more, as surely as if a meter said so. Of the branches still unknown
- * all but one are taken from what is trusted most: that nothing flows into the system while dead-headed, then the
- * pump's model, then the relief's line. The last one closes the balance; where none is left to do so, what
- * the readings contradict is the residual. While unloaded nothing flows into the system, and with an open
- * centre the line meter reads what unloads. The speed of a motor that runs up is not known, nor is its pump's flow.
+ * Node balance at the pump outlet: pump = system + relief + unload, by the plan of what is read (node-plan.ts);
+ * where all is told, what the readings contradict is the residual.
  * `reliefPa` is the pressure to read the relief's line at (the mean of a step, not one sample).
  */
 export function nodeFlows(
@@ -90,43 +98,24 @@ export function nodeFlows(
   reliefPa: number,
   out: NodeFlows = noFlows(),
 ): NodeFlows {
-  const unloaded = kind === 'idle-unloaded'
-  const deadHeaded = kind === 'idle-loaded' || kind === 'work-holding'
-  let pump = read.pumpFlowM3S
-  let system = unloaded ? 0 : read.systemFlowM3S
-  let tank =
-    unloaded && model.machine.unloading.kind === 'open-centre' ? read.systemFlowM3S : read.returnFlowM3S
-  if (!unloaded && !known(tank) && (kind === 'work-moving' || !model.isFixed)) {
-    tank = leakM3S(curve, read.pumpPressurePa)
-  }
-  // Nobody works a machine that is running up.
-  if (kind === 'starting' && !known(system)) system = 0
-  let unknown = (known(pump) ? 0 : 1) + (known(system) ? 0 : 1) + (known(tank) ? 0 : 1)
-  out.residual = unknown === 0 ? pump - system - tank : 0
-  // Without a stretch that is sure to be dead-headed, what looks like one may be metering.
-  if (unknown > 1 && deadHeaded && !known(system) && (curve.deadHeadSeen || known(tank))) {
-    system = 0
-    unknown--
-  }
-  if (unknown > 1 && !known(pump) && (kind !== 'starting' || known(read.speedRadS))) {
-    pump = modelledPumpFlow(read, kind, model)
-    unknown--
-  }
-  if (unknown > 1) {
-    const most = known(pump) ? pump : model.pump.ratedFlowM3S
+  const plan = nodePlan(kind, read, model, curve)
+  let pump = plan.pump === 'model' ? modelledPumpFlow(read, kind, model) : read.pumpFlowM3S
+  let system = plan.system === 'nothing' ? 0 : read.systemFlowM3S
+  let tank = plan.tank === 'line-meter' ? read.systemFlowM3S : read.returnFlowM3S
+  if (plan.tank === 'leak') tank = leakM3S(curve, read.pumpPressurePa)
+  else if (plan.tank === 'relief-line') {
     const atPa = kind === 'starting' ? read.pumpPressurePa : reliefPa
-    tank = Math.min(most, Math.max(reliefFlowM3S(curve, atPa), leakM3S(curve, read.pumpPressurePa)))
-    unknown--
+    tank = reliefLineM3S(curve, atPa, read.pumpPressurePa, pump, model)
   }
-  if (unknown > 0) {
-    if (!known(pump)) pump = system + tank
-    else if (!known(system)) system = pump - tank
-    else tank = pump - system
-  }
+  if (plan.pump === 'balance') pump = system + tank
+  else if (plan.system === 'balance') system = pump - tank
+  else if (plan.tank === 'balance') tank = pump - system
+  const unloaded = kind === 'idle-unloaded'
   out.pump = pump
   out.system = system
   out.relief = unloaded ? 0 : tank
   out.unload = unloaded ? tank : 0
+  out.residual = plan.isOverdetermined ? pump - system - tank : 0
   return out
 }
 
@@ -164,6 +153,12 @@ function startingShaftW(read: Readings, pumpFlowM3S: number, { pump }: MachineMo
   return known(shaftW) ? shaftW : 0
 }
 
+/** Shaft power by a current's word and by the pump's, each where it is known, W. */
+export function weighedShaftW(seenW: number, pumpW: number, currentWeight: number): number {
+  if (!known(seenW)) return pumpW
+  return known(pumpW) ? currentWeight * seenW + (1 - currentWeight) * pumpW : seenW
+}
+
 export function electricPower(
   read: Readings,
   kind: PhaseKind,
@@ -190,58 +185,97 @@ export function electricPower(
     )
   }
   const pumpW = pumpShaftW(model, read.pumpPressurePa, model.isFixed ? null : pumpFlowM3S, read.speedRadS)
-  const seenW = shaftFromReadingW(model, read)
-  const shaftW = !known(seenW)
-    ? pumpW
-    : known(pumpW)
-      ? currentWeight * seenW + (1 - currentWeight) * pumpW
-      : seenW
+  const shaftW = weighedShaftW(shaftFromReadingW(model, read), pumpW, currentWeight)
   return powers(out, inputFromShaftW(model, shaftW, read), shaftW)
 }
 
+/** What the streams are made of by adding alone: powers of a moment in W, or energies of a run of one kind in J. */
+export interface Amounts {
+  input: number
+  shaft: number
+  /** Of the shaft: where pressure or flow is not known, so that nothing tells where it goes. */
+  untoldShaft: number
+  /** Speeding up takes more than the pump does; where a reading says less, it contradicts. Nil or negative. */
+  short: number
+  /** Hydraulic: to tank, into the system and of that into loads, and what three flow meters contradict. */
+  toTank: number
+  intoLine: number
+  work: number
+  residual: number
+  /** Time in which pressure and flow are known, s; 1 for a moment in which they are. */
+  seconds: number
+}
+
+export const noAmounts = (): Amounts => ({
+  input: 0,
+  shaft: 0,
+  untoldShaft: 0,
+  short: 0,
+  toTank: 0,
+  intoLine: 0,
+  work: 0,
+  residual: 0,
+  seconds: 0,
+})
+
+/** What streams take from their step. */
+export type StreamFrame = {
+  readonly contradictedW: number
+  readonly loadShare: number
+  readonly beside?: BesideW | null
+}
+
 /** Shares the input over motor, pump and the streams of oil; the parts add up to the input exactly. */
+export function streamsOf(
+  amounts: Amounts,
+  kind: PhaseKind,
+  { contradictedW, beside }: StreamFrame,
+  out: Streams,
+): void {
+  const { input, shaft, short, seconds } = amounts
+  const isStopped = kind === 'stopped'
+  const unloaded = kind === 'idle-unloaded'
+  const besideS = beside && kind !== 'starting' && !isStopped ? seconds : 0
+  // Nobody measures what circuits of their own do with their oil: into the system, and no known work.
+  const ownCircuit = besideS > 0 && beside ? besideS * beside.ownCircuitW : 0
+  const unloadedBeside = besideS > 0 && beside ? besideS * beside.unloadedW : 0
+  const contradicted = amounts.residual + contradictedW * seconds
+  out.electricIn = input
+  out.motorLoss = isStopped ? 0 : input - shaft - short
+  out.overRelief = unloaded ? 0 : amounts.toTank
+  out.unloading = (unloaded ? amounts.toTank : 0) + unloadedBeside
+  out.intoSystem = amounts.intoLine + ownCircuit
+  out.metering = amounts.intoLine - amounts.work + ownCircuit
+  out.work = amounts.work
+  out.unaccounted = isStopped ? input : contradicted + amounts.untoldShaft + short
+  out.pumpLoss = isStopped
+    ? 0
+    : shaft - amounts.untoldShaft - out.overRelief - out.unloading - out.intoSystem - contradicted
+}
+
+const amountsThere = noAmounts()
+
+/** The streams of one moment, W. */
 export function streamsAt(
   read: Readings,
   kind: PhaseKind,
   flows: NodeFlows,
-  power: { electricW: number; shaftW: number },
-  frame: { readonly contradictedW: number; readonly loadShare: number; readonly beside?: BesideW | null },
+  { electricW, shaftW }: ElectricPower,
+  frame: StreamFrame,
   out: Streams,
 ): void {
-  out.electricIn = power.electricW
-  // Speeding up takes more than the pump does; where a reading says less, it contradicts.
-  const shortW = kind === 'starting' ? Math.min(0, power.electricW - power.shaftW) : 0
-  out.motorLoss = power.electricW - power.shaftW - shortW
-  out.pumpLoss = 0
-  out.overRelief = 0
-  out.unloading = 0
-  out.intoSystem = 0
-  out.metering = 0
-  out.work = 0
-  out.unaccounted = 0
-  if (kind === 'stopped') {
-    out.motorLoss = 0
-    out.unaccounted = power.electricW
-    return
-  }
   const pressurePa = read.pumpPressurePa
-  if (!known(pressurePa) || !known(flows.pump)) {
-    out.unaccounted = power.shaftW + shortW
-    return
-  }
-  out.overRelief = pressurePa * flows.relief
-  out.unloading = pressurePa * flows.unload
-  out.intoSystem = pressurePa * flows.system
+  const isTold = kind !== 'stopped' && known(pressurePa) && known(flows.pump)
   const loadPa = known(read.loadPressurePa) ? read.loadPressurePa : frame.loadShare * pressurePa
-  out.work = loadPa * flows.system
-  out.metering = out.intoSystem - out.work
-  if (frame.beside && kind !== 'starting') {
-    out.unloading += frame.beside.unloadedW
-    // Nobody measures what circuits of their own do with their oil: into the system, and no known work.
-    out.intoSystem += frame.beside.ownCircuitW
-    out.metering += frame.beside.ownCircuitW
-  }
-  out.unaccounted = pressurePa * flows.residual + frame.contradictedW
-  out.pumpLoss = power.shaftW - out.overRelief - out.unloading - out.intoSystem - out.unaccounted
-  out.unaccounted += shortW
+  const it = amountsThere
+  it.input = electricW
+  it.shaft = shaftW
+  it.untoldShaft = isTold ? 0 : shaftW
+  it.short = kind === 'starting' ? Math.min(0, electricW - shaftW) : 0
+  it.toTank = isTold ? pressurePa * (flows.relief + flows.unload) : 0
+  it.intoLine = isTold ? pressurePa * flows.system : 0
+  it.work = isTold ? loadPa * flows.system : 0
+  it.residual = isTold ? pressurePa * flows.residual : 0
+  it.seconds = isTold ? 1 : 0
+  streamsOf(it, kind, frame, out)
 }

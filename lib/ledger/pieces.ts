@@ -2,7 +2,7 @@ import type { PhaseKind } from '@/lib/contract/result'
 import type { Trace } from '@/lib/samples/trace'
 import type { Account } from './account'
 import { ACCOUNT_KEYS, accountArrays } from './account-series'
-import { BLOCK_SAMPLES } from './step-energies'
+import { BLOCK_SAMPLES } from './columns'
 
 /** A part of a step that no edge divides. The next piece is handed out in the same object. */
 export interface Piece {

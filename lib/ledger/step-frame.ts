@@ -5,7 +5,7 @@ import type { ReliefCurve } from '@/lib/machine/relief'
 import type { Step } from '@/lib/phases/stretch'
 import { electricPower, nodeFlows } from './operating-point'
 import type { ParameterValues } from './parameters'
-import { corrected } from './readings'
+import { corrected, offsetsOf } from './readings'
 
 /** Beyond this the motor's and the pump's word on shaft power contradict each other (95 % and more). */
 const CONTRADICTION_SHARE = 0.12
@@ -53,8 +53,10 @@ export function loadShares(
   values: ParameterValues,
 ): ReadonlyMap<PhaseKind, number> {
   const sums = new Map<PhaseKind, [number, number]>()
+  const offsets = offsetsOf(values)
   for (const step of steps) {
-    const { loadPressurePa, pumpPressurePa } = corrected(step.means, values)
+    const loadPressurePa = step.means.loadPressurePa - offsets.loadPressurePa
+    const pumpPressurePa = step.means.pumpPressurePa - offsets.pumpPressurePa
     if (Number.isNaN(loadPressurePa) || Number.isNaN(pumpPressurePa)) continue
     const [load, pump] = sums.get(step.kind) ?? [0, 0]
     sums.set(step.kind, [load + step.durationS * loadPressurePa, pump + step.durationS * pumpPressurePa])

@@ -24,6 +24,17 @@ const turns = (speedRadS: number | undefined): speedRadS is number => speedRadS 
 export const currentTellsTorque = ({ machine }: Pick<ElectricSide, 'machine'>) =>
   machine.motor.drive?.meter !== 'before-drive'
 
+/** Shaft power of a motor on the mains, W: from power where measured, else from current; NaN where neither is. */
+export function shaftOnMainsW(
+  motor: MotorModel,
+  powerW: number,
+  currentA: number,
+  voltageV?: number,
+): number {
+  if (!Number.isNaN(powerW)) return motor.shaftFromInputW(powerW, voltageV)
+  return Number.isNaN(currentA) ? Number.NaN : motor.shaftFromCurrentW(currentA, voltageV)
+}
+
 /**
  * Shaft power from what the meter reads, W: from power where measured, else from current. NaN where neither
  * tells. Power measured before a drive loses the drive's loss first. With a drive the logged speed sets the motor's
@@ -32,23 +43,25 @@ export const currentTellsTorque = ({ machine }: Pick<ElectricSide, 'machine'>) =
 export function shaftFromReadingW(side: ElectricSide, read: ElectricReading): number {
   const { motor, drive, machine } = side
   const { powerW, currentA, voltageV, speedRadS } = read
-  const driven = drive && turns(speedRadS) ? motorAtSpeed(motor, speedRadS) : null
+  if (!drive) return shaftOnMainsW(motor, powerW, currentA, voltageV)
+  const driven = turns(speedRadS) ? motorAtSpeed(motor, speedRadS) : motor
   if (!Number.isNaN(powerW)) {
-    const inputW = drive && machine.motor.drive?.meter === 'before-drive' ? drive.outputW(powerW) : powerW
-    return driven
-      ? driven.shaftFromInputW(inputW)
-      : motor.shaftFromInputW(inputW, drive ? undefined : voltageV)
+    return driven.shaftFromInputW(
+      machine.motor.drive?.meter === 'before-drive' ? drive.outputW(powerW) : powerW,
+    )
   }
   if (Number.isNaN(currentA) || !currentTellsTorque(side)) return Number.NaN
-  return driven
-    ? driven.shaftFromCurrentW(currentA)
-    : motor.shaftFromCurrentW(currentA, drive ? undefined : voltageV)
+  return driven.shaftFromCurrentW(currentA)
 }
 
 /** Input at the mains where power is metered, W: between drive and motor the drive's loss comes on top. */
 export function inputFromPowerW({ machine, drive }: ElectricSide, powerW: number): number {
   return drive && machine.motor.drive?.meter === 'after-drive' ? powerW + drive.lossW(powerW) : powerW
 }
+
+/** Electric input that a shaft power costs a motor on the mains, W. */
+export const inputOnMainsW = (motor: MotorModel, shaftW: number, voltageV?: number) =>
+  shaftW + motor.lossW(shaftW, voltageV)
 
 /**
  * Electric input at the mains that a shaft power costs, W: shaft, motor loss and drive loss. Speed (rad/s) matters
@@ -60,7 +73,7 @@ export function inputFromShaftW(
   at: { readonly speedRadS?: number; readonly voltageV?: number } = {},
 ): number {
   const { motor, drive } = side
-  if (!drive) return shaftW + motor.lossW(shaftW, at.voltageV)
+  if (!drive) return inputOnMainsW(motor, shaftW, at.voltageV)
   const lossW = turns(at.speedRadS) ? motorAtSpeed(motor, at.speedRadS).lossW(shaftW) : motor.lossW(shaftW)
   return shaftW + lossW + drive.lossW(shaftW + lossW)
 }

@@ -1,7 +1,6 @@
 import type { PhaseKind } from '@/lib/contract/result'
 import type { Account } from '@/lib/ledger/account'
 import { ACCOUNT_KEYS, type AccountSeries } from '@/lib/ledger/account-series'
-import { stepEnergies } from '@/lib/ledger/step-energies'
 import type { Step, StretchMeans } from '@/lib/phases/stretch'
 import type { Trace } from '@/lib/samples/trace'
 
@@ -25,5 +24,11 @@ export function heldAccount(
   const fill: Account['fill'] = (from, to, into) => {
     for (const key of ACCOUNT_KEYS) into[key].set(series[key].subarray(from, to))
   }
-  return { steps, energiesJ: stepEnergies(steps, fill, holdS), fill }
+  const energyJ = ({ from, to }: Step, powerW: Float64Array) => {
+    let sum = 0
+    for (let i = from; i < to; i++) sum += powerW[i] * holdS[i]
+    return sum
+  }
+  const energiesJ = steps.flatMap((step) => ACCOUNT_KEYS.map((key) => energyJ(step, series[key])))
+  return { steps, energiesJ: Float64Array.from(energiesJ), fill }
 }
