@@ -70,8 +70,8 @@ export function groundRules(ledger: Ledger): GroundRule[] {
   const rules = new Map<string, Collected>()
   for (const step of ledger.alike) {
     if (!(step.durationS > 0)) continue
-    const frame = stepFrame(step, shares, model, curve, values, currentLimitA)
     const read = corrected(step.means, values)
+    const frame = stepFrame(step, read, shares, model, curve, currentLimitA)
     const moment: Moment = { read, kind: step.kind, model, curve, frame, movedModel, movedCurve, movedLeak }
     for (const of of [...flowTermsAt(moment), ...powerTermsAt(moment)]) {
       collect(rules, of, step.kind, step.durationS)

@@ -54,15 +54,8 @@ export function accountOf(
     visit: (run: Run, read: Readings) => void,
   ) => {
     const { kind, means } = step
-    const frame = stepFrame(
-      { kind, means, isSteady: isSteady(step) },
-      shares,
-      model,
-      curve,
-      values,
-      currentLimitA,
-    )
     const read = corrected(means, values)
+    const frame = stepFrame({ kind, isSteady: isSteady(step) }, read, shares, model, curve, currentLimitA)
     columns.gather(from, to, begin, read)
     const end = begin + to - from
     for (let first = begin; first < end; ) {

@@ -32,15 +32,18 @@ function numbersOf(
 ): Int32Array {
   const key = new Int32Array(MEAN_NAMES.length + 1)
   const numberOf = tupleIndex(key.length)
-  return Int32Array.from(items, ({ kind, isSteady, means }) => {
+  const numbers = new Int32Array(items.length)
+  for (let item = 0; item < items.length; item++) {
+    const { kind, isSteady, means } = items[item]
     const width = isSteady ? share : UNSTEADY_WIDER * share
     key[0] = 2 * KIND_INDEX[kind] + (isSteady ? 1 : 0)
     for (let k = 0; k < MEAN_NAMES.length; k++) {
       const bands = means[MEAN_NAMES[k]] / (width * rated[k])
       key[k + 1] = Number.isNaN(bands) ? UNKNOWN : Math.round(bands)
     }
-    return numberOf(key)
-  })
+    numbers[item] = numberOf(key)
+  }
+  return numbers
 }
 
 function putTogether(items: readonly AlikeSteps[], rated: Float64Array, share: number): AlikeSteps[] {

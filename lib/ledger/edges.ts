@@ -1,9 +1,10 @@
 import { Matrix } from 'ml-matrix'
+import { PHASE_KINDS, type PhaseKind } from '@/lib/contract/result'
 import type { Step } from '@/lib/phases/stretch'
 import type { Sensors } from '@/lib/samples/sensors'
 import { ACCOUNT_KEYS } from './account-series'
 import type { Streams } from './operating-point'
-import { kindIndex, TOTALS_LENGTH } from './totals'
+import { TOTALS_LENGTH } from './totals'
 
 /** Where between two samples a step really began, as a share of the interval (1 sd; a uniform one's is 1/√12). */
 const EDGE_INTERVALS = 0.29
@@ -25,7 +26,48 @@ function meteredKeys({ systemFlow, returnFlow, pumpFlow }: Sensors): readonly Ke
 }
 
 const W = ACCOUNT_KEYS.length
+const KIND_AT = Object.fromEntries(PHASE_KINDS.map((kind, k) => [kind, k])) as Record<PhaseKind, number>
 const AT = Object.fromEntries(ACCOUNT_KEYS.map((key, k) => [key, k])) as Record<Key, number>
+
+/** An edge shifts every stream of the step before it and every stream of the step after. */
+const WIDTH = 2 * W
+
+/**
+ * Sums of products of what edges shift, a square for each two kinds of phase that follow each other; of each square the
+ * half below its diagonal.
+ */
+function edgeSums() {
+  const kinds = PHASE_KINDS.length
+  const squares = new Float64Array(kinds * kinds * WIDTH * WIDTH)
+  return {
+    /** Adds the variance of an edge that moves two sorts of shifts (s times W) by chance, each on its own. */
+    add: (first: number, second: number, sampledJ: Float64Array, answeredJ: Float64Array) => {
+      let place = (first * kinds + second) * WIDTH * WIDTH
+      for (let a = 0; a < WIDTH; a++, place += WIDTH) {
+        const sampled = sampledJ[a]
+        const answered = answeredJ[a]
+        if (sampled === 0 && answered === 0) continue
+        for (let b = 0; b <= a; b++) squares[place + b] += sampled * sampledJ[b] + answered * answeredJ[b]
+      }
+    },
+    /** Puts them where totals.ts has those streams. */
+    spread: (into: Float64Array) => {
+      const placeOf = (first: number, second: number, a: number) =>
+        a < W ? first * W + a : second * W + (a - W)
+      for (let pair = 0; pair < kinds * kinds; pair++) {
+        const [first, second] = [Math.floor(pair / kinds), pair % kinds]
+        for (let a = 0; a < WIDTH; a++) {
+          for (let b = 0; b <= a; b++) {
+            const sum = squares[(pair * WIDTH + a) * WIDTH + b]
+            const [row, column] = [placeOf(first, second, a), placeOf(first, second, b)]
+            into[row * TOTALS_LENGTH + column] += sum
+            if (a !== b) into[column * TOTALS_LENGTH + row] += sum
+          }
+        }
+      }
+    },
+  }
+}
 
 /**
  * Covariance of the totals that comes from the edges of steps, TOTALS_LENGTH squared, J². An edge lies somewhere between
@@ -39,15 +81,18 @@ export function edgeCovariance(
   sampleIntervalS: number,
   sensors: Sensors,
 ): Matrix {
-  const sums = new Float64Array(TOTALS_LENGTH * TOTALS_LENGTH)
-  const places = new Int32Array(2 * W)
-  const sampled = new Float64Array(2 * W)
-  const answered = new Float64Array(2 * W)
+  const sums = edgeSums()
+  const sampledJ = new Float64Array(WIDTH)
+  const answeredJ = new Float64Array(WIDTH)
   const metered = new Set(meteredKeys(sensors).map((key) => AT[key]))
+  const isMetered = Uint8Array.from({ length: W }, (_, key) => (metered.has(key) ? 1 : 0))
+  const meteredOil = OF_OIL.filter((key) => metered.has(AT[key])).map((key) => AT[key])
+  const loadIsMetered = metered.has(AT.work)
   const lateFlow = new Float64Array(TOTALS_LENGTH)
   const latePower = new Float64Array(TOTALS_LENGTH)
   const before = new Float64Array(W)
   const after = new Float64Array(W)
+  const sampledS = EDGE_INTERVALS * sampleIntervalS
   const meanW = (step: number, into: Float64Array) => {
     const { durationS } = steps[step]
     for (let key = 0; key < W; key++) {
@@ -55,23 +100,15 @@ export function edgeCovariance(
       into[key] = Number.isNaN(power) ? 0 : power
     }
   }
-  const add = (varianceS2: number, watts: Float64Array) => {
-    for (let a = 0; a < places.length; a++) {
-      if (watts[a] === 0) continue
-      const row = places[a] * TOTALS_LENGTH
-      for (let b = 0; b < places.length; b++) sums[row + places[b]] += varianceS2 * watts[a] * watts[b]
-    }
-  }
   const late = (place: number, last: Step, next: Step) => {
     const rises = ratio(next.means.pumpPressurePa, last.means.pumpPressurePa)
     let oilW = 0
-    for (const key of OF_OIL) {
-      if (!metered.has(AT[key])) continue
-      const shift = rises * before[AT[key]] - after[AT[key]]
-      lateFlow[place + AT[key]] += shift
+    for (const key of meteredOil) {
+      const shift = rises * before[key] - after[key]
+      lateFlow[place + key] += shift
       oilW += shift
     }
-    if (metered.has(AT.work)) {
+    if (loadIsMetered) {
       const loadRises = ratio(next.means.loadPressurePa, last.means.loadPressurePa)
       const shift = loadRises * before[AT.work] - after[AT.work]
       lateFlow[place + AT.work] += shift
@@ -86,32 +123,30 @@ export function edgeCovariance(
   }
   for (let k = 1; k < steps.length; k++) {
     if (steps[k].afterGap) continue
-    const first = kindIndex(steps[k - 1].kind, ACCOUNT_KEYS[0])
-    const second = kindIndex(steps[k].kind, ACCOUNT_KEYS[0])
     meanW(k - 1, before)
     meanW(k, after)
     for (let key = 0; key < W; key++) {
-      const bookedW = metered.has(key) ? (before[key] + after[key]) / 2 : Number.NaN
-      places[key] = first + key
-      places[W + key] = second + key
-      sampled[key] = before[key]
-      sampled[W + key] = -after[key]
-      answered[key] = Number.isNaN(bookedW) ? before[key] : bookedW
-      answered[W + key] = Number.isNaN(bookedW) ? -after[key] : -bookedW
+      const bookedW = (before[key] + after[key]) / 2
+      sampledJ[key] = sampledS * before[key]
+      sampledJ[W + key] = -sampledS * after[key]
+      answeredJ[key] = ANSWER_S * (isMetered[key] ? bookedW : before[key])
+      answeredJ[W + key] = -ANSWER_S * (isMetered[key] ? bookedW : after[key])
     }
-    add((EDGE_INTERVALS * sampleIntervalS) ** 2, sampled)
-    add(ANSWER_S ** 2, answered)
-    late(second, steps[k - 1], steps[k])
+    const second = KIND_AT[steps[k].kind]
+    sums.add(KIND_AT[steps[k - 1].kind], second, sampledJ, answeredJ)
+    late(second * W, steps[k - 1], steps[k])
   }
+  const covariance = new Float64Array(TOTALS_LENGTH * TOTALS_LENGTH)
+  sums.spread(covariance)
   for (const shifts of [lateFlow, latePower]) {
     for (let a = 0; a < TOTALS_LENGTH; a++) {
       if (shifts[a] === 0) continue
       for (let b = 0; b < TOTALS_LENGTH; b++) {
-        sums[a * TOTALS_LENGTH + b] += LAG_S ** 2 * shifts[a] * shifts[b]
+        covariance[a * TOTALS_LENGTH + b] += LAG_S ** 2 * shifts[a] * shifts[b]
       }
     }
   }
-  return Matrix.from1DArray(TOTALS_LENGTH, TOTALS_LENGTH, Array.from(sums))
+  return Matrix.from1DArray(TOTALS_LENGTH, TOTALS_LENGTH, Array.from(covariance))
 }
 
 /** Most that a pressure rises over the step before, as a factor: from next to nothing any rise is endless. */

@@ -3,9 +3,9 @@ import { type BesideW, besideAt } from '@/lib/machine/beside-line'
 import { type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
 import type { ReliefCurve } from '@/lib/machine/relief'
 import type { Step } from '@/lib/phases/stretch'
-import { electricPower, nodeFlows } from './operating-point'
+import { electricPower, nodeFlows, type Readings } from './operating-point'
 import type { ParameterValues } from './parameters'
-import { corrected, offsetsOf } from './readings'
+import { offsetsOf } from './readings'
 
 /** Beyond this the motor's and the pump's word on shaft power contradict each other (95 % and more). */
 const CONTRADICTION_SHARE = 0.12
@@ -64,15 +64,15 @@ export function loadShares(
   return new Map([...sums].map(([kind, [load, pump]]) => [kind, pump > 0 ? load / pump : 0]))
 }
 
+/** `read` are the step's mean readings without their offsets. */
 export function stepFrame(
-  step: Pick<Step, 'kind' | 'means'> & { readonly isSteady: boolean },
+  step: Pick<Step, 'kind'> & { readonly isSteady: boolean },
+  read: Readings,
   shares: ReadonlyMap<PhaseKind, number>,
   model: MachineModel,
   curve: ReliefCurve,
-  values: ParameterValues,
   currentLimitA: number,
 ): StepFrame {
-  const read = corrected(step.means, values)
   const flows = nodeFlows(read, step.kind, model, curve, read.pumpPressurePa)
   const pumpW = pumpShaftW(model, read.pumpPressurePa, model.isFixed ? null : flows.pump, read.speedRadS)
   const currentWeight = Number.isNaN(pumpW) ? 1 : weightOfCurrent(model, pumpW, currentLimitA)

@@ -31,8 +31,10 @@ const KEY_AT = new Map(ACCOUNT_KEYS.map((key, k) => [key, k]))
 
 export const kindIndex = (kind: PhaseKind, key: keyof Streams) =>
   (KIND_AT.get(kind) ?? Number.NaN) + (KEY_AT.get(key) ?? Number.NaN)
-export const shareIndex = (key: ShareKey) =>
-  PHASE_KINDS.length * ACCOUNT_KEYS.length + SHARE_KEYS.indexOf(key)
+const SHARE_AT = Object.fromEntries(
+  SHARE_KEYS.map((key, k) => [key, PHASE_KINDS.length * ACCOUNT_KEYS.length + k]),
+) as Record<ShareKey, number>
+export const shareIndex = (key: ShareKey) => SHARE_AT[key]
 
 const IDLE_KINDS: ReadonlySet<PhaseKind> = new Set(['idle-loaded', 'idle-unloaded'])
 /** Hydraulic output below this share of rated shaft power is nil: the input belongs to idle. */
@@ -78,10 +80,12 @@ export function totalsOfSteps(
   const totals = new Float64Array(TOTALS_LENGTH)
   const energy = noStreams()
   steps.forEach(({ kind, durationS }, k) => {
-    ACCOUNT_KEYS.forEach((key, j) => {
-      energy[key] = energiesJ[k * ACCOUNT_KEYS.length + j]
-      totals[kindIndex(kind, key)] += energy[key]
-    })
+    const place = kindIndex(kind, ACCOUNT_KEYS[0])
+    for (let j = 0; j < ACCOUNT_KEYS.length; j++) {
+      const valueJ = energiesJ[k * ACCOUNT_KEYS.length + j]
+      energy[ACCOUNT_KEYS[j]] = valueJ
+      totals[place + j] += valueJ
+    }
     addShares(totals, kind, energy, durationS, model.motor.ratedShaftW)
   })
   return totals
@@ -102,14 +106,15 @@ export function totalsOfAlike(
   const shares = loadShares(groups, values)
   for (const group of groups) {
     const { kind, durationS } = group
-    const frame = stepFrame(group, shares, model, curve, values, currentLimitA)
     const read = corrected(group.means, values)
+    const frame = stepFrame(group, read, shares, model, curve, currentLimitA)
     nodeFlows(read, kind, model, curve, frame.reliefPa, flows)
     electricPower(read, kind, model, flows.pump, frame.currentWeight, power)
     streamsAt(read, kind, flows, power, frame, streams)
-    for (const key of ACCOUNT_KEYS) {
-      streams[key] *= durationS
-      totals[kindIndex(kind, key)] += streams[key]
+    const place = kindIndex(kind, ACCOUNT_KEYS[0])
+    for (let j = 0; j < ACCOUNT_KEYS.length; j++) {
+      streams[ACCOUNT_KEYS[j]] *= durationS
+      totals[place + j] += streams[ACCOUNT_KEYS[j]]
     }
     addShares(totals, kind, streams, durationS, model.motor.ratedShaftW)
   }

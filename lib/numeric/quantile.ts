@@ -6,6 +6,12 @@ export function quantile(values: ArrayLike<number>, share: number): number {
   return sortedQuantile(Float64Array.from(values).sort(), share)
 }
 
+/** Several quantiles of the same values. */
+export function quantiles(values: ArrayLike<number>, shares: readonly number[]): number[] {
+  const sorted = Float64Array.from(values).sort()
+  return shares.map((share) => sortedQuantile(sorted, share))
+}
+
 /** The same of values that rise. */
 export function sortedQuantile(sorted: Float64Array, share: number): number {
   if (sorted.length === 0) return Number.NaN

@@ -11,6 +11,7 @@ const ALARM = 6
 const MEMORY = 200
 /** One over the standard error of a difference between a sample and a mean of so many, in standard deviations. */
 const SHARPNESS = Float64Array.from({ length: MEMORY + 1 }, (_, seen) => 1 / Math.sqrt(1 + 1 / seen))
+const INVERSE = Float64Array.from({ length: MEMORY + 1 }, (_, seen) => 1 / seen)
 
 /**
  * Starts of stretches with steady means, by two-sided cumulative sums over every channel (Page's test):
@@ -43,8 +44,7 @@ export function changePoints(channels: readonly WatchedChannel[], breaks: Uint8A
   }
   const learn = (c: number, value: number) => {
     const n = seen[c] < MEMORY ? ++seen[c] : MEMORY
-    if (n === 1) mean[c] = value
-    else mean[c] += (value - mean[c]) / n
+    mean[c] = n === 1 ? value : mean[c] + (value - mean[c]) * INVERSE[n]
   }
 
   /** First sample from `from` to `at` from which on the channel lies nearer its new level than its old one. */
@@ -78,7 +78,14 @@ export function changePoints(channels: readonly WatchedChannel[], breaks: Uint8A
       const upBefore = up[c]
       const downBefore = down[c]
       if (upBefore === 0) {
-        if (downBefore === 0) steady[c] = old
+        if (downBefore === 0) {
+          steady[c] = old
+          // Most samples: nothing gathers, and nothing begins to.
+          if (z <= SLACK && z >= -SLACK) {
+            learn(c, value)
+            continue
+          }
+        }
         upFrom[c] = i
       }
       if (downBefore === 0) downFrom[c] = i

@@ -1,5 +1,5 @@
 import { noiseSd } from '@/lib/numeric/noise'
-import { quantile } from '@/lib/numeric/quantile'
+import { quantiles } from '@/lib/numeric/quantile'
 import type { Sensor, Sensors } from '@/lib/samples/sensors'
 import type { Trace } from '@/lib/samples/trace'
 import { type Blocks, blocksOf } from './blocks'
@@ -43,7 +43,8 @@ function watch(name: MeanName, sensor: Sensor | null, blocks: Blocks): Watched[]
   const stride = Math.max(1, Math.floor(values.length / RANGE_SAMPLES))
   const present: number[] = []
   for (let i = 0; i < values.length; i += stride) if (!Number.isNaN(values[i])) present.push(values[i])
-  const range = quantile(present, 0.999) - quantile(present, 0.001)
+  const [lowest, highest] = quantiles(present, [0.001, 0.999])
+  const range = highest - lowest
   if (!(range > 0)) return []
   return [{ name, sensor, range, values, sd: Math.max(noiseSd(values), LEAST_NOISE_SHARE * range) }]
 }

@@ -1,5 +1,5 @@
 import { noiseSd } from '@/lib/numeric/noise'
-import { quantile } from '@/lib/numeric/quantile'
+import { quantiles } from '@/lib/numeric/quantile'
 import type { Sensor } from './sensors'
 import type { Trace } from './trace'
 
@@ -37,8 +37,7 @@ function judge(sensor: Sensor): Judged | null {
   const stride = Math.max(1, Math.floor(values.length / RANGE_SAMPLES))
   const present: number[] = []
   for (let i = 0; i < values.length; i += stride) if (!Number.isNaN(values[i])) present.push(values[i])
-  const low = quantile(present, 0.01)
-  const high = quantile(present, 0.99)
+  const [low, high] = quantiles(present, [0.01, 0.99])
   const jump = Math.max(SPIKE_SD * noiseSd(values), SPIKE_RANGE_SHARE * (high - low))
   return jump > 0 ? { sensor, low, high, jump } : null
 }

@@ -123,7 +123,10 @@ function measuredPower(
 
 /** Readings up to a limit; those beyond it are no readings. */
 function below(values: Float64Array, limit: number): Float64Array {
-  return Number.isFinite(limit) ? values.map((value) => (value > limit ? Number.NaN : value)) : values
+  if (!Number.isFinite(limit)) return values
+  const out = values.slice()
+  for (let i = 0; i < out.length; i++) if (out[i] > limit) out[i] = Number.NaN
+  return out
 }
 
 /** Readings from a limit on; those below it are no readings. */

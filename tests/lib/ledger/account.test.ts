@@ -114,15 +114,15 @@ describe('the account, array by array', () => {
         const streams = noStreams()
         steps.forEach((step, k) => {
           const { kind, means } = step
+          const mean = corrected(means, values)
           const frame = stepFrame(
-            { kind, means, isSteady: isSteady(step) },
+            { kind, isSteady: isSteady(step) },
+            mean,
             shares,
             model,
             curve,
-            values,
             CURRENT_LIMIT_A,
           )
-          const mean = corrected(means, values)
           const sums = noStreams()
           for (let i = step.from; i < step.to; i++) {
             const read = { ...mean }
