@@ -4,6 +4,7 @@ import { scaledPump } from '@/lib/machine/pump'
 import { reliefSlope } from '@/lib/machine/relief'
 import { PA_PER_BAR } from '@/lib/units'
 import { eachStep } from '../change'
+import type { CarriedOut } from '../duty'
 import { note, notJudged, type Option, refused, type Tried } from '../option'
 import { CYCLE_TIME_LIMIT_SHARE, cycleTimeChange, LIMIT_RANGE, toFlow } from '../serve'
 import { refusedSetting, savedShareOf, shownOf } from '../settings'
@@ -100,6 +101,33 @@ function multiplesFrom(lowestPa: number, highestPa: number): number[] {
   return Array.from({ length: count }, (_, k) => (first + k) * stepPa)
 }
 
+interface Split {
+  readonly after: CarriedOut
+  readonly feasible: boolean
+}
+
+/**
+ * The smallest of the rising shares that is feasible, with what it comes to; null where none is. The larger the small
+ * pump, the fewer strokes get longer and the less the pair hunts: once feasible, all larger ones are.
+ */
+function smallestFeasible(
+  shares: readonly number[],
+  tried: (share: number) => Split,
+): (Split & { share: number }) | null {
+  let [low, high] = [0, shares.length - 1]
+  let found = { ...tried(shares[high]), share: shares[high] }
+  if (!found.feasible) return null
+  while (low < high) {
+    const middle = (low + high) >> 1
+    const split = { ...tried(shares[middle]), share: shares[middle] }
+    if (split.feasible) {
+      found = split
+      high = middle
+    } else low = middle + 1
+  }
+  return found
+}
+
 /**
  * Two pumps on one shaft, together as large as the present one: above the unloading pressure the large one
  * goes to tank and the small one carries the pressure. Split and pressure are those that save most within
@@ -138,13 +166,10 @@ export const highLowPumps: Option = {
     const isGiven = given.smallPumpCm3 !== undefined || given.unloadBar !== undefined
     const nowJ = isGiven ? Number.POSITIVE_INFINITY : rough.electricJ
     for (const unloadPa of pressures) {
-      for (const smallShare of shares) {
-        const pair = { smallShare, unloadPa }
-        const { after, feasible } = tried(pair)
-        if (!feasible) continue
-        if (after.electricJ < (best?.energy ?? nowJ)) best = { ...pair, energy: after.electricJ }
-        // A larger small pump only wastes more from here on.
-        break
+      // A larger small pump only wastes more.
+      const split = smallestFeasible(shares, (smallShare) => tried({ smallShare, unloadPa }))
+      if (split && split.after.electricJ < (best?.energy ?? nowJ)) {
+        best = { smallShare: split.share, unloadPa, energy: split.after.electricJ }
       }
     }
     if (!best) return refused([note('no-pump-split', { limitShare })], settings)
