@@ -113,10 +113,9 @@ export function firstsOf({ numberOf, count }: Numbering): Int32Array {
 }
 
 /** What steps of a recording ask for, by number: all that differ, and the few wide bands that they lie in. */
-export interface Asked {
-  readonly numberOf: Int32Array
+export interface Asked extends Numbering {
   /** By number; null where there are few anyway. */
-  readonly fewOf: Int32Array | null
+  readonly few: Numbering | null
 }
 
 /**
@@ -133,12 +132,12 @@ export function askedOf(supply: readonly SupplyStep[], silent: Int32Array, model
     const { numberOf, count } = within(firstsOf(all), level)
     all = { numberOf: all.numberOf.map((number) => numberOf[number]), count }
   }
-  if (all.count <= MOST_FEW) return { numberOf: all.numberOf, fewOf: null }
+  if (all.count <= MOST_FEW) return { ...all, few: null }
   const firsts = firstsOf(all)
   let few = all
   while (few.count > MOST_FEW && level < BANDS.length - 1) {
     level++
     few = within(firsts, level)
   }
-  return { numberOf: all.numberOf, fewOf: few.numberOf }
+  return { ...all, few }
 }

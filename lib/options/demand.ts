@@ -33,14 +33,17 @@ export function runsOf(
   belongs: (step: SupplyStep) => boolean,
 ): [number, number][] {
   const runs: [number, number][] = []
+  let last: [number, number] | null = null
   for (let i = 0; i < supply.length; i++) {
     if (!belongs(supply[i])) continue
-    const last = runs.at(-1)
     const follows =
       last?.[1] === i - 1 &&
       Math.abs(supply[i - 1].startS + supply[i - 1].durationS - supply[i].startS) < 1e-6
     if (last && follows) last[1] = i
-    else runs.push([i, i])
+    else {
+      last = [i, i]
+      runs.push(last)
+    }
   }
   return runs
 }

@@ -29,7 +29,8 @@ export const isIdle = (step: Pick<SupplyStep, 'kind'>) =>
  * machine, and its pressure is set for its peak.
  */
 function neededWithNeighbours(supply: readonly SupplyStep[], fullFlowM3S: number): Float64Array {
-  const needs = Float64Array.from(supply, neededPa)
+  const needs = new Float64Array(supply.length)
+  for (let k = 0; k < supply.length; k++) needs[k] = neededPa(supply[k])
   for (let first = 0; first < supply.length; ) {
     let end = first + 1
     let most = needs[first]
@@ -49,10 +50,10 @@ function neededWithNeighbours(supply: readonly SupplyStep[], fullFlowM3S: number
 /** Tells every step of a logged supply its place in the log. */
 export function setOrder(supply: readonly WorkingStep[], fullFlowM3S: number): void {
   const needs = neededWithNeighbours(supply, fullFlowM3S)
-  supply.forEach((step, i) => {
-    const moreNeedPa = needs[i] - neededPa(step)
-    if (moreNeedPa !== 0) step.order = { ...NO_ORDER, moreNeedPa }
-  })
+  for (let k = 0; k < supply.length; k++) {
+    const moreNeedPa = needs[k] - neededPa(supply[k])
+    if (moreNeedPa !== 0) supply[k].order = { ...NO_ORDER, moreNeedPa }
+  }
   for (const [first, last] of runsOf(supply, isIdle)) {
     const { startS } = supply[first]
     const idleS = supply[last].startS + supply[last].durationS - startS

@@ -1,3 +1,4 @@
+import type { PhaseKind } from '@/lib/contract/result'
 import { tupleIndex } from '@/lib/numeric/tuple-index'
 import { type Asked, firstsOf, type Numbering } from './asked'
 import { type Columns, columnsFor, meansOf } from './columns'
@@ -39,23 +40,32 @@ function agePart({ motorOn, kind }: SupplyStep, order: LogOrder, agesS: readonly
   return part
 }
 
-/** Numbers that tell apart what numbers without ages do, and idles on different sides of an age. */
+/** Numbers that tell apart what `asked` does, piece by piece, and idles on different sides of an age. */
 function numberedByAge(
-  { stepOf, orders }: Pieces,
+  { stepOf, orders }: Pick<Pieces, 'stepOf' | 'orders'>,
   supply: readonly SupplyStep[],
-  askedBy: (step: number) => number,
+  asked: Numbering,
   agesS: readonly number[],
 ): Numbering {
-  const number = tupleIndex(2)
+  if (agesS.length === 0) return asked
+  const numberWithPart = tupleIndex(2)
   const key = new Int32Array(2)
+  const withPart: number[] = []
+  // Most pieces are none of an idle: for them a table does.
+  const withoutPart = new Int32Array(asked.count).fill(-1)
   const numberOf = new Int32Array(stepOf.length)
   let count = 0
   for (let k = 0; k < stepOf.length; k++) {
-    const step = stepOf[k]
-    key[0] = askedBy(step)
-    key[1] = agePart(supply[step], orders[k], agesS)
-    numberOf[k] = number(key)
-    count = Math.max(count, numberOf[k] + 1)
+    key[0] = asked.numberOf[k]
+    key[1] = agePart(supply[stepOf[k]], orders[k], agesS)
+    if (key[1] === 0) {
+      if (withoutPart[key[0]] < 0) withoutPart[key[0]] = count++
+      numberOf[k] = withoutPart[key[0]]
+    } else {
+      const at = numberWithPart(key)
+      if (at === withPart.length) withPart.push(count++)
+      numberOf[k] = withPart[at]
+    }
   }
   return { numberOf, count }
 }
@@ -64,26 +74,32 @@ function numberedByAge(
 function sharesOf(durationS: Float64Array, { numberOf, count }: Numbering): Float64Array {
   const lasts = new Float64Array(count)
   const isMet = new Uint8Array(count)
-  return durationS.map((seconds, k) => {
+  const shares = new Float64Array(durationS.length)
+  for (let k = 0; k < durationS.length; k++) {
     const point = numberOf[k]
-    lasts[point] += seconds
-    const isFirst = isMet[point] === 0
+    lasts[point] += durationS[k]
+    shares[k] = isMet[point] === 0 ? 1 : lasts[point] > 0 ? durationS[k] / lasts[point] : 0
     isMet[point] = 1
-    return isFirst ? 1 : lasts[point] > 0 ? seconds / lasts[point] : 0
-  })
+  }
+  return shares
 }
 
 type OwnOrder = { -readonly [Key in keyof LogOrder]: LogOrder[Key] }
 
 /** What points hold of the order of the log: no idle of one is younger or shorter, and all end. */
-function ordersOf({ orders }: Pieces, shares: Float64Array, numbering: Numbering): OwnOrder[] {
+function ordersOf(
+  { orders }: Pick<Pieces, 'orders'>,
+  shares: Float64Array,
+  numbering: Numbering,
+): OwnOrder[] {
   const { numberOf } = numbering
   const all = Array.from(
     firstsOf(numbering),
     (first): OwnOrder => ({ ...orders[first], idleEnds: 0, moreNeedPa: 0 }),
   )
   for (let k = 0; k < orders.length; k++) {
-    const [to, order] = [all[numberOf[k]], orders[k]]
+    const to = all[numberOf[k]]
+    const order = orders[k]
     to.idleAgeS = Math.min(to.idleAgeS, order.idleAgeS)
     to.loadedAgeS = Math.min(to.loadedAgeS, order.loadedAgeS)
     to.idleS = Math.min(to.idleS, order.idleS)
@@ -93,26 +109,36 @@ function ordersOf({ orders }: Pieces, shares: Float64Array, numbering: Numbering
   return all
 }
 
-/** The pieces put together by their numbers: their readings are means over time. */
-function putTogether(pieces: Pieces, { supply, columns }: Read, numbering: Numbering): Points {
-  const { stepOf, startS, durationS } = pieces
+/** What pieces, or points, are put together from: the readings in the row of each, and its kind. */
+interface Parts extends Omit<Pieces, 'stepOf'> {
+  readonly columns: Columns
+  readonly rowOf: Int32Array
+  kindOf(part: number): PhaseKind
+}
+
+interface Together {
+  readonly alike: readonly Alike[]
+  readonly columns: Columns
+}
+
+/** Parts put together by their numbers: their readings are means over time. */
+function putTogether(parts: Parts, numbering: Numbering): Together {
+  const { startS, durationS, rowOf, columns } = parts
   const { numberOf, count } = numbering
   const shares = sharesOf(durationS, numbering)
   const together = columnsFor(columns.names, count)
   // Means by increments: of equal readings they are exactly that reading.
   const mean = (to: Float64Array, from: Float64Array) => {
-    for (let k = 0; k < stepOf.length; k++) to[numberOf[k]] += shares[k] * (from[stepOf[k]] - to[numberOf[k]])
+    for (let k = 0; k < rowOf.length; k++) to[numberOf[k]] += shares[k] * (from[rowOf[k]] - to[numberOf[k]])
   }
-  columns.means.forEach((from, i) => {
-    mean(together.means[i], from)
-  })
+  for (let i = 0; i < columns.names.length; i++) mean(together.means[i], columns.means[i])
   mean(together.peakLoadPa, columns.peakLoadPa)
   const lasts = lastingOf(durationS, numberOf, count)
-  const orders = ordersOf(pieces, shares, numbering)
+  const orders = ordersOf(parts, shares, numbering)
   const alike = Array.from(
     firstsOf(numbering),
     (first, point): Alike => ({
-      kind: supply[stepOf[first]].kind,
+      kind: parts.kindOf(first),
       startS: startS[first],
       durationS: lasts[point],
       means: meansOf(together, point),
@@ -120,7 +146,7 @@ function putTogether(pieces: Pieces, { supply, columns }: Read, numbering: Numbe
       order: orders[point],
     }),
   )
-  return { alike, pointOf: numberOf, durationS, stepOf }
+  return { alike, columns: together }
 }
 
 /** How long each point lasts, s. */
@@ -140,12 +166,41 @@ export interface PointsAt {
  * The operating points of a recording. None holds idles on both sides of one of the ages, s. Held against replays of
  * every step in the tests.
  */
-export function pointsOf(read: Read, { numberOf, fewOf }: Asked, agesS: readonly number[]): PointsAt {
-  const pieces = piecesAt(read.supply, agesS)
-  const made = (askedBy: (step: number) => number) =>
-    putTogether(pieces, read, numberedByAge(pieces, read.supply, askedBy, agesS))
-  const all = made((step) => numberOf[step])
-  return { all, few: fewOf ? made((step) => fewOf[numberOf[step]]) : all }
+export function pointsOf({ supply, columns }: Read, asked: Asked, agesS: readonly number[]): PointsAt {
+  const pieces = piecesAt(supply, agesS)
+  const { stepOf, durationS, orders } = pieces
+  const askedOf = { numberOf: stepOf.map((step) => asked.numberOf[step]), count: asked.count }
+  const numbering = numberedByAge(pieces, supply, askedOf, agesS)
+  const together = putTogether(
+    { ...pieces, columns, rowOf: stepOf, kindOf: (piece) => supply[stepOf[piece]].kind },
+    numbering,
+  )
+  const pointOf = numbering.numberOf
+  const all = { alike: together.alike, pointOf, durationS, stepOf }
+  const { few } = asked
+  if (!few) return { all, few: all }
+  // Points of one wide band and one side of the ages are put together again.
+  const { alike } = all
+  const firsts = firstsOf(numbering)
+  const fewOf = numberedByAge(
+    { stepOf: firsts.map((piece) => stepOf[piece]), orders: Array.from(firsts, (piece) => orders[piece]) },
+    supply,
+    { numberOf: firsts.map((piece) => few.numberOf[askedOf.numberOf[piece]]), count: few.count },
+    agesS,
+  )
+  const wide = putTogether(
+    {
+      startS: Float64Array.from(alike, (point) => point.startS),
+      durationS: Float64Array.from(alike, (point) => point.durationS),
+      orders: alike.map((point) => point.order),
+      columns: together.columns,
+      rowOf: Int32Array.from(alike.keys()),
+      kindOf: (point) => alike[point].kind,
+    },
+    fewOf,
+  )
+  const wideOf = pointOf.map((point) => fewOf.numberOf[point])
+  return { all, few: { alike: wide.alike, pointOf: wideOf, durationS, stepOf } }
 }
 
 /** Unbroken stretches of the pieces, evenly spread, with about `most` of them together. */

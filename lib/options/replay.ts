@@ -64,11 +64,14 @@ export function supplyUnder(
 
 /** Which cycle each step of the recording is of, by its index; −1 outside of them. */
 function cycleOfSteps(supply: readonly SupplyStep[], cycles: readonly Cycle[]): Int32Array {
+  const cycleOf = new Int32Array(supply.length)
   let k = 0
-  return Int32Array.from(supply, ({ startS }) => {
+  for (let i = 0; i < supply.length; i++) {
+    const { startS } = supply[i]
     while (k < cycles.length && startS >= cycles[k].endS - 1e-6) k++
-    return k < cycles.length && startS >= cycles[k].startS - 1e-6 ? k : -1
-  })
+    cycleOf[i] = k < cycles.length && startS >= cycles[k].startS - 1e-6 ? k : -1
+  }
+  return cycleOf
 }
 
 const shareOf = (beforeJ: number, afterJ: number) => (beforeJ > 0 ? (beforeJ - afterJ) / beforeJ : 0)

@@ -87,15 +87,23 @@ function blockedAt(
 
 /** Energy saved after any waiting time, J: each is a sum over the idle steps, as `stopAfter` would have them. */
 function savedAfter({ supply, model }: Pick<OptionContext, 'supply' | 'model'>): (waitS: number) => number {
-  const idle = supply.filter(isIdle)
-  const inputW = idle.map((step) => supplyElectricW(step, model, supplyShaftW(step, model)))
   const restartJ = RESTART_RATED_S * model.motor.ratedInputW
-  return (waitS) =>
-    idle.reduce((sum, { durationS, order }, k) => {
-      if (!(order.idleS > waitS)) return sum
-      const standingS = durationS - Math.min(durationS, Math.max(0, waitS - order.idleAgeS))
-      return sum + standingS * inputW[k] - order.idleEnds * restartJ
-    }, 0)
+  // Columns, for every waiting time looks at all of them.
+  const idle = supply.filter(isIdle)
+  const durationS = Float64Array.from(idle, (step) => step.durationS)
+  const idleS = Float64Array.from(idle, ({ order }) => order.idleS)
+  const ageS = Float64Array.from(idle, ({ order }) => order.idleAgeS)
+  const ends = Float64Array.from(idle, ({ order }) => order.idleEnds)
+  const inputW = Float64Array.from(idle, (step) => supplyElectricW(step, model, supplyShaftW(step, model)))
+  return (waitS) => {
+    let sum = 0
+    for (let k = 0; k < idleS.length; k++) {
+      if (!(idleS[k] > waitS)) continue
+      const standingS = durationS[k] - Math.min(durationS[k], Math.max(0, waitS - ageS[k]))
+      sum += standingS * inputW[k] - ends[k] * restartJ
+    }
+    return sum
+  }
 }
 
 /** The motor stops in long idles after a waiting time, within the starts and rests its size allows. */
