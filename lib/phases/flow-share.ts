@@ -11,6 +11,8 @@ export const opensRatioOf = ({ machine }: MachineModel) =>
 
 /** Stretches shorter than this say little about a level. */
 export const LEVEL_STRETCH_S = 1
+/** One of fewer samples may be the middle of a change. */
+export const LEVEL_SAMPLES = 3
 
 /**
  * The whole flow that comes back through the return meter, over the nameplate's full flow: what recurs at the
@@ -49,8 +51,11 @@ export function wornShareAt(model: MachineModel, pressurePa: number): number {
 export function systemShareOf(model: MachineModel, stretches: readonly Stretch[]): SystemShare {
   const full = (stretch: Stretch) => fullFlowM3S(model, stretch.means.pumpPressurePa)
   const calibrate = (flow: (stretch: Stretch) => number) => {
+    // On a machine that only meters, oil flows below the relief's pressure in transitions alone: they show no full flow.
     const low = stretches.filter(
       (stretch) =>
+        stretch.durationS >= LEVEL_STRETCH_S &&
+        stretch.to - stretch.from >= LEVEL_SAMPLES &&
         stretch.means.pumpPressurePa < opensRatioOf(model) * model.relief.settingPa &&
         flow(stretch) > 0.6 * full(stretch) &&
         flow(stretch) < 1.3 * full(stretch),

@@ -1,6 +1,7 @@
 import { Matrix, solve } from 'ml-matrix'
 import { fullFlowM3S, type MachineModel } from '@/lib/machine/machine-model'
 import { weightedQuantile } from '@/lib/numeric/weighted-quantile'
+import { LEVEL_SAMPLES, LEVEL_STRETCH_S } from './flow-share'
 import type { Stretch } from './stretch'
 
 /** Flow into the system at one level of pressure, as shares of what is rated. */
@@ -9,9 +10,6 @@ interface Point {
   readonly flow: number
 }
 
-const LEVEL_STRETCH_S = 1
-/** A level of fewer samples may be the middle of a change. */
-const LEVEL_SAMPLES = 3
 /** Levels nearer than this share of the dead-head pressure are one point. */
 const LEVEL_SHARE = 0.02
 /** A point of median readings misses the truth by about this share of rated flow (common practice, no source). */

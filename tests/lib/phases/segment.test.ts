@@ -101,6 +101,20 @@ describe('a valve that waits before it vents', () => {
   })
 })
 
+describe('a machine that only feeds', () => {
+  it('meters at the relief in every step: what flows in transitions is not its full flow', () => {
+    // 70, 45 and 22 % of the flow go on, at the relief's own pressures; on the way up a moment at 70 bar.
+    const fed = (share: number, seconds: number): Piece => {
+      const bar = handReliefBar((1 - share) * 85.6)
+      return { ...METER, seconds, bar, systemLpm: handFlowLpm(bar) - (1 - share) * 85.6 }
+    }
+    const way: Piece = { ...MOVE, seconds: 0.2, bar: 70, systemLpm: 60 }
+    const pieces = repeat([UNLOADED, way, fed(0.7, 8), fed(0.45, 10), fed(0.22, 11)], 8)
+    const trace = handTrace([...pieces, UNLOADED], { fitted: LINE, rateHz: 10, noise: 0.0005 })
+    expect(new Set(kindsOf(phasesOf(trace, VENTED)))).toEqual(new Set(['idle-unloaded', 'work-metering']))
+  })
+})
+
 describe('noise makes no phases', () => {
   const cases = [0.0005, 0.002, 0.005, 0.01].flatMap((noise) =>
     [1, 10, 50].flatMap((rateHz) => [1, 2].map((seed) => ({ noise, rateHz, seed }))),
