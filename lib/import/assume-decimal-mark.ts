@@ -1,4 +1,4 @@
-import type { DecimalMark } from './number'
+import { type DecimalMark, parseNumber } from './number'
 import type { ProblemLog } from './problem-log'
 import type { RowReader } from './row-reader'
 
@@ -27,10 +27,22 @@ export function assumeDecimalMark(
   const above = reader.columns.some((column) => column.openMarked > 0 && column.unmarkedAbove > 0)
   const thousands = below && !above
   const other: DecimalMark = used === '.' ? ',' : '.'
-  reader.settleMark(thousands ? other : used)
+  const assumed = thousands ? other : used
+  reader.settleMark(assumed)
+  const example = reader.columns.find((column) => column.openText !== null)?.openText ?? ''
+  const own: DecimalMark = example.includes(',') ? ',' : '.'
+  const decimal = parseNumber(example, own)
+  const whole = parseNumber(example, own === '.' ? ',' : '.')
   problems.add('assumed-decimal-mark', {
     line,
     count: points + commas,
-    values: { assumed: thousands ? other : used, other: thousands ? used : other, mark: used },
+    values: {
+      assumed,
+      other: thousands ? used : other,
+      mark: used,
+      example,
+      reading: own === assumed ? decimal : whole,
+      otherReading: own === assumed ? whole : decimal,
+    },
   })
 }

@@ -22,8 +22,11 @@ export function cellUnitOf(cells: readonly string[]): string | null {
   return null
 }
 
-/** The unit of a column: from its header, else from behind its numbers. */
+/** The unit of a column: from its header, else from behind its numbers, else it is the column's name. */
 export function headerUnit(table: Table, index: number): WrittenUnit | null {
-  const text = table.headers[index].unitText ?? cellUnitOf(sampleOf(table, index))
+  const { unitText, name } = table.headers[index]
+  // A column may be named by its unit alone; one letter is more often a name.
+  const named = name.length > 1 && readUnit(name) !== null ? name : null
+  const text = unitText ?? cellUnitOf(sampleOf(table, index)) ?? named
   return text === null ? null : readUnit(text)
 }

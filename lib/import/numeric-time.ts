@@ -22,15 +22,17 @@ const UNIT_MS: readonly (readonly [RegExp, number])[] = [
 const unitMs = (text: string | undefined): number | undefined =>
   UNIT_MS.find(([words]) => words.test(text ?? ''))?.[1]
 
-/** Epoch stamps between 1990 and 2100, in the units loggers use. */
-const EPOCHS: readonly (readonly [string, number])[] = [
-  ['epoch-s', MS_PER_S],
-  ['epoch-ms', 1],
-  ['epoch-us', 1 / MS_PER_S],
-  ['epoch-ns', 1 / (MS_PER_S * MS_PER_S)],
+/** Counts since an epoch, in the units loggers use: ms a count, and the epoch. From 1904 some measuring programs count (from memory). */
+const EPOCHS: readonly (readonly [string, number, number])[] = [
+  ['epoch-s', MS_PER_S, 0],
+  ['epoch-ms', 1, 0],
+  ['epoch-us', 1 / MS_PER_S, 0],
+  ['epoch-ns', 1 / (MS_PER_S * MS_PER_S), 0],
+  ['epoch-1904-s', MS_PER_S, Date.UTC(1904, 0, 1)],
 ]
+/** Dates that a log can have. */
 const EPOCH_LOW = Date.UTC(1990, 0, 1)
-const EPOCH_HIGH = Date.UTC(2100, 0, 1)
+const EPOCH_HIGH = Date.UTC(2066, 0, 1)
 const SERIAL_LOW = 30_000
 const SERIAL_HIGH = 80_000
 const LONGEST_STEP_DAYS = 0.005
@@ -62,10 +64,15 @@ export function settleNumericTime(
   answer?: TimeUnit,
 ): NumericTime {
   const middle = values[values.length >> 1]
-  for (const [format, factor] of EPOCHS) {
-    const ms = middle * factor
-    if (ms > EPOCH_LOW && ms < EPOCH_HIGH)
-      return { kind: 'instant', format, stampsMs: scaled(values, factor) }
+  const named = unitMs(unitText ?? undefined)
+  for (const [format, factor, epochMs] of EPOCHS) {
+    // A count in ms of three weeks looks like one in s since 1970.
+    if (named !== undefined && named !== factor) continue
+    const ms = middle * factor + epochMs
+    if (ms <= EPOCH_LOW || ms >= EPOCH_HIGH) continue
+    const stampsMs = scaled(values, factor)
+    for (let i = 0; i < stampsMs.length && epochMs !== 0; i++) stampsMs[i] += epochMs
+    return { kind: 'instant', format, stampsMs }
   }
   const step = typicalStep(values)
   if (unitText === null && values[0] > SERIAL_LOW && middle < SERIAL_HIGH && !(step > LONGEST_STEP_DAYS)) {
@@ -73,7 +80,7 @@ export function settleNumericTime(
     const ms = values.map((value) => Math.round((value - SERIAL_OF_EPOCH) * MS_PER_DAY))
     return { kind: 'local', format: 'serial', stampsMs: ms }
   }
-  const unit = unitMs(unitText ?? undefined)
+  const unit = named
   const answered = unitMs(answer)
   if (unit !== undefined && answered !== unit) reportUnused(problems, 'timeUnit', answer, unitText)
   const known = unit ?? answered

@@ -23,6 +23,10 @@ export function normaliseName(name: string): string {
 const NEVER =
   /\b(?:set ?point|soll\w*|sollwert|consigne|consigna|setp|target|limit|alarm|min|max|minimum|maximum|peak|total|summe|totali[sz]\w*|counter|zahler|compteur|contador|contatore|count|row|energy|energie|energia|kwh|efficiency|wirkungsgrad|rendement|rendimiento|rendimento|reactive|apparent|blind\w*|schein\w*|reactiv\w*|apparente?|status|error|quality|air|luft|pneumatic\w*|ambient|umgebung\w*|battery|batterie|hydraulic power|hydraulische leistung|frequency|frequenz|accu\w*|akku\w*|speicher\w*|accumul\w*|filter|level|niveau|fullstand|position|weg|stroke|force|kraft|torque|drehmoment|vibration|se)\b/
 
+/** States of the drive itself: a motor that turns says nothing of the machine's cycle. */
+const DRIVE_STATE =
+  /\b(?:pump\w*|motor\w*|moteur|motore|pompe|pompa|bomba|drive|antrieb)\b.*\b(?:running|run|on|ein|aktiv|betrieb|en marche|en marcha|in funzione|state)$/
+
 const QUANTITIES: readonly (readonly [Quantity, RegExp])[] = [
   [
     'power-factor',
@@ -42,7 +46,7 @@ const QUANTITIES: readonly (readonly [Quantity, RegExp])[] = [
   ],
   [
     'signal',
-    /cycle|zyklus|\bciclo|solenoid|magnetventil|\bmagnet\b|electrovanne|electrovalvula|elettrovalvola|ventil\w*signal|valve|\bventil\b|vanne|valvula|valvola|\bidle\b|leerlauf|ralenti|\bdi\d+\b|digital|running|\bbetrieb\b/,
+    /cycle|zyklus|\bciclo|solenoid|magnetventil|\bmagnet\b|electrovanne|electrovalvula|elettrovalvola|ventil\w*signal|valve|\bventil\b|vanne|valvula|valvola|\bidle\b|stand ?by|leerlauf|ralenti|reposo|riposo|\bdi\d+\b|digital|running|\bbetrieb\b|aktiv\b|\by\d+\b/,
   ],
   [
     'current',
@@ -55,24 +59,24 @@ const QUANTITIES: readonly (readonly [Quantity, RegExp])[] = [
 
 /** The quantity a column's name speaks of, `never` for a known stranger, null where it says nothing. */
 export function quantityOfName(normalised: string): Quantity | 'never' | null {
-  if (NEVER.test(normalised)) return 'never'
+  if (NEVER.test(normalised) || DRIVE_STATE.test(normalised)) return 'never'
   for (const [quantity, words] of QUANTITIES) if (words.test(normalised)) return quantity
   return null
 }
 
 const LOAD =
-  /\bload\b|\blast\w*|zylinder|cylinder|cylindre|verin|cilindro|actuat|aktor|attuator|\bram\b|stempel|kolben|piston|carga|charge|carico|after (?:the )?valve|verbraucher|consumer|\bp ?[ab]\b|\bpl\b|\bpload\b|\bport [ab]\b|rod|bore|cap end|kammer|chamber|presse?\b(?= ?kraft)|clamp|spann(?!ung)/
+  /\bload\b|\b(?:druck|press|pressure|pression|pressione|presion) [ab]\b|stange|kolbenseite|\btige\b|vastago|\bstelo\b|fondello|\blast\w*|zylinder|cylinder|cylindre|verin|cilindro|actuat|aktor|attuator|\bram\b|stempel|kolben|piston|\bcarga|\bcharge\b|\bcarico|after (?:the )?valve|verbraucher|consumer|\bp ?[ab]\b|\bpl\b|\bpload\b|\bport [ab]\b|rod|bore|cap end|kammer|chamber|presse?\b(?= ?kraft)|clamp|spann(?!ung)/
 const TANK =
-  /tank|return|ruck(?:lauf|leitung|strom)|retour|retorno|ritorno|reservoir|serbatoio|deposito|\bbac\b|scarico|\bp t\b/
+  /tank|tanque|\bbache\b|back ?pressure|gegendruck|contre ?pression|contra ?presion|contro ?pressione|return|ruck(?:lauf|leitung|strom)|retour|retorno|ritorno|reservoir|serbatoio|deposito|\bbac\b|scarico|\bp t\b/
 const PUMP =
-  /pump|bomba|pompa|pompe|system|supply|versorgung|haupt|\bmain\b|\bp line\b|\bhpu\b|aggregat|\bps\b|\bpp\b|\bpsys\b|refoulement|mandata|impulsion|alimentation|zulauf|impianto|circuit|\bline\b|leitung|linea|ligne/
+  /pump|bomba|pompa|pompe|system|sistem|discharge|descarga|supply|versorgung|haupt|\bmain\b|\bp line\b|\bhpu\b|aggregat|\bps\b|\bpp\b|\bpsys\b|refoulement|mandata|impulsion|alimentation|zulauf|impianto|circuit|\bline\b|leitung|linea|ligne/
 const RELIEF =
   /relief|by ?pass|\bdbv\b|druckbegrenz|limit(?:eur|adora|atrice)|scarico|uberdruck|valvola di massima|surpression|alivio|\bq ?[tr]\b/
-const DRAIN = /case|drain|leck|leak|fuite|fuga|drenaje|drenaggio|carcasa|carter|gehause/
+const DRAIN = /case|drain|leck|leak|fuite|fuga|trafilament|drenaje|drenaggio|carcasa|carter|gehause/
 const FLOW_PUMP =
   /pump|forder|bomba|pompa|pompe|delivery|mandata|refoulement|impulsion|outlet|output|ausgang|\bq ?p\b/
 const FLOW_SYSTEM =
-  /\bline\b|leitung|system|anlage|circuit|linea|ligne|impianto|verbraucher|consumer|cylind|zylinder|cilindro|verin|actuat|\bload\b|carga|charge|supply|kreis|\bq ?s(?:ys)?\b|working|arbeits|machine|maschine/
+  /\bline\b|leitung|system|anlage|circuit|linea|ligne|impianto|verbraucher|consumer|cylind|zylinder|cilindro|verin|actuat|\bload\b|\bcarga|\bcharge\b|supply|kreis|\bq ?s(?:ys)?\b|working|arbeits|machine|maschine/
 
 /** Where the name says that the sensor sits; null where it does not. */
 export function locationOfName(quantity: Quantity, normalised: string): Location | null {
@@ -98,8 +102,9 @@ export function locationOfName(quantity: Quantity, normalised: string): Location
     case 'temperature':
       return at(/motor|wicklung|winding|moteur|motore/) ? null : 'oil'
     case 'signal':
-      if (at(/idle|leerlauf|ralenti|reposo|minimo/)) return 'idle'
-      return at(/solenoid|magnet|valve|ventil|vanne|valvula|valvola/) ? 'solenoid' : 'cycle-active'
+      if (at(/idle|stand ?by|leerlauf|ralenti|reposo|riposo|minimo/)) return 'idle'
+      if (at(/solenoid|magnet|valve|ventil|vanne|valvula|valvola|\by\d+\b/)) return 'solenoid'
+      return at(/cycle|zyklus|ciclo/) ? 'cycle-active' : null
   }
 }
 

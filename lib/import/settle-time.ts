@@ -135,7 +135,12 @@ function preambleStart(stamps: Stamps, context: TimeContext): number | null {
   if (date === null) return null
   const monthFirst = context.answers.dayOrder === 'month-first' && !Number.isNaN(date.monthFirstMs)
   const dayMs = monthFirst || Number.isNaN(date.dayFirstMs) ? date.monthFirstMs : date.dayFirstMs
-  const clockMs = stamps.kind === 'time-of-day' ? stamps.stampsMs[0] : timeMs
+  // Beside a start time, clock-like cells from nil on say how long it is since.
+  const since =
+    stamps.kind === 'time-of-day' &&
+    timeMs !== null &&
+    Math.abs(stamps.stampsMs[0] - timeMs) > stamps.stampsMs[0]
+  const clockMs = stamps.kind === 'time-of-day' && !since ? stamps.stampsMs[0] : timeMs
   if (clockMs === null || stamps.stampsMs.length === 0) return null
   if (date.date === 'either' && !Number.isNaN(date.monthFirstMs) && date.monthFirstMs !== date.dayFirstMs) {
     if (!Number.isNaN(date.dayFirstMs) && context.answers.dayOrder === undefined) {
@@ -150,7 +155,8 @@ function preambleStart(stamps: Stamps, context: TimeContext): number | null {
       })
     }
   }
-  const first = stamps.kind === 'elapsed' && stamps.format === 'elapsed' ? stamps.stampsMs[0] : 0
+  const counts = since || (stamps.kind === 'elapsed' && stamps.format === 'elapsed')
+  const first = counts ? stamps.stampsMs[0] : 0
   if (!Number.isNaN(date.zoneMinutes)) {
     return dayMs + clockMs - date.zoneMinutes * (MS_PER_HOUR / 60) + first
   }

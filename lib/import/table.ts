@@ -47,9 +47,14 @@ function headerBlock(lines: readonly string[], firstData: number, shape: Shape):
     const cells = trimRow(splitLine(lines[i], shape.delimiter))
     const least = shape.delimiter === ' ' ? 2 : Math.max(2, Math.ceil(shape.width * 0.5))
     if (cells.filter((cell) => cell !== '').length < least) break
-    block.unshift(i)
+    if (!isRule(cells)) block.unshift(i)
   }
   return block
+}
+
+/** True for a line drawn below the names: `---|---|---`. */
+function isRule(cells: readonly string[]): boolean {
+  return cells.every((cell) => /^[-=:_+]*$/.test(cell))
 }
 
 /** A header cell quoted over several lines, folded into the line it began on. */
@@ -112,7 +117,8 @@ export function findTable(lines: readonly string[], fileName: string): Table {
   const thinned = sample.filter((_, i) => i % step === 0)
   return {
     delimiter: shape.delimiter,
-    preamble: lines.slice(0, block[0] ?? firstData),
+    // A line such as `Start;2026-03-02` may stand right above the names.
+    preamble: lines.slice(0, firstData).map((line, i) => (i === headerIndex || i === unitsAt ? '' : line)),
     headerIndex,
     firstDataIndex: firstData,
     headers: headers(folded, headerIndex, unitsAt ?? null, shape, thinned, fileName),

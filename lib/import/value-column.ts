@@ -34,6 +34,8 @@ export class ValueColumn {
   /** Evidence for the thousands reading while open: unmarked whole numbers under and over 1000. */
   openPoints = 0
   openCommas = 0
+  /** The first cell that reads two ways. */
+  openText: string | null = null
   unmarkedBelow = 0
   unmarkedAbove = 0
   private readonly values = new GrowableFloat64()
@@ -83,6 +85,7 @@ export class ValueColumn {
     if (evidence === 'either-point') this.pendingFlag = OPEN_POINT
     if (evidence === 'either-comma') this.pendingFlag = OPEN_COMMA
     const value = parseNumber(cell, evidence === 'either-comma' ? ',' : '.')
+    if (this.pendingFlag !== 0) this.openText ??= cell
     if (this.pendingFlag === OPEN_POINT) this.openPoints++
     else if (this.pendingFlag === OPEN_COMMA) this.openCommas++
     else if (Math.abs(value) >= THOUSAND) this.unmarkedAbove++

@@ -291,12 +291,22 @@ describe('decimal mark', () => {
   it('assumes a decimal where every number carries three digits behind the mark', async () => {
     const log = await readText(file(['1.234', '2.345', '3.456']))
     expect(Array.from(valuesOf(log, 'Motor power [W]'))).toEqual([1.234, 2.345, 3.456])
-    expect(problem(log, 'assumed-decimal-mark')?.values).toEqual({ assumed: '.', other: ',', mark: '.' })
+    expect(problem(log, 'assumed-decimal-mark')?.values).toEqual({
+      assumed: '.',
+      other: ',',
+      mark: '.',
+      example: '1.234',
+      reading: 1.234,
+      otherReading: 1234,
+    })
   })
   it('assumes thousands where whole numbers below 1000 stand beside them', async () => {
     const log = await readText(file(['950', '1.234', '2.345', '870']))
     expect(Array.from(valuesOf(log, 'Motor power [W]'))).toEqual([950, 1234, 2345, 870])
-    expect(problem(log, 'assumed-decimal-mark')?.count).toBe(2)
+    expect(problem(log, 'assumed-decimal-mark')).toMatchObject({
+      count: 2,
+      values: { assumed: ',', example: '1.234', reading: 1234, otherReading: 1.234 },
+    })
   })
   it('takes spaces and apostrophes as thousands marks', async () => {
     const log = await readText(file(['1 234,5', '2\u00a0345,5', "3'456,5"]))

@@ -76,6 +76,17 @@ describe('header words and units (common practice of the trade, no source)', () 
     ['Öltemperatur [°C]', 'temperature oil °C'],
     ['Oil temp [degF]', 'temperature oil °F'],
     ['Température huile [°C]', 'temperature oil °C'],
+    ['Discharge pressure [bar]', 'pressure pump-outlet bar'],
+    ['Presión del sistema [bar]', 'pressure pump-outlet bar'],
+    ['Presión tanque [bar]', 'pressure tank-line bar'],
+    ['Back pressure [bar]', 'pressure tank-line bar'],
+    ['Contropressione [bar]', 'pressure tank-line bar'],
+    ['Druck A [bar]', 'pressure load bar'],
+    ['Druck Stangenseite [bar]', 'pressure load bar'],
+    ['Pressione lato stelo [bar]', 'pressure load bar'],
+    ['Portata trafilamento [l/min]', 'flow case-drain L/min'],
+    ['kW', 'power motor-supply kW'],
+    ['Pump running', null],
     ['Efficiency [%]', null],
     ['Tank level [%]', null],
     ['Energy [kWh]', null],
@@ -106,10 +117,29 @@ describe('header words and units (common practice of the trade, no source)', () 
     expect(await understood('Leerlauf', (i) => (i % 20 < 10 ? 'ein' : 'aus'))).toBe('signal idle 1')
     expect(await understood('Valve Y1', (i) => (i % 20 < 10 ? 1 : 0))).toBe('signal solenoid 1')
     expect(await understood('Cycle count', (i) => i)).toBeNull()
+    for (const name of [
+      'Zyklus aktiv',
+      'Cycle en cours',
+      'Ciclo activo',
+      'Ciclo in corso',
+      'Cycle active [-]',
+    ])
+      expect(await understood(name, (i) => (i % 20 < 10 ? 1 : 0))).toBe('signal cycle-active 1')
+    for (const name of ['Ralenti', 'Reposo', 'Riposo', 'Standby'])
+      expect(await understood(name, (i) => (i % 20 < 10 ? 1 : 0))).toBe('signal idle 1')
+    expect(await understood('Y1', (i) => (i % 20 < 10 ? 1 : 0))).toBe('signal solenoid 1')
+    expect(await understood('Motor running', (i) => (i % 20 < 10 ? 1 : 0))).toBeNull()
   })
 })
 
 describe('what the header leaves open is told from the data and said', () => {
+  it('a switch that does not say what it means', async () => {
+    const log = await readText(table(['DI1', 'Pump pressure [bar]'], (i) => [i % 20 < 10 ? 1 : 0, 100]))
+    expect(problem(log, 'assumed-location', 'DI1')?.values).toEqual({
+      assumed: 'cycle-active',
+      other: 'idle',
+    })
+  })
   const pressure = (i: number): number => (i % 20 < 10 ? 160 : 80) + (i % 3) / 10
   it('a meter that reads nothing under pressure sits behind the relief', async () => {
     const log = await readText(
