@@ -1,9 +1,11 @@
 import type { Machine } from '@/lib/contract/machine'
 import type { Site } from '@/lib/contract/site'
+import { machineModel } from '@/lib/machine/machine-model'
 import { type DutyMix, mixOf } from './duty-mix'
 import { type Fixed, type Length, lengthFor, WANTED_SHARES } from './length'
 import { type MissingDatum, missingData } from './missing-data'
 import { type Rehearsal, rehearse } from './rehearse'
+import { motorLoad } from './rehearsed-states'
 import { type SamplingRate, samplingRate } from './sampling-rate'
 import { type Scatter, type SeenLog, scatterOf } from './scatter'
 import { type SensorData, sensorDataOf } from './sensor-data'
@@ -53,6 +55,8 @@ export interface LoggingPlan {
   readonly wasteWithoutRest: number | null
   readonly stations: readonly PlannedStation[]
   readonly missing: readonly PlannedDatum[]
+  /** What the pump takes at its highest pressure over what the motor is rated for: far from one, a plate was misread. */
+  readonly motorLoad: number
   readonly rate: SamplingRate
   readonly scatters: readonly Scatter[]
   readonly fixed: Fixed
@@ -130,6 +134,7 @@ export function* loggingPlan({
     wasteWithoutRest: wasteHalf(atOnce),
     stations,
     missing,
+    motorLoad: motorLoad(machineModel(machine)),
     rate: samplingRate(wishes.shortestPhaseS),
     scatters,
     fixed,

@@ -95,6 +95,14 @@ function stateOf(model: MachineModel, asked: Asked): State {
   }
 }
 
+/** Shaft power that the pump takes at its highest pressure over what the motor is rated for, by the plates. */
+export function motorLoad(model: MachineModel): number {
+  const pressurePa = model.isFixed
+    ? reliefBalancePa(model, 0)
+    : strokedPa(model, model.relief.settingPa, false)
+  return pumpShaftW(model, pressurePa) / model.motor.ratedShaftW
+}
+
 /** Operating points that stand for a kind: metering at two flows, so that the relief's line shows. */
 export function statesOf(kind: MixedKind, model: MachineModel): State[] {
   const { relief, isFixed, unloadingPa } = model

@@ -55,6 +55,9 @@ const PEAK_FACTOR = 2
 /** Back pressure of return filter and cooler seldom goes beyond it (common practice, no source). */
 const BACK_PRESSURE_BAR = 6
 
+/** No pump in use leaks less, over its full flow, whatever its plate says (common practice, no source). */
+const LEAST_LEAK_SHARE = 0.02
+
 /** Ends of ranges as sensors are sold: steps of 1, 1.6, 2.5, 4, 6 of pressure gauges (EN 837-1, from memory). */
 const PRESSURE_STEPS = [1, 1.6, 2.5, 4, 6, 10]
 /** Steps of clamps and meters (common practice, no source). */
@@ -133,7 +136,9 @@ function askedOf(id: StationId, machine: Machine): SensorData {
       return data('pulses', FLOW_ROOM, fullFlow, PERCENT.flow)
     case 'flow:case-drain': {
       const leakage = pump.leakageM3S(relief.settingPa) / M3S_PER_LPM
-      return data('pulses', DRAIN_ROOM, plate('leakage', leakage, 'L/min'), PERCENT.drain)
+      const least = LEAST_LEAK_SHARE * fullFlow.value
+      const input = plate('leakage', Math.max(leakage, least), 'L/min', leakage >= least)
+      return data('pulses', DRAIN_ROOM, input, PERCENT.drain)
     }
     case 'power:motor-supply':
       return data(

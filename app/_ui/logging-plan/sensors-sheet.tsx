@@ -4,6 +4,7 @@ import type { DutyMix } from '@/lib/logging-plan/duty-mix'
 import type { PlannedStation } from '@/lib/logging-plan/plan'
 import type { StationId } from '@/lib/logging-plan/stations'
 import { tick } from '../format'
+import { OPTION_WORDS } from '../labels'
 import { Scroll } from '../scroll'
 import { Blank, Opened } from './opened'
 import {
@@ -21,6 +22,10 @@ import {
 export function SensorsSheet({ view }: { view: LoggingPlanView }) {
   const { plan } = view
   const fitted = plan.stations.filter(({ isFitted }) => isFitted)
+  // An option that no sensor would let be judged waits for something else.
+  const unjudged = [
+    ...new Set(plan.stations.flatMap(({ isFitted, worth }) => (isFitted || !worth ? [] : worth.unjudged))),
+  ]
   return (
     <section className="sheet">
       <h2>Which sensors where</h2>
@@ -49,9 +54,11 @@ export function SensorsSheet({ view }: { view: LoggingPlanView }) {
         </table>
       </Scroll>
       <Choosing stations={fitted.map(({ id }) => id)} />
-      {plan.rehearsal?.unjudged.length ? (
+      {unjudged.length ? (
         <p className="foot-note">
-          Not every option can be judged with these sensors; see what more would add.
+          <strong>Cannot be judged with these sensors:</strong>{' '}
+          {unjudged.map((id) => OPTION_WORDS[id].title.toLowerCase()).join(', ')}. What would let them be
+          judged stands below.
         </p>
       ) : null}
     </section>

@@ -2,7 +2,7 @@ import Link from 'next/link'
 import type { LoggingPlanView } from '@/app/_server/views/logging-plan-view'
 import { loggingPlan as WORDS } from '@/app/_words/en/logging-plan'
 import type { PlannedDatum } from '@/lib/logging-plan/plan'
-import { tick } from '../format'
+import { number, tick } from '../format'
 import { Scroll } from '../scroll'
 import { Blank, Opened } from './opened'
 import { plusMinus } from './plan-words'
@@ -23,6 +23,7 @@ export function ToNote({ view }: { view: LoggingPlanView }) {
   return (
     <section className="sheet">
       <h2>To note on site</h2>
+      <PlatesDoubted load={view.plan.motorLoad} />
       {missing.length ? (
         <>
           <p>
@@ -61,6 +62,22 @@ export function ToNote({ view }: { view: LoggingPlanView }) {
         <Blank wide />
       </div>
     </section>
+  )
+}
+
+/** Motors are chosen for about what their pump takes at full pressure; intermittent overload is usual (common practice, no source). */
+const USUAL_LOAD = [0.4, 1.5] as const
+
+/** Where pump, relief and motor cannot well belong together, one of their plates was read or entered wrongly. */
+function PlatesDoubted({ load }: { load: number }) {
+  if (load >= USUAL_LOAD[0] && load <= USUAL_LOAD[1]) return null
+  return (
+    <div className="note warn" role="note">
+      <p>
+        By what was entered the pump at its highest pressure takes {number(load, 2)} times what the motor is
+        rated for. Look at the plates of motor and pump and at the relief’s setting again.
+      </p>
+    </div>
   )
 }
 

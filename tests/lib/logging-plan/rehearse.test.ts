@@ -1,13 +1,19 @@
 import { describe, expect, it } from 'vitest'
-import type { Machine } from '@/lib/contract/machine'
+import { fleet } from '@/app/_plant/fleet'
+import { machineFile } from '@/app/_plant/machine-file'
+import { randomMachine } from '@/app/_plant/random-machine'
+import { type Machine, machineSchema } from '@/lib/contract/machine'
 import { siteSchema } from '@/lib/contract/site'
 import { assumedMix, mixOf } from '@/lib/logging-plan/duty-mix'
 import { missingData } from '@/lib/logging-plan/missing-data'
 import { RECOMMENDED } from '@/lib/logging-plan/plan'
 import { rehearse } from '@/lib/logging-plan/rehearse'
+import { motorLoad } from '@/lib/logging-plan/rehearsed-states'
+import { sensorDataOf } from '@/lib/logging-plan/sensor-data'
 import { stationWorth, wasteHalf } from '@/lib/logging-plan/station-worth'
 import { STATION_IDS, type StationId } from '@/lib/logging-plan/stations'
-import { HAND_MACHINE, handRunKW } from '../../laws/hand-machine'
+import { machineModel } from '@/lib/machine/machine-model'
+import { HAND_MACHINE, handRunKW, handShaftKW } from '../../laws/hand-machine'
 
 const site = siteSchema.parse({})
 const kind = (of: Machine['pump']['kind']): Machine => ({
@@ -51,6 +57,45 @@ describe.each(Object.entries(MACHINES))('%s', (_name, machine) => {
   it('a start at rest narrows the waste, or leaves it as it is', () => {
     const [at, not] = [asked(machine, RECOMMENDED), asked(machine, RECOMMENDED, false)].map(wasteHalf)
     expect(at).toBeLessThanOrEqual((not ?? 0) * 1.02)
+  })
+})
+
+describe('any machine', () => {
+  const PLANT = fleet().map(({ id, spec }): [string, Machine] => [id, machineFile(spec)])
+  const DRAWN = Array.from({ length: 8 }, (_, k): [string, Machine] => {
+    return [`drawn ${k}`, machineFile(randomMachine(400 + k, 'c'))]
+  })
+  it.each([...PLANT, ...DRAWN])('%s: every line is told and no phase mistaken', (_name, machine) => {
+    const of = asked(machine, RECOMMENDED)
+    expect(of?.mistold).toEqual([])
+    expect(of?.notSeparable).toEqual([])
+    expect(wasteHalf(of)).toBeLessThan(0.03)
+  })
+  const { kind: _kind, ...rating } = HAND_MACHINE.pump
+  it.each([
+    ['a drive', { motor: { ...HAND_MACHINE.motor, drive: { meter: 'before-drive' } } }],
+    ['a second pump', { furtherPumps: [{ ...rating, displacementCm3: 10 }] }],
+    ['a pump that unloads', { furtherPumps: [{ ...rating, displacementCm3: 20, unloadsAboveBar: 60 }] }],
+    ['a circuit of its own', { furtherPumps: [{ ...rating, outlet: { pressureBar: 30 } }] }],
+    ['two more sets', { furtherSets: [{ count: 2 }] }],
+    ['an auxiliary', { auxiliaries: [{ name: 'fan', powerKW: 2 }] }],
+    [
+      'a pump without loss',
+      { pump: { ...HAND_MACHINE.pump, volumetricEfficiency: 1, overallEfficiency: 1 } },
+    ],
+    ['a relief far too small', { relief: { ...HAND_MACHINE.relief, ratedFlowLpm: 10 } }],
+  ])('%s has a plan too', (_name, change) => {
+    const machine = machineSchema.parse({ ...HAND_MACHINE, ...change })
+    const of = asked(machine, RECOMMENDED)
+    expect(of?.wasteShare).toBeGreaterThan(0.4)
+    expect(of?.wasteShare).toBeLessThan(0.9)
+    for (const id of STATION_IDS) {
+      const { range } = sensorDataOf(id, machine)
+      if (range) expect(range.usual).toBeGreaterThanOrEqual(range.least * (1 - 1e-9))
+    }
+  })
+  it('the motor’s load by the plates: 26.7 of 30 kW on the hand-worked machine', () => {
+    expect(motorLoad(machineModel(HAND_MACHINE))).toBeCloseTo(handShaftKW(160) / 30, 3)
   })
 })
 
