@@ -48,8 +48,11 @@ export function foundHint(name: LevelName, { levels, channels, fileName, isLates
   const log = isLatest ? 'the latest log' : fileName
   if (found === null) return `No such level in ${log}.`
   const text = levelUnit(name) === '%' ? number(found, 2) : foundText(name, found, channels)
-  const from =
-    foundFrom === 'log' ? `Found in ${log}: ${text}` : `From the machine’s data for ${log}: ${text}`
+  const from = {
+    log: `Found in ${log}: ${text}`,
+    machine: `From the machine’s data for ${log}: ${text}`,
+    usual: `Usual, for ${log} shows none near it: ${text}`,
+  }[foundFrom]
   return decides ? `${from}.` : `${from}; its sensors tell otherwise.`
 }
 
@@ -57,4 +60,5 @@ export function foundHint(name: LevelName, { levels, channels, fileName, isLates
 export const FOUND_FROM: Readonly<Record<Level['foundFrom'], string>> = {
   log: 'found in this log',
   machine: 'from the machine’s data: this log does not tell',
+  usual: 'the usual value (common practice, no source): this log shows none near it',
 }

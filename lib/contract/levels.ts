@@ -67,8 +67,8 @@ export type GivenLevels = z.infer<typeof givenLevelsSchema>
 const levelSchema = z.object({
   /** What the analysis finds by itself, in the unit of the name; null where such a machine or log has no such level. */
   found: z.number().nullable(),
-  /** Where that comes from: the log's own readings, or the machine's data where the log does not tell. */
-  foundFrom: z.enum(['log', 'machine']),
+  /** Where that comes from: the log's own readings; where it does not tell, the machine's data or what is usual. */
+  foundFrom: z.enum(['log', 'machine', 'usual']),
   /** What the machine file says instead; null where it says nothing. */
   given: z.number().nullable(),
   /** Whether it tells phases apart in this log: a current does not where power is logged. */

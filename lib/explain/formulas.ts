@@ -26,6 +26,7 @@ export const FORMULAS = {
   'energy-per-cycle': ['cycleEnergy', 'cycleCount'],
   'relief-line': ['pumpPressure', 'reliefFlow', 'settingPressure', 'crackingPressure', 'ratedReliefFlow'],
   'relief-override': ['settingPressure', 'crackingPressure', 'ratedReliefFlow', 'override'],
+  'usual-back-pressure': ['tankPressure'],
   'cracking-over-setting': ['crackingPressure', 'settingPressure'],
   'finding-in-log': ['findingEnergy', 'input', 'hydraulicPower'],
   'volumetric-efficiency': ['fullFlowModel', 'theoreticalFlow'],

@@ -17,6 +17,7 @@ const power = (role: SensorRole | null = null): Quantity => ({ unit: 'kW', facto
 export const QUANTITIES: Readonly<Partial<Record<SymbolCode, Quantity>>> = {
   pumpPressure: bar('pumpPressure'),
   loadPressure: bar('loadPressure'),
+  tankPressure: bar('tankPressure'),
   pumpFlow: flow(),
   systemFlow: flow(),
   reliefFlow: flow(),

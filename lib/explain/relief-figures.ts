@@ -38,6 +38,9 @@ export function reliefFigure(path: readonly string[], analysis: Analysis, ground
         formula: 'cracking-over-setting',
         inputs: [cracking, setting],
       }
+    case 'backPressureBar':
+      if (fit.backPressureBar === undefined) return null
+      return { value: fit.backPressureBar, unit: 'bar', formula: 'usual-back-pressure' }
     case 'findings':
       return findingFigure(path, analysis, grounds)
   }

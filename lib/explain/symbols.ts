@@ -5,6 +5,7 @@ export const SYMBOLS = [
   'step',
   'pumpPressure',
   'loadPressure',
+  'tankPressure',
   'pumpFlow',
   'systemFlow',
   'reliefFlow',

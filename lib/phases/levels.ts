@@ -41,6 +41,8 @@ export interface Levels {
   readonly deadHeadSeen: boolean
   readonly unloadedSeen: boolean
   readonly openingSeen: boolean
+  readonly noFlowSeen: boolean
+  readonly fullFlowSeen: boolean
 }
 
 /** Neighbouring levels nearer than this share of the dead-head pressure are one. */
@@ -154,7 +156,7 @@ export function findLevels(
   const highest = Math.log(
     Math.max(1.5 * model.unloadingPa, Math.min(4 * model.unloadingPa, 0.5 * deadHeadPa)),
   )
-  const unloadedPa = Math.exp(widestGap(near, lowest, highest, Math.log(2 * model.unloadingPa)))
+  const unloadedPa = Math.exp(widestGap(near, lowest, highest) ?? Math.log(2 * model.unloadingPa))
   const split = splitIsMeasured(stretches)
   const soundPa = opensRatio * deadHeadPa
   const opensPa = split || told.length === 0 ? null : openingPa(stretches, model, deadHeadPa, soundPa)
@@ -172,10 +174,12 @@ export function findLevels(
     deadHeadFromPa: given.deadHeadFromPa ?? belowDeadHead(stretches, deadHeadPa, pressureErrorPa),
     standbyPa: (isLoadSensing(model) ? given.standbyPa : undefined) ?? standbyOf(model, stretches, share),
     unloads,
-    noFlowShare: given.noFlowShare ?? shares.noFlowShare,
-    fullFlowShare: given.fullFlowShare ?? shares.fullFlowShare,
+    noFlowShare: given.noFlowShare ?? shares.noFlow.value,
+    fullFlowShare: given.fullFlowShare ?? shares.fullFlow.value,
     deadHeadSeen: !Number.isNaN(found),
     unloadedSeen: near.some((value) => value > lowest && value < highest),
     openingSeen: opensPa !== null && opensPa !== soundPa,
+    noFlowSeen: shares.noFlow.isSeen,
+    fullFlowSeen: shares.fullFlow.isSeen,
   }
 }

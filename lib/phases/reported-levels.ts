@@ -55,7 +55,17 @@ export function reportLevels(
     ),
     deadHeadFromBar: level(bar(found.deadHeadFromPa), deadHeadFrom, given.deadHeadFromBar, pressureTells),
     deadHeadBar: level(bar(found.deadHeadPa), deadHeadFrom, given.deadHeadBar, true),
-    noFlowShare: level(flowTells ? found.noFlowShare : null, 'log', given.noFlowShare, flowTells),
-    fullFlowShare: level(flowTells ? found.fullFlowShare : null, 'log', given.fullFlowShare, flowTells),
+    noFlowShare: level(
+      flowTells ? found.noFlowShare : null,
+      found.noFlowSeen ? 'log' : 'usual',
+      given.noFlowShare,
+      flowTells,
+    ),
+    fullFlowShare: level(
+      flowTells ? found.fullFlowShare : null,
+      found.fullFlowSeen ? 'log' : 'usual',
+      given.fullFlowShare,
+      flowTells,
+    ),
   }
 }

@@ -54,27 +54,38 @@ export function standbyOf(model: MachineModel, stretches: readonly Stretch[], sh
   return STANDBY_SPREAD * lowest
 }
 
+/** A share found in the log, or the usual one where none of its stretches lies near. */
+export interface ShareLevel {
+  readonly value: number
+  readonly isSeen: boolean
+}
+
+function shareLevel(shares: readonly number[], low: number, high: number, usual: number): ShareLevel {
+  const seen = widestGap(shares, low, high)
+  return { value: seen ?? usual, isSeen: seen !== null }
+}
+
 /** Without a meter the pump's flow follows from its input: the shares below and above which none and all moves lie wider apart. */
 export function shareLevels(
   model: MachineModel,
   stretches: readonly Stretch[],
   share: SystemShare,
   deadHeadPa: number,
-) {
+): { readonly noFlow: ShareLevel; readonly fullFlow: ShareLevel } {
   const above = (pressurePa: number) =>
     stretches.filter((s) => s.means.pumpPressurePa > pressurePa && s.durationS >= LEVEL_STRETCH_S).map(share)
   const high = above(0.5 * deadHeadPa)
   if (!isLoadSensing(model)) {
     const opens = above(opensRatioOf(model) * deadHeadPa)
     return {
-      noFlowShare: widestGap(high, 0.03, 0.15, 0.07),
-      fullFlowShare: widestGap(opens, 0.9, 0.98, 0.95),
+      noFlow: shareLevel(high, 0.03, 0.15, 0.07),
+      fullFlow: shareLevel(opens, 0.9, 0.98, 0.95),
     }
   }
   const all = above(0)
   const metered = stretches.some(isMetered)
   return {
-    noFlowShare: metered ? widestGap(all, 0.03, 0.15, 0.07) : widestGap(all, 0.03, 0.4, 0.12),
-    fullFlowShare: widestGap(all, 0.8, 0.98, 0.93),
+    noFlow: metered ? shareLevel(all, 0.03, 0.15, 0.07) : shareLevel(all, 0.03, 0.4, 0.12),
+    fullFlow: shareLevel(all, 0.8, 0.98, 0.93),
   }
 }

@@ -44,13 +44,22 @@ export function ReliefFindings({ result, logId }: { result: Result; logId: strin
             unit: 'bar/(L/min)',
             estimate: fit.overrideBarPerLpm,
           },
+          ...(fit.backPressureBar === undefined
+            ? []
+            : [
+                {
+                  name: 'Usual back pressure (tank line)',
+                  figure: 'reliefFit.backPressureBar',
+                  unit: 'bar',
+                  text: number(fit.backPressureBar),
+                },
+              ]),
         ]}
       />
       {fit.backPressureBar === undefined ? null : (
         <p>
-          Cracking and setting are the valve’s own, without the {number(fit.backPressureBar)} bar that usually
-          stand in the tank line behind it. A valve whose pilot drains elsewhere does not feel them: its gauge
-          shows that much more.
+          Cracking and setting are the valve’s own, without the back pressure that stands in the tank line
+          behind it. A valve whose pilot drains elsewhere does not feel them: its gauge shows that much more.
         </p>
       )}
       <p style={{ marginTop: '.6rem' }}>

@@ -29,6 +29,7 @@ export const formulas: Explanations['formulas'] = {
   'relief-line':
     'p = p_set − (p_set − p_crack) · (1 − Q_relief ÷ Q_rated), fitted to means of steady stretches',
   'relief-override': 'override = (p_set − p_crack) ÷ Q_rated',
+  'usual-back-pressure': 'median of p_tank over the time in which the pump turns',
   'cracking-over-setting': 'ratio = p_crack ÷ p_set',
   'finding-in-log': 'E = E_finding · (E_in ÷ E_hydraulic)',
   'volumetric-efficiency': 'η_v = Q_pump (model, fitted to the log) ÷ (V_g · n) (ISO 4391)',

@@ -62,6 +62,7 @@ export const symbols: Explanations['symbols'] = {
   cycleCount: ['n', 'whole cycles'],
   cycleTime: ['t_cycle', 'length of a cycle'],
   cycleEnergy: ['E_cycle', 'electric energy of a cycle'],
+  tankPressure: ['p_tank', 'pressure in the tank line, less what its sensor reads at rest'],
   crackingPressure: ['p_crack', 'cracking pressure'],
   settingPressure: ['p_set', 'setting: pressure at rated flow'],
   ratedReliefFlow: ['Q_rated', 'rated flow of the relief'],

@@ -1,4 +1,5 @@
 import { createReadStream, readFileSync } from 'node:fs'
+import { Readable } from 'node:stream'
 import { beforeAll, describe, expect, it } from 'vitest'
 import { type Analysed, analyse } from '@/lib/analyse'
 import type { Estimate } from '@/lib/contract/estimate'
@@ -144,5 +145,31 @@ describe('what the press measures', () => {
         .sort(),
     ).toEqual(['fullFlowModel', 'systemFlowMeter'])
     expect(relief(baler)?.narrowing?.code).toBe('fit-pump-flow')
+  }, 60_000)
+})
+
+describe('a tank line', () => {
+  it('tells the pressure that usually stands behind the relief, and which sensor says so', async () => {
+    const [head, ...rows] = readFileSync(samplePath('press-all-sensors.csv'), 'utf8').trimEnd().split('\n')
+    const column = 'Tank line [bar]'
+    // 3 bar while the pump turns: whenever it presses.
+    const csv = [`${head},${column}`, ...rows.map((row) => `${row},${Number(row.split(',')[2]) > 2 ? 3 : 0}`)]
+    const machine = sampleMachine('press-all-sensors')
+    const sensor = { column, quantity: 'pressure', location: 'tank-line', unit: 'bar' } as const
+    const channels = [...(machine.channels ?? []), { ...sensor, accuracy: { percentOfReading: 1 } }]
+    const { analysis, grounds } = analyse(
+      await readLog(Readable.from([Buffer.from(csv.join('\n'))]), {
+        fileName: 'with-tank.csv',
+        machine: { ...machine, channels },
+        timeZone: site.timeZone,
+      }),
+      { ...machine, channels },
+      site,
+    )
+    const told = explain('reliefFit.backPressureBar', analysis, grounds)
+    expect(told).toMatchObject({ unit: 'bar', formula: { code: 'usual-back-pressure' } })
+    expect(told?.value).toBeCloseTo(3, 6)
+    expect(told?.sensors.map((one) => one.column)).toEqual([column])
+    expect(figuresOf(analysis, grounds)).toContain('reliefFit.backPressureBar')
   }, 60_000)
 })

@@ -37,7 +37,8 @@ describe('levels found in the log', () => {
     expect(reported.runningPowerKW.decides).toBe(false)
     expect(reported.standbyBelowBar).toMatchObject({ found: null, decides: false })
     expect(reported.deadHeadFromBar.decides).toBe(false)
-    expect(reported.noFlowShare.decides).toBe(true)
+    // No stretch has a share of flow near it: the usual one stands (common practice, no source).
+    expect(reported.noFlowShare).toEqual({ found: 0.07, foundFrom: 'usual', given: null, decides: true })
     // Nothing flows into the system at 5 bar: half of 160 bar parts unloaded from loaded.
     expect(reported.unloadedBelowBar.found).toBeCloseTo(80, 1)
   })
@@ -45,7 +46,7 @@ describe('levels found in the log', () => {
   it('without a flow the pressure alone decides, and no share is told', () => {
     const { reported } = found(DUTY, ['power'], VENTED)
     expect(reported.deadHeadFromBar.decides).toBe(true)
-    expect(reported.noFlowShare).toEqual({ found: null, foundFrom: 'log', given: null, decides: false })
+    expect(reported.noFlowShare).toEqual({ found: null, foundFrom: 'usual', given: null, decides: false })
     const { found: below } = reported.unloadedBelowBar
     expect(below).toBeGreaterThan(5)
     expect(below).toBeLessThan(80)
