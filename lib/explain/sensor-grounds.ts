@@ -37,11 +37,12 @@ export function sensorGrounds({ sensors, trace, values, covariance }: Ledger): S
     const name = PARAMETERS.find((parameter) => parameter === `${role}Offset`) ?? null
     let samples = 0
     let seconds = 0
-    sensor.values.forEach((value, i) => {
-      if (Number.isNaN(value)) return
+    const { values: readings } = sensor
+    for (let i = 0; i < readings.length; i++) {
+      if (Number.isNaN(readings[i])) continue
       samples++
       seconds += trace.holdS[i]
-    })
+    }
     return [
       {
         role,

@@ -1,5 +1,11 @@
 import type { Analysis } from '@/lib/contract/result'
-import { inputFromPowerW, inputFromShaftW, shaftFromReadingW } from '@/lib/machine/electric-side'
+import {
+  inputFromPowerW,
+  inputFromShaftW,
+  inputOnMainsW,
+  shaftFromReadingW,
+  shaftOnMainsW,
+} from '@/lib/machine/electric-side'
 import { pumpShaftW } from '@/lib/machine/machine-model'
 import type { Sensor } from '@/lib/samples/sensors'
 import type { Ledger } from './ledger'
@@ -35,6 +41,7 @@ export function checkModel(ledger: Ledger): Analysis['model'] {
   const logged = new Float64Array(bins)
   const modelled = new Float64Array(bins)
   const seconds = new Float64Array(bins)
+  const loggedInputW = loggedInputOf(ledger)
   let loadedS = 0
   let runningS = 0
   for (const step of segmentation.steps) {
@@ -49,7 +56,7 @@ export function checkModel(ledger: Ledger): Analysis['model'] {
     if (pumpW > CURRENT_TRUST_SHARE * model.motor.ratedShaftW) loadedS += step.durationS
     for (let i = step.from; i < step.to; i++) {
       const bin = Math.floor(trace.timeS[i] / averagingIntervalS)
-      const loggedW = loggedInputW(ledger, i)
+      const loggedW = loggedInputW(i)
       if (Number.isNaN(loggedW)) continue
       logged[bin] += loggedW * trace.holdS[i]
       modelled[bin] += modelW * trace.holdS[i]
@@ -78,15 +85,29 @@ export function checkModel(ledger: Ledger): Analysis['model'] {
   return { nmbe, cvRmse, averagingIntervalS, againstMeasuredPower, trusted: within && seenWell }
 }
 
-/** Electric input of a sample as its sensors tell it without the pump model, W; NaN where they are silent. */
-function loggedInputW({ sensors, model, values }: Ledger, sample: number): number {
-  const reading = (sensor: Sensor | null) => sensor?.values[sample] ?? Number.NaN
-  if (sensors.power) return inputFromPowerW(model, reading(sensors.power) - values[at('powerOffset')])
-  const read = {
-    powerW: Number.NaN,
-    currentA: reading(sensors.current) - values[at('currentOffset')],
-    voltageV: reading(sensors.voltage),
-    speedRadS: reading(sensors.speed) - values[at('speedOffset')],
+/** Electric input of samples as their sensors tell it without the pump model, W; NaN where they are silent. */
+function loggedInputOf({ sensors, model, values }: Ledger): (sample: number) => number {
+  const { motor, drive } = model
+  if (sensors.power) {
+    const { values: powerW } = sensors.power
+    const offsetW = values[at('powerOffset')]
+    return (sample) => inputFromPowerW(model, powerW[sample] - offsetW)
   }
-  return inputFromShaftW(model, shaftFromReadingW(model, read), read)
+  const reader = (sensor: Sensor | null, offset: number) => {
+    const readings = sensor?.values
+    return readings ? (sample: number) => readings[sample] - offset : () => Number.NaN
+  }
+  const currentA = reader(sensors.current, values[at('currentOffset')])
+  const voltageV = reader(sensors.voltage, 0)
+  const speedRadS = reader(sensors.speed, values[at('speedOffset')])
+  if (!drive) {
+    return (sample) => {
+      const atV = voltageV(sample)
+      return inputOnMainsW(motor, shaftOnMainsW(motor, Number.NaN, currentA(sample), atV), atV)
+    }
+  }
+  return (sample) => {
+    const read = { powerW: Number.NaN, currentA: currentA(sample), speedRadS: speedRadS(sample) }
+    return inputFromShaftW(model, shaftFromReadingW(model, read), read)
+  }
 }
