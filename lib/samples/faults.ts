@@ -27,10 +27,25 @@ interface Judged {
 const RANGE_SAMPLES = 20_000
 const SPIKE_SD = 8
 const SPIKE_RANGE_SHARE = 0.05
+/** A reading on coarse steps flips to a neighbour for a sample without being a spike: beyond this many steps it is one. */
+const SPIKE_STEPS = 3
+/** Differences smaller than this share of the range are rounding of the conversion and no step. */
+const LEAST_STEP_SHARE = 1e-6
 /** The readings on both sides of a spike agree within this share of it. */
 const BACK_SHARE = 0.3
 /** Sampled faster than this, oil and motors do not go and come back within a sample; slower, another sensor must be quiet. */
 const QUICK_S = 0.1
+
+/** Smallest step between neighbouring readings: that of a coarse display or converter; tiny where there is none. */
+function stepOf(values: Float64Array, stride: number, range: number): number {
+  const least = LEAST_STEP_SHARE * range
+  let step = Number.POSITIVE_INFINITY
+  for (let i = 1; i < values.length; i += stride) {
+    const size = Math.abs(values[i] - values[i - 1])
+    if (size > least && size < step) step = size
+  }
+  return Number.isFinite(step) ? step : 0
+}
 
 function judge(sensor: Sensor): Judged | null {
   const { values } = sensor
@@ -38,7 +53,8 @@ function judge(sensor: Sensor): Judged | null {
   const present: number[] = []
   for (let i = 0; i < values.length; i += stride) if (!Number.isNaN(values[i])) present.push(values[i])
   const [low, high] = quantiles(present, [0.01, 0.99])
-  const jump = Math.max(SPIKE_SD * noiseSd(values), SPIKE_RANGE_SHARE * (high - low))
+  const noise = Math.max(SPIKE_SD * noiseSd(values), SPIKE_STEPS * stepOf(values, stride, high - low))
+  const jump = Math.max(noise, SPIKE_RANGE_SHARE * (high - low))
   return jump > 0 ? { sensor, low, high, jump } : null
 }
 
@@ -130,14 +146,31 @@ function dropStuck(one: Judged, others: readonly Judged[], times: Times): Sensor
 }
 
 /**
- * Takes readings that are none out of sensors' values, in place: single-sample spikes of one sensor hold the
- * reading before, and long runs of one number while others move count as missing. Linear in the samples.
- * Returns what was taken out, sensor by sensor.
+ * Puts the reading before in the place of single-sample spikes of one sensor, in its values. Linear in the
+ * samples. Returns what was taken out, sensor by sensor.
  */
-export function takeOutFaults(sensors: readonly Sensor[], times: Times): SensorFault[] {
+export function takeOutSpikes(sensors: readonly Sensor[], times: Times): SensorFault[] {
+  return eachWithOthers(sensors, (one, others) => dropSpikes(one, others, times))
+}
+
+/**
+ * Takes long runs of one number while others move out of sensors' values, in place: they count as missing.
+ * Linear in the samples. Returns what was taken out, sensor by sensor.
+ */
+export function takeOutStuck(sensors: readonly Sensor[], times: Times): SensorFault[] {
+  return eachWithOthers(sensors, (one, others) => dropStuck(one, others, times))
+}
+
+function eachWithOthers(
+  sensors: readonly Sensor[],
+  drop: (one: Judged, others: readonly Judged[]) => SensorFault | null,
+): SensorFault[] {
   const judged = sensors.map(judge).filter((one) => one !== null)
   return judged.flatMap((one) => {
-    const others = judged.filter((other) => other !== one)
-    return [dropSpikes(one, others, times), dropStuck(one, others, times)].filter((fault) => fault !== null)
+    const fault = drop(
+      one,
+      judged.filter((other) => other !== one),
+    )
+    return fault ? [fault] : []
   })
 }

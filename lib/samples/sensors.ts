@@ -1,7 +1,7 @@
 import type { Location, Quantity } from '@/lib/contract/machine'
 import { TankwardError } from '@/lib/errors'
 import { siOf } from '@/lib/units'
-import { type SensorFault, takeOutFaults } from './faults'
+import { type SensorFault, takeOutSpikes, takeOutStuck } from './faults'
 import { highestLoad } from './highest-load'
 import { holdMissing } from './hold-missing'
 import { type LoadZero, loadZeros } from './load-zeros'
@@ -168,33 +168,38 @@ export function readSensors(
     })
   }
   const loads = all('pressure', 'load')
-  const zeros = loadZeros(loads, pumpPressure, trace)
   const current = one('current')
   const voltage = one('voltage')
   const powerFactor = one('power-factor')
-  const sensors = {
+  const pumpFlow = one('flow', 'pump-outlet')
+  const systemFlow = one('flow', 'system-line')
+  const returnFlow = one('flow', 'relief-return')
+  const power = one('power') ?? measuredPower(current, voltage, powerFactor, ratedVoltageV)
+  const measuring = (pressures: readonly Sensor[]) =>
+    [...pressures, pumpFlow, systemFlow, returnFlow, current, power].filter((sensor) => sensor !== null)
+  // A spike of one load sensor would pass for the highest load and for its zero.
+  const spikes = takeOutSpikes(measuring([pumpPressure, ...loads]), trace)
+  const zeros = loadZeros(loads, pumpPressure, trace)
+  const loadPressure = loads.length > 1 ? highestLoad(loads, zeros) : (loads[0] ?? null)
+  // A single load may rest while the others work: the highest of them is what must move with the machine.
+  const stuck = takeOutStuck(measuring(loadPressure ? [pumpPressure, loadPressure] : [pumpPressure]), trace)
+  return {
     count: trace.timeS.length,
     pumpPressure,
-    loadPressure: loads.length > 1 ? highestLoad(loads, zeros) : (loads[0] ?? null),
+    loadPressure,
     loadZeros: zeros,
-    pumpFlow: one('flow', 'pump-outlet'),
-    systemFlow: one('flow', 'system-line'),
-    returnFlow: one('flow', 'relief-return'),
+    pumpFlow,
+    systemFlow,
+    returnFlow,
     caseDrain: one('flow', 'case-drain'),
     tankPressure: one('pressure', 'tank-line'),
     current,
-    power: one('power') ?? measuredPower(current, voltage, powerFactor, ratedVoltageV),
+    power,
     voltage: voltage && { ...voltage, values: above(voltage.values, LEAST_VOLTAGE_SHARE * ratedVoltageV) },
     speed: one('speed'),
     cycleActive: one('signal', 'cycle-active'),
     idleSignal: one('signal', 'idle'),
     solenoid: anyOf(all('signal', 'solenoid')),
+    faults: [...spikes, ...stuck],
   }
-  const { loadPressure, pumpFlow, systemFlow, returnFlow, power } = sensors
-  const measuring = [pumpPressure, loadPressure, pumpFlow, systemFlow, returnFlow, current, power]
-  const faults = takeOutFaults(
-    measuring.filter((sensor) => sensor !== null),
-    trace,
-  )
-  return { ...sensors, faults }
 }

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { normal, seededRandom } from '@/lib/numeric/random'
-import { takeOutFaults } from '@/lib/samples/faults'
+import { takeOutSpikes, takeOutStuck } from '@/lib/samples/faults'
 import type { Sensor } from '@/lib/samples/sensors'
 
 /** What a faulty sensor is, is the project's own rule; the faults are put in by hand. */
@@ -14,6 +14,11 @@ const times = (count: number, sampleIntervalS: number) => ({
   holdS: new Float64Array(count).fill(sampleIntervalS),
   sampleIntervalS,
 })
+
+const takeOutFaults = (sensors: readonly Sensor[], at: ReturnType<typeof times>) => [
+  ...takeOutSpikes(sensors, at),
+  ...takeOutStuck(sensors, at),
+]
 
 describe('faults of sensors', () => {
   it('a healthy pair has none and is left as it is', () => {
@@ -46,6 +51,21 @@ describe('faults of sensors', () => {
       expect(values[745]).toBe(values[744])
     },
   )
+
+  it('a quiet reading on coarse steps that flips for a sample has no spike; one of many steps is one', () => {
+    const random = seededRandom(4)
+    // A display in steps of half a bar, its last digit not quite at rest.
+    const coarse = Float64Array.from(
+      { length: 3000 },
+      () => 0.5 * Math.round((120.1 + 0.12 * normal(random)) / 0.5),
+    )
+    expect(new Set(coarse).size).toBeGreaterThan(1)
+    expect(takeOutFaults([sensor('coarse', coarse)], times(3000, 0.02))).toEqual([])
+    coarse[700] = 140
+    expect(takeOutFaults([sensor('coarse', coarse)], times(3000, 0.02))).toMatchObject([
+      { code: 'sensor-spike', count: 1 },
+    ])
+  })
 
   it('what two sensors show in one slow sample is no spike', () => {
     const [a, b] = [swinging(3000, 1), swinging(3000, 2)]

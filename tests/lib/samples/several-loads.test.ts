@@ -7,7 +7,7 @@ import { sensorProblems } from '@/lib/ledger/sensor-problems'
 import { normal, seededRandom } from '@/lib/numeric/random'
 import { highestLoad } from '@/lib/samples/highest-load'
 import { loadZeros } from '@/lib/samples/load-zeros'
-import type { Sensor } from '@/lib/samples/sensors'
+import { readSensors, type Sensor } from '@/lib/samples/sensors'
 import type { Channel, Trace } from '@/lib/samples/trace'
 import { IDLE, METER, MOVE, OFF } from '../../laws/hand-duty'
 import { HAND_MACHINE, handFlowLpm } from '../../laws/hand-machine'
@@ -206,5 +206,22 @@ describe('a machine with two load sensors that are off in different ways', () =>
     expect(named?.column).toBe('C')
     expect(named?.values.restBar).toBeCloseTo(12, 6)
     expect(named?.values.limitBar).toBeCloseTo(2.5, 6)
+  })
+})
+
+describe('a spike of one of several load sensors', () => {
+  it('is taken out before the highest is told, and named with its own column', () => {
+    const pieces = repeat([IDLE, MOVE, METER], 6)
+    const quiet = handTrace([...pieces, OFF], { fitted: ['loadPressure', 'systemFlow', 'power'], rateHz: 20 })
+    const load = quiet.channels.find(({ location }) => location === 'load')
+    if (!load) throw new Error('no load sensor')
+    const second: Channel = { ...load, column: 'Second load', values: load.values.map((pa) => 0.5 * pa) }
+    const trace: Trace = { ...quiet, channels: [...quiet.channels, second] }
+    const clean = readSensors(trace).loadPressure?.values
+    // While idle both loads are nil; while moving the second lies below the first.
+    for (const i of [250, 470, 505]) second.values[i] = 200 * BAR
+    const { loadPressure, faults } = readSensors(trace)
+    expect(loadPressure?.values).toEqual(clean)
+    expect(faults).toMatchObject([{ code: 'sensor-spike', column: 'Second load', count: 3 }])
   })
 })
