@@ -9,6 +9,7 @@ import './_ui/styles/forms.css'
 import './_ui/styles/charts.css'
 import './_ui/styles/explain.css'
 import './_ui/styles/settings.css'
+import './_ui/styles/upload.css'
 import './_ui/styles/print.css'
 
 export const metadata: Metadata = {

@@ -21,7 +21,7 @@ const understoodColumnSchema = z.object({
   column: z.string(),
   unitText: z.string().nullable(),
   kind: z.enum(LAYOUT_KINDS),
-  /** First cells that differ, as they stand in the file. */
+  /** Cells as they stand in the file: the first, and of numbers the lowest and the highest. */
   examples: z.array(z.string()),
   named: z.enum([...QUANTITIES, 'never']).nullable(),
   namedLocation: z.enum(LOCATIONS).nullable(),

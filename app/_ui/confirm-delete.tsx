@@ -9,11 +9,17 @@ export function ConfirmDelete({
   what,
   consequence,
   then,
+  verb = 'Delete',
+  isPlain = false,
 }: {
   path: string
   what: string
   consequence: string
-  then: string
+  /** Where to go afterwards; left out: the page is asked for again. */
+  then?: string
+  verb?: string
+  /** Beside many others of its kind: its button without a frame, its name for whoever cannot see the row. */
+  isPlain?: boolean
 }) {
   const dialog = useRef<HTMLDialogElement>(null)
   const router = useRouter()
@@ -24,7 +30,7 @@ export function ConfirmDelete({
     try {
       await send('DELETE', path)
       dialog.current?.close()
-      router.push(then)
+      if (then) router.push(then)
       router.refresh()
     } catch (error) {
       setFailure(error instanceof Error ? error.message : String(error))
@@ -34,16 +40,23 @@ export function ConfirmDelete({
   }
   return (
     <>
-      <button type="button" className="danger" onClick={() => dialog.current?.showModal()}>
-        Delete {what}
+      <button
+        type="button"
+        className={isPlain ? 'plain' : 'danger'}
+        aria-label={`${verb} ${what}`}
+        onClick={() => dialog.current?.showModal()}
+      >
+        {isPlain ? verb : `${verb} ${what}`}
       </button>
-      <dialog ref={dialog} className="sheet" aria-label={`Delete ${what}?`}>
-        <h2>Delete {what}?</h2>
+      <dialog ref={dialog} className="sheet" aria-label={`${verb} ${what}?`}>
+        <h2>
+          {verb} {what}?
+        </h2>
         <p>{consequence}</p>
         {failure ? <p className="error">{failure}</p> : null}
         <div className="actions">
           <button type="button" className="danger" onClick={remove} disabled={isBusy}>
-            Delete for good
+            {verb === 'Delete' ? 'Delete for good' : verb}
           </button>
           <button type="button" onClick={() => dialog.current?.close()}>
             Keep

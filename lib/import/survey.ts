@@ -19,7 +19,7 @@ export interface SurveyedColumn {
   readonly column: string
   readonly unitText: string | null
   readonly kind: LayoutKind
-  /** First cells that differ, as they stand in the file. */
+  /** Cells as they stand in the file: the first, and of numbers the lowest and the highest. */
   readonly examples: readonly string[]
   /** What the name speaks of; `never` for what looks like a channel and is none (a limit, a total). */
   readonly named: Quantity | 'never' | null
@@ -38,9 +38,20 @@ export interface Survey {
   readonly openNumber: { readonly column: string; readonly text: string } | null
 }
 
+/** A number as far as it takes to tell the higher of two: under either decimal mark the order is nearly the same. */
+const roughly = (cell: string): number => Number.parseFloat(cell.replace(/^[−–]/, '-').replace(',', '.'))
+
+function examplesOf(cells: readonly string[], kind: LayoutKind): string[] {
+  const filled = cells.filter((cell) => cell !== '')
+  if (kind !== 'number') return [...new Set(filled)].slice(0, EXAMPLES)
+  const sorted = filled.filter((cell) => !Number.isNaN(roughly(cell))).sort((a, b) => roughly(a) - roughly(b))
+  return [...new Set([filled[0], sorted[0], sorted[sorted.length - 1]])].filter((cell) => cell !== undefined)
+}
+
 function surveyColumn(table: Table, index: number): SurveyedColumn {
   const { column, name, unitText } = table.headers[index]
   const cells = sampleOf(table, index)
+  const kind = kindOf(cells)
   const said = normaliseName(name)
   const named = quantityOfName(said)
   const unitQuantity = headerUnit(table, index)?.quantity ?? null
@@ -49,10 +60,8 @@ function surveyColumn(table: Table, index: number): SurveyedColumn {
     index,
     column,
     unitText: unitText ?? cellUnitOf(cells),
-    kind: kindOf(cells),
-    examples: [...new Set(cells.filter((cell) => cell !== ''))]
-      .slice(0, EXAMPLES)
-      .map((cell) => cell.slice(0, LONGEST_EXAMPLE)),
+    kind,
+    examples: examplesOf(cells, kind).map((cell) => cell.slice(0, LONGEST_EXAMPLE)),
     named,
     namedLocation: quantity === null ? null : locationOfName(quantity, said),
     unitQuantity,

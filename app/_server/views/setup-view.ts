@@ -1,7 +1,11 @@
+import type { LayoutAnswer } from '@/app/_server/inspection-shapes'
+import { layoutAnswer } from '@/app/_server/layout-answer'
 import type { Database } from '@/db/client'
 import { findAnalysis } from '@/db/queries/analyses'
+import { listLayouts } from '@/db/queries/layouts'
 import { listLogs } from '@/db/queries/logs'
 import { findMachine } from '@/db/queries/machines'
+import { siteSettings } from '@/db/queries/sites'
 import type { ReportedLevels } from '@/lib/contract/levels'
 import type { Machine } from '@/lib/contract/machine'
 import { type Analysis, analysisSchema } from '@/lib/contract/result'
@@ -22,6 +26,9 @@ export interface SetupView {
   readonly line: string | null
   readonly trade: string | null
   readonly config: Machine
+  readonly timeZone: string
+  /** How files of known layouts are read, the latest first. */
+  readonly layouts: readonly LayoutAnswer[]
   /** Null where no log has been analysed. */
   readonly seen: SeenLevels | null
 }
@@ -46,6 +53,8 @@ export async function setupView(
     line,
     trade,
     config,
+    timeZone: (await siteSettings(db, machine.siteId)).timeZone,
+    layouts: (await listLayouts(db, machine.id)).map(layoutAnswer),
     seen: isReadable
       ? {
           logId: log.id,

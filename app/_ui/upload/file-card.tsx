@@ -1,84 +1,249 @@
 'use client'
 import Link from 'next/link'
-import { bytes, percent } from '../format'
-import { InspectionView } from './inspection-view'
-import { canImport, isBusy, SERVER_STATES, STAGE_WORDS, type Upload } from './upload-state'
-import type { useUploads } from './use-uploads'
+import { useEffect, useRef } from 'react'
+import { isSameLayout } from '@/lib/contract/layout'
+import { bytes, count, dateOnly, dateTime, duration, percent } from '../format'
+import { hasSaid, type LayoutDraft } from './answers'
+import { ColumnsSection } from './columns-section'
+import { InspectionView, remarksOf } from './inspection-view'
+import { Questions } from './questions'
+import { RememberChoice } from './remember-choice'
+import { canImport, isBusy, SERVER_STATES, STAGE_WORDS, type Upload, type Uploads } from './upload-state'
+import {
+  answer,
+  cancel,
+  draftOf,
+  importOne,
+  inspect,
+  openOf,
+  remove,
+  rereadStored,
+  say,
+  undo,
+  unsay,
+} from './upload-store'
 
-/** One file: what it is, how far it is, and what can be done. */
+/** The first file on the list with the layout of this one that is not on its way: it asks for all of them. */
+function leaderOf({ uploads }: Uploads, { machineId, survey }: Upload): Upload | undefined {
+  return uploads.find(
+    (other) =>
+      survey &&
+      other.survey &&
+      other.machineId === machineId &&
+      (canImport(other.stage) || other.stage === 'refused') &&
+      isSameLayout(other.survey.layout, survey.layout),
+  )
+}
+
+function status({ stage, state, progress }: Upload, openCount: number): string {
+  if (stage === 'inspected' && openCount > 0)
+    return openCount === 1
+      ? 'One question before it can be imported'
+      : `${openCount} questions before it can be imported`
+  const detail = stage === 'working' && state ? `: ${SERVER_STATES[state] ?? state}` : ''
+  return `${STAGE_WORDS[stage]}${detail}${progress === null || !isBusy(stage) ? '' : `, ${percent(progress)}`}`
+}
+
+/** When the recording began, as far as that is settled. */
+function startText(
+  { inspection, answers }: Upload,
+  draft: LayoutDraft | undefined,
+  timeZone: string,
+): string {
+  const order = inspection?.questions.find(({ id }) => id === 'dayOrder')
+  if (order) {
+    const chosen = order.choices.find(({ value }) => value === draft?.dayOrder)
+    return chosen?.reading ? dateOnly(`${chosen.reading}T12:00:00Z`, 'UTC') : 'Date open'
+  }
+  if (inspection?.startedAt) return dateTime(inspection.startedAt, timeZone)
+  return answers.startedAt ? answers.startedAt.replace('T', ', ') : 'No date'
+}
+
+/** One file: what it is, how far it is, what it leaves open and what can be done. */
 export function FileCard({
   upload,
-  machineId,
+  all,
+  machineName,
   timeZone,
-  actions,
+  isAlone,
 }: {
   upload: Upload
-  machineId: string
+  all: Uploads
+  /** The machine it belongs to, where that is not the one chosen above. */
+  machineName: string | null
   timeZone: string
-  actions: ReturnType<typeof useUploads>
+  isAlone: boolean
 }) {
-  const { stage, progress, inspection, failure, logId } = upload
-  const detail = stage === 'working' && upload.state ? (SERVER_STATES[upload.state] ?? upload.state) : null
+  const { stage, progress, inspection, survey, failure, logId, machineId, file, tries } = upload
+  const card = useRef<HTMLElement>(null)
+  const draft = draftOf(all, upload)
+  const leader = leaderOf(all, upload)
+  const isLeader = !leader || leader.key === upload.key
+  const open = openOf(all, upload)
+  const openHere = open.filter((id) => isLeader || id === 'startedAt' || id === 'overlap')
+  const shown = inspection !== null && canImport(stage)
+  const onSay = (part: Partial<LayoutDraft>) => survey && say(machineId, survey.layout, part)
+  const setup = `/machines/${encodeURIComponent(machineId)}/setup`
+  const columnsQuestion = inspection?.questions.find(({ id }) => id === 'columns')
+  const remembered = inspection?.reading?.remembered ?? null
+  useEffect(() => {
+    // Whoever pressed Import is brought to what it waits for.
+    if (tries > 0)
+      card.current?.querySelector<HTMLElement>('.question[data-open] :is(input, select)')?.focus()
+  }, [tries])
   return (
-    <section className="file" aria-label={upload.file.name} data-stage={stage}>
+    <section className="file" aria-label={file.name} data-stage={stage} data-open={open.length} ref={card}>
       <header>
         <h3>
-          {upload.file.name} <span className="soft small">{bytes(upload.file.size)}</span>
+          {file.name} <span className="soft small">{bytes(file.size)}</span>
+          {machineName ? <span className="soft small"> for {machineName}</span> : null}
         </h3>
-        <span role="status">
-          {STAGE_WORDS[stage]}
-          {detail ? `: ${detail}` : ''}
-          {progress === null || !isBusy(stage) ? '' : `, ${percent(progress)}`}
-        </span>
+        <span className="status">{status(upload, open.length)}</span>
       </header>
       {isBusy(stage) ? (
-        <progress aria-label={STAGE_WORDS[stage]} value={progress ?? undefined} max={1} />
+        <progress aria-label={`${file.name}: ${STAGE_WORDS[stage]}`} value={progress ?? undefined} max={1} />
       ) : null}
       {failure ? (
         <div className="note bad" role="alert" style={{ whiteSpace: 'pre-line' }}>
           {failure}
         </div>
       ) : null}
-      {stage === 'refused' ? (
+      {stage === 'refused' && survey && isLeader ? (
+        <ColumnsSection
+          columns={survey.columns}
+          draft={draft}
+          question={undefined}
+          isRefused
+          isMissing={false}
+          onSay={onSay}
+        />
+      ) : null}
+      {stage === 'refused' && survey && !isLeader ? (
+        <p className="soft">Of the same layout as {leader?.file.name}: say there what the columns hold.</p>
+      ) : null}
+      {stage === 'refused' && !survey ? (
         <p className="soft">
           Is this the machine that was logged? Choose another above, or{' '}
-          <Link href={`/machines/${encodeURIComponent(machineId)}/setup`}>
-            correct the sensors of this one
-          </Link>
-          .
+          <Link href={setup}>correct the sensors of this one</Link>.
         </p>
       ) : null}
-      {inspection && (stage === 'inspected' || stage === 'failed') ? (
-        <InspectionView inspection={inspection} timeZone={timeZone} />
+      {shown && inspection ? (
+        <>
+          <p className="summary">
+            {startText(upload, draft, timeZone)} · {duration(inspection.durationS)} ·{' '}
+            {count(inspection.report.rowsUsed)} rows ·{' '}
+            {inspection.report.channels.length === 1
+              ? '1 channel'
+              : `${inspection.report.channels.length} channels`}
+            {remarksOf(inspection).length ? ` · ${remarksOf(inspection).length} to look at` : ''}
+          </p>
+          {inspection.sameAs ? (
+            <div className="note">
+              <p>
+                This recording is already stored for this machine. Importing it again changes nothing.{' '}
+                <Link href={`/machines/${machineId}?log=${inspection.sameAs}`}>See its result</Link>
+              </p>
+              {hasSaid(draft) || upload.answers.startedAt ? (
+                <p>
+                  <button type="button" onClick={() => rereadStored(upload, inspection.sameAs ?? '')}>
+                    Read the stored one again with these answers
+                  </button>
+                </p>
+              ) : null}
+            </div>
+          ) : null}
+          {remembered ? (
+            <p className="remembered">
+              Understood as on {dateOnly(remembered.at, timeZone)}
+              {remembered.by ? ` by ${remembered.by}` : ''}.{' '}
+              <span className="soft">
+                Change it under “Columns”, or <Link href={`${setup}#layouts`}>forget it in the set-up</Link>.
+              </span>
+            </p>
+          ) : null}
+          <Questions
+            inspection={inspection}
+            draft={draft}
+            answers={upload.answers}
+            open={open}
+            file={file}
+            siteZone={timeZone}
+            asksForLayout={isLeader}
+            wasAsked={tries > 0}
+            onSay={onSay}
+            onAnswer={(part) => answer(upload, part)}
+          />
+          {isLeader ? (
+            <ColumnsSection
+              columns={inspection.columns}
+              draft={draft}
+              question={columnsQuestion}
+              isRefused={false}
+              isMissing={tries > 0 && open.includes('columns')}
+              onSay={onSay}
+            />
+          ) : (
+            <p className="soft">
+              Of the same layout as {leader?.file.name}
+              {open.length > openHere.length
+                ? ': what is answered there counts here too.'
+                : ', and read as it is.'}
+            </p>
+          )}
+          {isLeader && draft && hasSaid(draft) ? <RememberChoice draft={draft} onSay={onSay} /> : null}
+          <details className="twin" open={isAlone}>
+            <summary>What was understood{hasSaid(draft) ? ', before these answers' : ''}</summary>
+            <InspectionView inspection={inspection} timeZone={timeZone} />
+          </details>
+        </>
       ) : null}
       <div className="actions">
         {canImport(stage) ? (
-          <button type="button" className="main" onClick={() => actions.importOne(upload)}>
+          <button type="button" className="main" onClick={() => importOne(upload)}>
             {stage === 'failed' ? 'Try again' : 'Import'}
           </button>
         ) : null}
-        {stage === 'refused' ? (
-          <button type="button" onClick={() => actions.inspect(upload)}>
-            Read again
+        {stage === 'refused' || (canImport(stage) && (hasSaid(draft) || stage === 'failed')) ? (
+          <button
+            type="button"
+            className={stage === 'refused' && hasSaid(draft) ? 'main' : undefined}
+            onClick={() => inspect(upload)}
+          >
+            {hasSaid(draft) ? 'Read again with these answers' : 'Read again'}
+          </button>
+        ) : null}
+        {isLeader && survey && hasSaid(draft) && (shown || stage === 'refused') ? (
+          <button type="button" className="plain" onClick={() => unsay(machineId, survey.layout)}>
+            Take the answers back
           </button>
         ) : null}
         {isBusy(stage) ? (
-          <button type="button" onClick={() => actions.cancel(upload)}>
+          <button type="button" onClick={() => void cancel(upload)}>
             Cancel
           </button>
         ) : null}
         {(stage === 'done' || stage === 'duplicate') && logId ? (
-          <Link className="button main" href={`/machines/${machineId}?log=${logId}`}>
-            See the result
-          </Link>
+          <>
+            <Link className="button main" href={`/machines/${machineId}?log=${logId}`}>
+              See the result
+            </Link>
+            <Link className="button" href={`/machines/${machineId}/logs/${logId}`}>
+              Import report
+            </Link>
+          </>
         ) : null}
         {stage === 'done' ? (
-          <button type="button" onClick={() => actions.undo(upload)}>
+          <button type="button" onClick={() => void undo(upload)}>
             Undo the import
           </button>
         ) : null}
         {isBusy(stage) ? null : (
-          <button type="button" className="plain" onClick={() => actions.remove(upload)}>
+          <button
+            type="button"
+            className="plain"
+            aria-label={`Take ${file.name} off this list`}
+            onClick={() => remove(upload)}
+          >
             Take off this list
           </button>
         )}

@@ -1,10 +1,8 @@
-import { Scroll } from '@/app/_ui/scroll'
 import { count, dateTime, duration, percent } from '../format'
-import { LOCATION_NAMES, QUANTITY_NAMES } from '../labels'
 import { ProblemPlace } from '../machine/problem-place'
 import type { Inspection } from './upload-state'
 
-const MARKS: Readonly<Record<string, string>> = {
+export const MARK_NAMES: Readonly<Record<string, string>> = {
   ',': 'comma',
   '.': 'point',
   ';': 'semicolon',
@@ -13,21 +11,30 @@ const MARKS: Readonly<Record<string, string>> = {
   ' ': 'space',
 }
 
-const named = (names: Readonly<Record<string, string>>, key: string | undefined) =>
-  key ? (names[key] ?? key) : 'not stated'
+/** Problems that are asked about instead. */
+const ASKED: readonly string[] = [
+  'assumed-day-order',
+  'assumed-decimal-mark',
+  'assumed-time-unit',
+  'assumed-dst',
+  'assumed-quantity',
+  'assumed-unit',
+  'assumed-location',
+  'assumed-us-gallons',
+  'assumed-columns-in-order',
+]
+
+/** What is to be told of a file beside its questions. */
+export const remarksOf = ({ report }: Inspection) =>
+  report.problems.filter(({ code }) => !ASKED.includes(code))
 
 /** What was understood of a file, before anything is stored. */
 export function InspectionView({ inspection, timeZone }: { inspection: Inspection; timeZone: string }) {
-  const { rowsRead, rowsUsed, rowsRejected, gaps, channels, unusedColumns, problems, dialect } =
-    inspection.report
+  const { rowsRead, rowsUsed, rowsRejected, gaps, dialect } = inspection.report
+  const problems = remarksOf(inspection)
   const gapTime = gaps.reduce((sum, gap) => sum + gap.endS - gap.startS, 0)
   return (
     <>
-      {inspection.sameAs ? (
-        <div className="note">
-          <p>This recording is already stored for this machine. Importing it again changes nothing.</p>
-        </div>
-      ) : null}
       <dl className="pairs">
         <dt>Span</dt>
         <dd>
@@ -47,36 +54,12 @@ export function InspectionView({ inspection, timeZone }: { inspection: Inspectio
         </dd>
         <dt>Written with</dt>
         <dd>
-          {dialect.encoding}, columns parted by {MARKS[dialect.delimiter] ?? dialect.delimiter}, decimal{' '}
-          {MARKS[dialect.decimalMark]}, time as {dialect.timeFormat}
+          {dialect.encoding}, columns parted by {MARK_NAMES[dialect.delimiter] ?? dialect.delimiter}, decimal{' '}
+          {MARK_NAMES[dialect.decimalMark]}, time as {dialect.timeFormat}
         </dd>
         <dt>Gaps</dt>
         <dd>{gaps.length ? `${count(gaps.length)}, ${duration(gapTime)} in all; never bridged` : 'none'}</dd>
       </dl>
-      <Scroll label="Columns as understood">
-        <table>
-          <caption>Columns as understood</caption>
-          <thead>
-            <tr>
-              <th scope="col">Column</th>
-              <th scope="col">Quantity</th>
-              <th scope="col">Location</th>
-              <th scope="col">Unit</th>
-            </tr>
-          </thead>
-          <tbody>
-            {channels.map((channel) => (
-              <tr key={channel.column}>
-                <th scope="row">{channel.column}</th>
-                <td>{named(QUANTITY_NAMES, channel.quantity)}</td>
-                <td>{named(LOCATION_NAMES, channel.location)}</td>
-                <td>{channel.unit ?? 'not stated'}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </Scroll>
-      {unusedColumns.length ? <p className="soft">Not used: {unusedColumns.join(', ')}.</p> : null}
       {problems.length ? (
         <div className="note warn">
           <p>

@@ -1,5 +1,6 @@
 import Link from 'next/link'
 import type { LogChoice } from '@/app/_server/views/machine-view'
+import { ConfirmDelete } from '@/app/_ui/confirm-delete'
 import { dateTime, duration, percent } from '../format'
 import { Refresher } from '../machine/refresher'
 import { Scroll } from '../scroll'
@@ -32,6 +33,7 @@ export function StoredLogs({
                 Length
               </th>
               <th scope="col">State</th>
+              <td />
             </tr>
           </thead>
           <tbody>
@@ -47,6 +49,29 @@ export function StoredLogs({
                     ? (SERVER_STATES[log.state] ?? log.state)
                     : `${SERVER_STATES[log.state] ?? log.state}, ${percent(log.progress)}`}
                   {log.failure ? <span className="soft"> ({log.failure})</span> : null}
+                </td>
+                <td className="nowrap">
+                  {log.state === 'done' ? (
+                    <>
+                      <Link
+                        href={`/machines/${machineId}/logs/${log.id}`}
+                        aria-label={`Report of ${log.fileName}`}
+                      >
+                        Report
+                      </Link>{' '}
+                    </>
+                  ) : null}
+                  <ConfirmDelete
+                    isPlain
+                    verb={log.state === 'done' ? 'Undo' : 'Remove'}
+                    path={`/api/logs/${log.id}`}
+                    what={log.state === 'done' ? `the import of ${log.fileName}` : log.fileName}
+                    consequence={
+                      log.state === 'done'
+                        ? 'Its samples, results and the kept original will be gone, and its hours leave the month.'
+                        : 'It is taken off this list. Nothing of it is stored.'
+                    }
+                  />
                 </td>
               </tr>
             ))}

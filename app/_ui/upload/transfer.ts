@@ -1,8 +1,11 @@
+import type { Inspection, SurveyAnswer } from '@/app/_server/inspection-shapes'
+import type { Reading } from '@/lib/contract/reading'
 import { authHeaders, problemOf, problemText } from '../api'
-import type { Inspection } from './upload-state'
+import type { Sending } from './answers'
 
 const POLL_MS = 400
 const MOST_MISSED = 30
+const LONGEST_NAME = 200
 
 interface Answer {
   readonly status: number
@@ -33,20 +36,48 @@ function post(
 
 const isGood = ({ status }: Answer) => status >= 200 && status < 300
 
-/** Asks what is understood of a file; nothing is stored. */
+/** A file whose rows cannot be understood as they are, with what its top shows where it has columns. */
+export class InspectionRefused extends Error {
+  constructor(
+    message: string,
+    readonly survey: SurveyAnswer | null,
+  ) {
+    super(message)
+  }
+}
+
+const nameOf = (file: File) => file.name.slice(0, LONGEST_NAME)
+
+function query(machine: string, file: File, more: Readonly<Record<string, string | null>>): string {
+  const given = Object.entries(more).filter((entry): entry is [string, string] => entry[1] !== null)
+  return new URLSearchParams([['machine', machine], ['name', nameOf(file)], ...given]).toString()
+}
+
+const jsonOf = (reading: Reading): string | null =>
+  Object.keys(reading).length > 0 ? JSON.stringify(reading) : null
+
+function surveyIn(body: string): SurveyAnswer | null {
+  try {
+    const found = JSON.parse(body) as Partial<SurveyAnswer>
+    return found.layout && found.columns
+      ? { layout: found.layout, columns: found.columns, reading: found.reading ?? null }
+      : null
+  } catch {
+    return null
+  }
+}
+
+/** Asks what is understood of a file, as its layout is remembered and as is said now; nothing is stored. */
 export async function inspectFile(
   machineId: string,
   file: File,
-  signal: AbortSignal,
+  { reading, signal }: { readonly reading: Reading; readonly signal: AbortSignal },
   onProgress: (share: number | null) => void,
 ): Promise<Inspection> {
-  const answer = await post(
-    `/api/inspections?machine=${encodeURIComponent(machineId)}&name=${encodeURIComponent(file.name)}`,
-    file,
-    signal,
-    onProgress,
-  )
-  if (!isGood(answer)) throw new Error(problemText(answer.body, answer.status))
+  const asked = query(machineId, file, { layout: 'fitting', reading: jsonOf(reading) })
+  const answer = await post(`/api/inspections?${asked}`, file, signal, onProgress)
+  if (!isGood(answer))
+    throw new InspectionRefused(problemText(answer.body, answer.status), surveyIn(answer.body))
   return JSON.parse(answer.body) as Inspection
 }
 
@@ -54,15 +85,11 @@ export async function inspectFile(
 export async function sendFile(
   machineId: string,
   file: File,
-  signal: AbortSignal,
+  { layout, reading, replaces, signal }: Sending & { readonly signal: AbortSignal },
   onProgress: (share: number | null) => void,
 ): Promise<{ readonly id: string; readonly isDuplicate: boolean }> {
-  const answer = await post(
-    `/api/logs?machine=${encodeURIComponent(machineId)}&name=${encodeURIComponent(file.name)}`,
-    file,
-    signal,
-    onProgress,
-  )
+  const asked = query(machineId, file, { layout, reading: jsonOf(reading), replaces })
+  const answer = await post(`/api/logs?${asked}`, file, signal, onProgress)
   if (!isGood(answer)) throw new Error(problemText(answer.body, answer.status))
   const { id } = JSON.parse(answer.body) as { id: string }
   return { id, isDuplicate: answer.status === 200 }

@@ -1,9 +1,11 @@
 'use client'
 import { useRouter } from 'next/navigation'
 import { useEffect, useState } from 'react'
+import { DropZone } from './drop-zone'
 import { FileCard } from './file-card'
-import { canImport, isOver } from './upload-state'
-import { useUploads } from './use-uploads'
+import { canImport, isBusy, isOver, type Uploads } from './upload-state'
+import { add, importAll, moveTo, openOf, removeOver } from './upload-store'
+import { useLeaveWarning, useUploads } from './use-uploads'
 
 export interface UploadPanelProps {
   readonly machines: readonly { readonly id: string; readonly name: string }[]
@@ -11,18 +13,64 @@ export interface UploadPanelProps {
   readonly timeZone: string
 }
 
-/** Choose a machine, drop files, see what was understood, import. */
+const some = (n: number, one: string, many: string) => (n ? [`${n} ${n === 1 ? one : many}`] : [])
+
+/** Where the files stand, in one line that is read out as it changes. */
+function tally(all: Uploads): string {
+  const { uploads } = all
+  const of = (test: (upload: Uploads['uploads'][number]) => boolean) => uploads.filter(test).length
+  const asking = of((one) => one.stage === 'inspected' && openOf(all, one).length > 0)
+  const words = [
+    ...some(
+      of(({ stage }) => isBusy(stage)),
+      'at work',
+      'at work',
+    ),
+    ...some(of(({ stage }) => stage === 'inspected') - asking, 'ready to import', 'ready to import'),
+    ...some(asking, 'with a question', 'with questions'),
+    ...some(
+      of(({ stage }) => stage === 'refused'),
+      'not understood',
+      'not understood',
+    ),
+    ...some(
+      of(({ stage }) => stage === 'failed'),
+      'failed',
+      'failed',
+    ),
+    ...some(
+      of(({ stage }) => stage === 'done'),
+      'imported',
+      'imported',
+    ),
+    ...some(
+      of(({ stage }) => stage === 'duplicate'),
+      'stored before',
+      'stored before',
+    ),
+    ...some(
+      of(({ stage }) => stage === 'undone'),
+      'undone',
+      'undone',
+    ),
+  ]
+  return `${some(uploads.length, 'file', 'files')[0]}: ${words.join(', ')}.`
+}
+
+/** Choose a machine, drop files, see what was understood, answer what is open, import. */
 export function UploadPanel({ machines, machineId, timeZone }: UploadPanelProps) {
   const router = useRouter()
-  const [isHovered, setHovered] = useState(false)
-  const actions = useUploads(machineId)
-  const { uploads, add, importAll } = actions
+  const all = useUploads()
+  const [held, setHeld] = useState(false)
+  const { uploads } = all
+  useLeaveWarning(all)
   const changes = uploads.filter((upload) => isOver(upload.stage)).length
   useEffect(() => {
     // The list of stored logs beneath comes from the server.
     if (changes) router.refresh()
   }, [changes, router])
   const ready = uploads.filter((upload) => canImport(upload.stage)).length
+  const nameOf = (id: string) => machines.find((machine) => machine.id === id)?.name ?? id
   return (
     <>
       <div className="sheet">
@@ -33,7 +81,9 @@ export function UploadPanel({ machines, machineId, timeZone }: UploadPanelProps)
             id="machine"
             value={machineId}
             onChange={(event) => {
-              router.replace(event.target.value ? `/upload?machine=${event.target.value}` : '/upload')
+              const id = event.target.value
+              if (id) moveTo(id)
+              router.replace(id ? `/upload?machine=${id}` : '/upload')
             }}
           >
             <option value="">choose …</option>
@@ -44,59 +94,41 @@ export function UploadPanel({ machines, machineId, timeZone }: UploadPanelProps)
             ))}
           </select>
         </p>
-        {machineId ? (
-          // biome-ignore lint/a11y/noStaticElementInteractions: dropping is an extra; the button inside does the same
-          <div
-            className={isHovered ? 'drop over' : 'drop'}
-            onDragOver={(event) => {
-              event.preventDefault()
-              setHovered(true)
-            }}
-            onDragLeave={() => setHovered(false)}
-            onDrop={(event) => {
-              event.preventDefault()
-              setHovered(false)
-              add([...event.dataTransfer.files])
-            }}
-          >
-            <p>Drop the logger’s CSV files here, or</p>
-            <label className="button main">
-              Choose files
-              <input
-                type="file"
-                className="sr"
-                multiple
-                accept=".csv,.txt,.tsv,.gz,text/csv,text/plain"
-                onChange={(event) => {
-                  add([...(event.target.files ?? [])])
-                  event.target.value = ''
-                }}
-              />
-            </label>
-            <p className="soft small" style={{ marginTop: '.6rem' }}>
-              .csv or .csv.gz, as the logger wrote them. You see what was understood before anything is
-              stored.
-            </p>
-          </div>
-        ) : null}
+        {machineId ? <DropZone onFiles={(files) => add(machineId, files)} /> : null}
       </div>
       {uploads.length ? (
         <div className="sheet">
           <div className="head" style={{ marginBottom: '.5rem' }}>
-            <h2 style={{ margin: 0 }}>Files</h2>
-            {ready > 1 ? (
-              <button type="button" className="main" onClick={importAll}>
-                Import all {ready}
-              </button>
-            ) : null}
+            <div>
+              <h2 style={{ margin: 0 }}>Files</h2>
+              <p role="status">{tally(all)}</p>
+            </div>
+            <div className="actions">
+              {ready > 1 ? (
+                <button type="button" className="main" onClick={() => setHeld(importAll() !== null)}>
+                  Import all {ready}
+                </button>
+              ) : null}
+              {changes > 1 ? (
+                <button type="button" onClick={() => removeOver((upload) => isOver(upload.stage))}>
+                  Take the {changes} that are over off this list
+                </button>
+              ) : null}
+            </div>
           </div>
+          {held && uploads.some((upload) => openOf(all, upload).length > 0) ? (
+            <div className="note warn" role="alert">
+              <p>Those without a question are on their way. The others wait for an answer below.</p>
+            </div>
+          ) : null}
           {uploads.map((upload) => (
             <FileCard
               key={upload.key}
               upload={upload}
-              machineId={machineId}
+              all={all}
+              machineName={upload.machineId === machineId ? null : nameOf(upload.machineId)}
               timeZone={timeZone}
-              actions={actions}
+              isAlone={uploads.length === 1}
             />
           ))}
         </div>

@@ -1,4 +1,5 @@
-import type { Inspection } from '@/app/_server/inspection-shapes'
+import type { Inspection, SurveyAnswer } from '@/app/_server/inspection-shapes'
+import type { FileAnswers, LayoutDraft } from './answers'
 
 export type { Inspection }
 
@@ -19,13 +20,42 @@ export type Stage =
 export interface Upload {
   readonly key: string
   readonly file: File
+  readonly machineId: string
   readonly stage: Stage
   /** Share of the present stage, 0 to 1, or null where it cannot be known. */
   readonly progress: number | null
   readonly state: string | null
   readonly inspection: Inspection | null
+  /** What its top shows: with an inspection, or beside a refusal. */
+  readonly survey: SurveyAnswer | null
+  readonly answers: FileAnswers
+  /** How often somebody tried to import it with questions open: they are marked then. */
+  readonly tries: number
   readonly logId: string | null
   readonly failure: string | null
+}
+
+/** The chosen files and what was said of them, kept while the app is open, whichever page is shown. */
+export interface Uploads {
+  readonly uploads: readonly Upload[]
+  readonly drafts: readonly LayoutDraft[]
+}
+
+export function newUpload(file: File, machineId: string): Upload {
+  return {
+    key: `${file.name} ${file.size} ${file.lastModified} ${Math.random()}`,
+    file,
+    machineId,
+    stage: 'waiting',
+    progress: null,
+    state: null,
+    inspection: null,
+    survey: null,
+    answers: {},
+    tries: 0,
+    logId: null,
+    failure: null,
+  }
 }
 
 export const STAGE_WORDS: Readonly<Record<Stage, string>> = {
@@ -60,3 +90,5 @@ export const isBusy = (stage: Stage) =>
   stage === 'queued' ||
   stage === 'sending' ||
   stage === 'working'
+/** Lost where the page is closed now: what the server has goes on by itself. */
+export const needsThisPage = (stage: Stage) => isBusy(stage) && stage !== 'working'

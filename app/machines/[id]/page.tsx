@@ -62,6 +62,9 @@ export default async function MachinePage({ params, searchParams }: Props) {
             confirmed={view.config.confirmed ?? null}
           />
           <div className="actions">
+            <Link className="button" href={`/machines/${id}/logs/${chosen.id}`}>
+              Import report
+            </Link>
             <a className="button" href={`/api/logs/${chosen.id}/file`}>
               Download the original file
             </a>

@@ -24,7 +24,7 @@ describe('surveyLog', () => {
       ['Max pressure [bar]', 'bar', 'number', 'never'],
       ['Empty', null, 'empty', null],
     ])
-    expect(columns[1].examples).toEqual(['100', '101', '102'])
+    expect(columns[1].examples).toEqual(['100', '119'])
     expect(columns[1].unitQuantity).toBe('pressure')
   })
 

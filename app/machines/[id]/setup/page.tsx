@@ -5,6 +5,7 @@ import { database } from '@/app/_server/database'
 import { setupView } from '@/app/_server/views/setup-view'
 import { ConfirmDelete } from '@/app/_ui/confirm-delete'
 import { PageHead } from '@/app/_ui/page-head'
+import { LayoutsList } from '@/app/_ui/setup/layouts-list'
 import { MachineForm } from '@/app/_ui/setup/machine-form'
 import { findMachine } from '@/db/queries/machines'
 
@@ -44,6 +45,7 @@ export default async function SetupPage({ params, searchParams }: Props) {
         trade={view.trade ?? ''}
         seen={view.seen}
       />
+      <LayoutsList layouts={view.layouts} timeZone={view.timeZone} />
     </>
   )
 }

@@ -1,0 +1,20 @@
+import type { ChannelDeclaration } from '@/lib/contract/machine'
+import type { Reading } from '@/lib/contract/reading'
+import { LOCATION_NAMES, QUANTITY_NAMES } from '../labels'
+
+export const channelText = ({ column, quantity, location, unit }: ChannelDeclaration): string =>
+  `${column}: ${QUANTITY_NAMES[quantity].toLowerCase()}${location ? `, ${LOCATION_NAMES[location]}` : ''}${unit ? `, ${unit}` : ''}`
+
+/** What a person said of a file or a layout, line by line. */
+export function readingLines(reading: Reading): string[] {
+  const { dayOrder, decimalMark, timeUnit, timeZone, startedAt, channels } = reading
+  return [
+    dayOrder ? `dates have the ${dayOrder === 'day-first' ? 'day' : 'month'} first` : '',
+    decimalMark ? `the decimal mark is a ${decimalMark === ',' ? 'comma' : 'point'}` : '',
+    timeUnit ? `the time counts in ${timeUnit}` : '',
+    timeZone ? `the logger’s clock is ${timeZone}` : '',
+    startedAt === null ? 'when it started is not known' : '',
+    startedAt ? `it started on ${startedAt.replace('T', ', ')}` : '',
+    ...(channels ?? []).map(channelText),
+  ].filter(Boolean)
+}
