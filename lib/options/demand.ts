@@ -3,7 +3,8 @@ import type { SupplyStep } from './supply'
 /** Steps shorter than this are transitions: their mean pressures are nobody's demand. */
 const LEAST_DEMAND_S = 0.25
 
-const isWork = (step: SupplyStep) => step.kind.startsWith('work')
+export const isWork = ({ kind }: Pick<SupplyStep, 'kind'>) =>
+  kind === 'work-moving' || kind === 'work-metering' || kind === 'work-holding'
 
 /**
  * Pressure that a working step needs, Pa: its highest load pressure; while moving with the relief closed the pump

@@ -1,5 +1,6 @@
 import type { MachineModel } from '@/lib/machine/machine-model'
 import type { StepChange, SupplyChange } from './change'
+import { isWork } from './demand'
 import { copyInto, type SupplyStep, supplyElectricW, supplyShaftW } from './supply'
 
 /**
@@ -33,9 +34,6 @@ export interface CarriedOut {
   /** The duty that the last changes were carried out on, point by point. */
   readonly duty: Duty
 }
-
-const isWork = ({ kind }: SupplyStep) =>
-  kind === 'work-moving' || kind === 'work-metering' || kind === 'work-holding'
 
 function measured(duty: Duty, changes: readonly StepChange[], model: MachineModel): CarriedOut {
   const { points } = duty
@@ -97,12 +95,17 @@ export function carriedOut(duty: Duty, change: SupplyChange | null, model: Machi
   return measured(now, changes, model)
 }
 
+/** Mean input of each point, W: nil where it lasts no time. */
+export function pointWatts({ duty, pointJ }: Pick<CarriedOut, 'duty' | 'pointJ'>): Float64Array {
+  return pointJ.map((energyJ, k) => (duty.points[k].durationS > 0 ? energyJ / duty.points[k].durationS : 0))
+}
+
 /** Hands out the electric energy of every piece, J, with the step of the log that it is of. */
 export function eachPiece(
   { duty, pointJ }: CarriedOut,
   visit: (step: number, electricJ: number) => void,
 ): void {
-  const { points, pointOf, durationS, stepOf } = duty
-  const perSecond = pointJ.map((energyJ, k) => (points[k].durationS > 0 ? energyJ / points[k].durationS : 0))
+  const { pointOf, durationS, stepOf } = duty
+  const perSecond = pointWatts({ duty, pointJ })
   for (let k = 0; k < pointOf.length; k++) visit(stepOf[k], durationS[k] * perSecond[pointOf[k]])
 }

@@ -3,7 +3,7 @@ import { highestWindowMeanW } from '@/lib/economics/demand'
 import { electricOfStepJ, type Ledger } from '@/lib/ledger/ledger'
 import { S_PER_MINUTE } from '@/lib/units'
 import type { SupplyChange } from './change'
-import { carriedOut, dutyOfSupply, eachPiece } from './duty'
+import { carriedOut, type Duty, dutyOfSupply, eachPiece } from './duty'
 import { dutyUnder } from './points'
 import { recordingOf } from './recording'
 
@@ -11,6 +11,12 @@ import { recordingOf } from './recording'
 export interface Peaks {
   readonly beforeW: number
   readonly afterW: number
+}
+
+/** A duty, and what was logged in each step beyond what the models say of it, J. */
+interface Rest {
+  readonly duty: Duty
+  readonly energyJ: Float64Array
 }
 
 /**
@@ -40,16 +46,27 @@ export function peaksOf(ledger: Ledger, site: Site): ((change: SupplyChange) => 
   const beforeW = highest(loggedJ)
   if (beforeW === null) return () => null
   const recording = recordingOf(ledger)
+  // Many changes ask for the same duty: what it takes as it is, is taken off once.
+  const known = new Map<string, Rest>()
+  const restOf = ({ parts, agesS = [] }: SupplyChange): Rest => {
+    const key = parts ? agesS.join() : 'steps'
+    const before = known.get(key)
+    if (before) return before
+    const duty = parts ? dutyUnder(recording.pointsAt(agesS).all, recording) : dutyOfSupply(recording.supply)
+    const energyJ = Float64Array.from(loggedJ)
+    eachPiece(carriedOut(duty, null, recording.model), (step, electricJ) => {
+      energyJ[step] -= electricJ
+    })
+    const rest = { duty, energyJ }
+    known.set(key, rest)
+    return rest
+  }
   return (change) => {
-    const duty = change.parts
-      ? dutyUnder(recording.pointsAt(change.agesS ?? []).all, recording)
-      : dutyOfSupply(recording.supply)
-    const afterJ = Float64Array.from(loggedJ)
-    const addTo = (sign: number) => (step: number, energyJ: number) => {
-      afterJ[step] += sign * energyJ
-    }
-    eachPiece(carriedOut(duty, null, recording.model), addTo(-1))
-    eachPiece(carriedOut(duty, change, recording.model), addTo(1))
+    const { duty, energyJ } = restOf(change)
+    const afterJ = energyJ.slice()
+    eachPiece(carriedOut(duty, change, recording.model), (step, electricJ) => {
+      afterJ[step] += electricJ
+    })
     return { beforeW, afterW: highest(afterJ) ?? beforeW }
   }
 }

@@ -12,32 +12,45 @@ export interface Pieces {
 
 /** The pieces of a logged supply, none of them an idle on both sides of one of the ages, s. */
 export function piecesAt(supply: readonly SupplyStep[], agesS: readonly number[]): Pieces {
-  const stepOf: number[] = []
-  const starts: number[] = []
-  const lasts: number[] = []
-  const orders: LogOrder[] = []
+  const endsOf = cutsOf(supply, agesS)
+  let count = supply.length
+  for (const ends of endsOf.values()) count += ends.length - 1
+  const pieces = {
+    stepOf: new Int32Array(count),
+    startS: new Float64Array(count),
+    durationS: new Float64Array(count),
+    orders: new Array<LogOrder>(count),
+  }
+  let at = 0
   const add = (step: number, startS: number, durationS: number, order: LogOrder) => {
-    stepOf.push(step)
-    starts.push(startS)
-    lasts.push(durationS)
-    orders.push(order)
+    pieces.stepOf[at] = step
+    pieces.startS[at] = startS
+    pieces.durationS[at] = durationS
+    pieces.orders[at++] = order
   }
   for (let k = 0; k < supply.length; k++) {
     const { kind, startS, durationS, order } = supply[k]
-    const ends = agesS.length > 0 && isIdle(supply[k]) ? cutsWithin(supply[k], agesS) : null
-    if (!ends || ends.length === 1) {
+    const ends = endsOf.get(k)
+    if (!ends) {
       add(k, startS, durationS, order)
       continue
     }
-    ends.forEach((endS, part) => {
+    for (let part = 0; part < ends.length; part++) {
       const fromS = part > 0 ? ends[part - 1] : 0
-      add(k, startS + fromS, endS - fromS, orderFrom(order, kind, fromS, part === ends.length - 1))
-    })
+      add(k, startS + fromS, ends[part] - fromS, orderFrom(order, kind, fromS, part === ends.length - 1))
+    }
   }
-  return {
-    stepOf: Int32Array.from(stepOf),
-    startS: Float64Array.from(starts),
-    durationS: Float64Array.from(lasts),
-    orders,
+  return pieces
+}
+
+/** The steps that are cut, with the ends of their parts, s after their start. */
+function cutsOf(supply: readonly SupplyStep[], agesS: readonly number[]): Map<number, number[]> {
+  const cuts = new Map<number, number[]>()
+  if (agesS.length === 0) return cuts
+  for (let k = 0; k < supply.length; k++) {
+    if (!isIdle(supply[k])) continue
+    const ends = cutsWithin(supply[k], agesS)
+    if (ends.length > 1) cuts.set(k, ends)
   }
+  return cuts
 }

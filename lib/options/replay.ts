@@ -6,7 +6,7 @@ import { ratioSpread } from '@/lib/numeric/ratio-spread'
 import type { Cycle } from '@/lib/phases/cycles'
 import type { Step } from '@/lib/phases/stretch'
 import { type SupplyChange, together } from './change'
-import { type CarriedOut, carriedOut, type Duty, dutyOfSupply, eachPiece } from './duty'
+import { type CarriedOut, carriedOut, type Duty, dutyOfSupply, pointWatts } from './duty'
 import { dutyUnder, sampledPoints } from './points'
 import { recordingOf, underValues } from './recording'
 import { sampleOf } from './sample'
@@ -142,9 +142,12 @@ export function replayAll(
   const inCycles = (of: CarriedOut) => {
     const energiesJ = new Float64Array(cycles.length)
     if (cycles.length === 0) return energiesJ
-    eachPiece(of, (step, energyJ) => {
-      if (cycleOf[step] >= 0) energiesJ[cycleOf[step]] += energyJ
-    })
+    const { pointOf, durationS, stepOf } = of.duty
+    const watts = pointWatts(of)
+    for (let k = 0; k < pointOf.length; k++) {
+      const cycle = cycleOf[stepOf[k]]
+      if (cycle >= 0) energiesJ[cycle] += durationS[k] * watts[pointOf[k]]
+    }
     return energiesJ
   }
   const loggedInCycles = new Map<CarriedOut, Float64Array>()

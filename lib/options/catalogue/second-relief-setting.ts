@@ -35,7 +35,7 @@ const lowSetting = (lowPa: number) =>
 /** A second, lower relief setting chosen by a solenoid; the best low setting is searched. */
 export const secondReliefSetting: Option = {
   id: 'second-relief-setting',
-  plan({ machine, supply, ledger, duty, rough }, given = {}) {
+  plan({ machine, supply, ledger, rough }, given = {}) {
     const settings = { lowSettingBar: null, marginBar: MARGIN_BAR }
     if (machine.pump.kind !== 'fixed') return refused([note('pump-already-compensated')], settings)
     if (!ledger.sensors.loadPressure) return notJudged(note('needs-load-pressure'), settings)
@@ -58,7 +58,7 @@ export const secondReliefSetting: Option = {
     let best = candidates[0]
     let least = Number.POSITIVE_INFINITY
     for (const bar of candidates) {
-      const energy = duty.with(lowSetting(bar * PA_PER_BAR)).electricJ
+      const energy = rough.with(lowSetting(bar * PA_PER_BAR)).electricJ
       if (energy < least) {
         least = energy
         best = bar

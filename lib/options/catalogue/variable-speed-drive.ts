@@ -4,7 +4,7 @@ import type { MachineModel } from '@/lib/machine/machine-model'
 import { type ReliefCurve, reliefPressurePa } from '@/lib/machine/relief'
 import { PA_PER_BAR, RADS_PER_RPM } from '@/lib/units'
 import { eachStep } from '../change'
-import { neededPa } from '../demand'
+import { isWork, neededPa } from '../demand'
 import { note, notJudged, type Option, refused } from '../option'
 import { evenly, refusedSetting, shownOf, triedAlong } from '../settings'
 import type { WorkingStep } from '../supply'
@@ -126,10 +126,8 @@ export const variableSpeedDrive: Option = {
     const wrong = refusedSetting(given, { minimumSpeedShare: [MINIMUM_SPEED_SHARE, 1] })
     if (wrong) return refused([wrong], settings)
     const ratedTorque = model.motor.ratedShaftW / (machine.motor.ratedSpeedRpm * RADS_PER_RPM)
-    const highest = supply.reduce(
-      (most, { kind, pressurePa }) => (kind.startsWith('work') && pressurePa > most ? pressurePa : most),
-      0,
-    )
+    let highest = 0
+    for (const step of supply) if (step.pressurePa > highest && isWork(step)) highest = step.pressurePa
     const torqueShare = model.pump.torqueNm(highest) / ratedTorque
     if (torqueShare > TORQUE_LIMIT) {
       return refused([note('torque-beyond-motor', { torqueShare, limitShare: TORQUE_LIMIT })], settings)
