@@ -8,7 +8,7 @@ import { type ColumnDraft, draftFault, isRaw, partsOf, roleOf, USES, withUnit, w
 
 /** Why a column is what it is, in a few words. */
 function why({ evidence, unused }: ColumnAnswer): string {
-  if (!evidence) return unused ? `Not used: ${unusedReasons[unused]}` : 'Not used'
+  if (!evidence) return unused ? unusedReasons[unused] : ''
   const { quantity, location, unit, confidence } = evidence
   if (confidence === 'declared' && quantity === 'declared') return 'Confirmed by a person'
   const told = [

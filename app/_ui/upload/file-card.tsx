@@ -1,11 +1,11 @@
 'use client'
 import Link from 'next/link'
 import { useEffect, useRef } from 'react'
-import { isSameLayout } from '@/lib/contract/layout'
 import { bytes, count, dateOnly, dateTime, duration, percent } from '../format'
 import { hasSaid, type LayoutDraft } from './answers'
 import { ColumnsSection } from './columns-section'
 import { InspectionView, remarksOf } from './inspection-view'
+import { askerOf } from './peers'
 import { Questions } from './questions'
 import { RememberChoice } from './remember-choice'
 import { canImport, isBusy, SERVER_STATES, STAGE_WORDS, type Upload, type Uploads } from './upload-state'
@@ -22,18 +22,6 @@ import {
   undo,
   unsay,
 } from './upload-store'
-
-/** The first file on the list with the layout of this one that is not on its way: it asks for all of them. */
-function leaderOf({ uploads }: Uploads, { machineId, survey }: Upload): Upload | undefined {
-  return uploads.find(
-    (other) =>
-      survey &&
-      other.survey &&
-      other.machineId === machineId &&
-      (canImport(other.stage) || other.stage === 'refused') &&
-      isSameLayout(other.survey.layout, survey.layout),
-  )
-}
 
 function status({ stage, state, progress }: Upload, openCount: number): string {
   if (stage === 'inspected' && openCount > 0)
@@ -74,13 +62,14 @@ export function FileCard({
   timeZone: string
   isAlone: boolean
 }) {
-  const { stage, progress, inspection, survey, failure, logId, machineId, file, tries } = upload
+  const { key, stage, progress, inspection, survey, failure, logId, machineId, file, tries } = upload
   const card = useRef<HTMLElement>(null)
   const draft = draftOf(all, upload)
-  const leader = leaderOf(all, upload)
-  const isLeader = !leader || leader.key === upload.key
+  const leader = askerOf(all.uploads, upload, 'columns')
+  const isLeader = leader.key === upload.key
   const open = openOf(all, upload)
-  const openHere = open.filter((id) => isLeader || id === 'startedAt' || id === 'overlap')
+  const elsewhere = open.find((id) => id !== 'overlap' && askerOf(all.uploads, upload, id).key !== key)
+  const asker = elsewhere && elsewhere !== 'overlap' ? askerOf(all.uploads, upload, elsewhere) : null
   const shown = inspection !== null && canImport(stage)
   const onSay = (part: Partial<LayoutDraft>) => survey && say(machineId, survey.layout, part)
   const setup = `/machines/${encodeURIComponent(machineId)}/setup`
@@ -119,7 +108,7 @@ export function FileCard({
         />
       ) : null}
       {stage === 'refused' && survey && !isLeader ? (
-        <p className="soft">Of the same layout as {leader?.file.name}: say there what the columns hold.</p>
+        <p className="soft">Of the same layout as {leader.file.name}: say there what the columns hold.</p>
       ) : null}
       {stage === 'refused' && !survey ? (
         <p className="soft">
@@ -168,7 +157,7 @@ export function FileCard({
             open={open}
             file={file}
             siteZone={timeZone}
-            asksForLayout={isLeader}
+            asks={(id) => askerOf(all.uploads, upload, id).key === key}
             wasAsked={tries > 0}
             onSay={onSay}
             onAnswer={(part) => answer(upload, part)}
@@ -184,10 +173,9 @@ export function FileCard({
             />
           ) : (
             <p className="soft">
-              Of the same layout as {leader?.file.name}
-              {open.length > openHere.length
-                ? ': what is answered there counts here too.'
-                : ', and read as it is.'}
+              {asker
+                ? `Of the same layout as ${asker.file.name}: what is answered there counts here too.`
+                : `Of the same layout as ${leader.file.name}, and read as it is.`}
             </p>
           )}
           {isLeader && draft && hasSaid(draft) ? <RememberChoice draft={draft} onSay={onSay} /> : null}

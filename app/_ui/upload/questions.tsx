@@ -47,7 +47,7 @@ export function Questions({
   open,
   file,
   siteZone,
-  asksForLayout,
+  asks,
   wasAsked,
   onSay,
   onAnswer,
@@ -58,8 +58,8 @@ export function Questions({
   open: readonly OpenQuestion[]
   file: File
   siteZone: string
-  /** False where another file of the same layout asks for both. */
-  asksForLayout: boolean
+  /** Whether this file asks it, and no other of the same layout for both. */
+  asks: (id: Question['id']) => boolean
   wasAsked: boolean
   onSay: (part: Partial<LayoutDraft>) => void
   onAnswer: (part: FileAnswers) => void
@@ -144,7 +144,7 @@ export function Questions({
         return null
     }
   }
-  const own = inspection.questions.filter(({ id }) => asksForLayout || id === 'startedAt')
+  const own = inspection.questions.filter(({ id }) => asks(id))
   return (
     <>
       {own.map(ask)}

@@ -14,6 +14,7 @@ import {
   sendingOf,
 } from './answers'
 import { authorName } from './author-name'
+import { askerOf } from './peers'
 import { followLog, InspectionRefused, inspectFile, sendFile } from './transfer'
 import { canImport, newUpload, type Upload, type Uploads } from './upload-state'
 
@@ -156,8 +157,11 @@ export function openOf(uploads: Uploads, upload: Upload) {
 export function importOne({ key }: Upload): boolean {
   const upload = find(key)
   if (!upload) return false
-  if (openOf(state, upload).length > 0) {
-    change(key, { tries: upload.tries + 1 })
+  const open = openOf(state, upload)
+  if (open.length > 0) {
+    // The question may be asked by another file of the same layout: it is marked there.
+    const asking = open.map((id) => (id === 'overlap' ? upload : askerOf(state.uploads, upload, id)))
+    for (const one of new Set(asking)) change(one.key, { tries: one.tries + 1 })
     return false
   }
   change(key, { stage: 'queued', progress: null, failure: null })
