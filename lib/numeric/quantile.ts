@@ -6,10 +6,19 @@ export function quantile(values: ArrayLike<number>, share: number): number {
   return sortedQuantile(Float64Array.from(values).sort(), share)
 }
 
-/** Several quantiles of the same values. */
-export function quantiles(values: ArrayLike<number>, shares: readonly number[]): number[] {
+function quantiles(values: ArrayLike<number>, shares: readonly number[]): number[] {
   const sorted = Float64Array.from(values).sort()
   return shares.map((share) => sortedQuantile(sorted, share))
+}
+
+const LARGEST_SAMPLE = 20_000
+
+/** Several quantiles of a signal without its missing readings, of at most some 20,000 evenly spread ones. */
+export function signalQuantiles(values: Float64Array, shares: readonly number[]): number[] {
+  const stride = Math.max(1, Math.floor(values.length / LARGEST_SAMPLE))
+  const present: number[] = []
+  for (let i = 0; i < values.length; i += stride) if (!Number.isNaN(values[i])) present.push(values[i])
+  return quantiles(present, shares)
 }
 
 /** The same of values that rise. */

@@ -1,5 +1,5 @@
 import { noiseSd } from '@/lib/numeric/noise'
-import { quantiles } from '@/lib/numeric/quantile'
+import { signalQuantiles } from '@/lib/numeric/quantile'
 import type { Sensor, Sensors } from '@/lib/samples/sensors'
 import type { Trace } from '@/lib/samples/trace'
 import { type Blocks, blocksOf } from './blocks'
@@ -24,7 +24,6 @@ export interface SteadyStretches {
 
 /** Noise is never taken below this share of a signal's range: quantised and simulated signals have steps of their own. */
 const LEAST_NOISE_SHARE = 0.002
-const RANGE_SAMPLES = 20_000
 
 type MeanName = keyof StretchMeans
 
@@ -40,10 +39,7 @@ interface Watched {
 function watch(name: MeanName, sensor: Sensor | null, blocks: Blocks): Watched[] {
   if (!sensor) return []
   const values = blocks.means(sensor.values)
-  const stride = Math.max(1, Math.floor(values.length / RANGE_SAMPLES))
-  const present: number[] = []
-  for (let i = 0; i < values.length; i += stride) if (!Number.isNaN(values[i])) present.push(values[i])
-  const [lowest, highest] = quantiles(present, [0.001, 0.999])
+  const [lowest, highest] = signalQuantiles(values, [0.001, 0.999])
   const range = highest - lowest
   if (!(range > 0)) return []
   return [{ name, sensor, range, values, sd: Math.max(noiseSd(values), LEAST_NOISE_SHARE * range) }]

@@ -1,5 +1,5 @@
 import { noiseSd } from '@/lib/numeric/noise'
-import { quantiles } from '@/lib/numeric/quantile'
+import { signalQuantiles } from '@/lib/numeric/quantile'
 import type { Sensor } from './sensors'
 import type { Trace } from './trace'
 
@@ -24,7 +24,7 @@ interface Judged {
   readonly jump: number
 }
 
-const RANGE_SAMPLES = 20_000
+const STEP_SAMPLES = 20_000
 const SPIKE_SD = 8
 const SPIKE_RANGE_SHARE = 0.05
 /** A reading on coarse steps flips to a neighbour for a sample without being a spike: beyond this many steps it is one. */
@@ -37,7 +37,8 @@ const BACK_SHARE = 0.3
 const QUICK_S = 0.1
 
 /** Smallest step between neighbouring readings: that of a coarse display or converter; tiny where there is none. */
-function stepOf(values: Float64Array, stride: number, range: number): number {
+function stepOf(values: Float64Array, range: number): number {
+  const stride = Math.max(1, Math.floor(values.length / STEP_SAMPLES))
   const least = LEAST_STEP_SHARE * range
   let step = Number.POSITIVE_INFINITY
   for (let i = 1; i < values.length; i += stride) {
@@ -49,11 +50,8 @@ function stepOf(values: Float64Array, stride: number, range: number): number {
 
 function judge(sensor: Sensor): Judged | null {
   const { values } = sensor
-  const stride = Math.max(1, Math.floor(values.length / RANGE_SAMPLES))
-  const present: number[] = []
-  for (let i = 0; i < values.length; i += stride) if (!Number.isNaN(values[i])) present.push(values[i])
-  const [low, high] = quantiles(present, [0.01, 0.99])
-  const noise = Math.max(SPIKE_SD * noiseSd(values), SPIKE_STEPS * stepOf(values, stride, high - low))
+  const [low, high] = signalQuantiles(values, [0.01, 0.99])
+  const noise = Math.max(SPIKE_SD * noiseSd(values), SPIKE_STEPS * stepOf(values, high - low))
   const jump = Math.max(noise, SPIKE_RANGE_SHARE * (high - low))
   return jump > 0 ? { sensor, low, high, jump } : null
 }
