@@ -38,11 +38,11 @@ export function LayoutsList({ layouts, timeZone }: { layouts: readonly LayoutAns
             <tbody>
               {layouts.map((one) => (
                 <tr key={one.id}>
-                  <th scope="row">
+                  <th scope="row" className="layout-columns">
                     {headerOf(one)}
                     {one.fileName ? <span className="how">first said of {one.fileName}</span> : null}
                   </th>
-                  <td>
+                  <td className="layout-columns">
                     {readingLines(one.reading).map((line) => (
                       <div key={line}>{line}</div>
                     ))}

@@ -67,6 +67,17 @@ export function draftsOf(columns: readonly ColumnAnswer[]): ColumnDraft[] {
   })
 }
 
+/** Columns as their names and units speak of them, where they could not be read as they are declared. */
+export function suggestedDrafts(columns: readonly ColumnAnswer[]): ColumnDraft[] {
+  return draftsOf(columns).map((draft, i) => {
+    const { kind, named, namedLocation, unitQuantity } = columns[i]
+    const quantity = named === 'never' || kind !== 'number' ? null : (unitQuantity ?? named)
+    if (quantity === null) return draft
+    const location = LOCATIONS_OF[quantity].find((one) => one === namedLocation) ?? LOCATIONS_OF[quantity][0]
+    return withUse(draft, roleOf(quantity, location), columns[i])
+  })
+}
+
 /** A column that is to be something else from now on; its unit as the file writes it, where that fits. */
 export function withUse(draft: ColumnDraft, use: Use, column: ColumnAnswer): ColumnDraft {
   const parts = partsOf(use)

@@ -3,7 +3,7 @@ import { useId } from 'react'
 import type { ColumnAnswer } from '@/app/_server/inspection-shapes'
 import { LOCATION_NAMES, QUANTITY_NAMES } from '../labels'
 import { columnsFault, type LayoutDraft } from './answers'
-import { type ColumnDraft, draftsOf, partsOf } from './column-draft'
+import { type ColumnDraft, draftsOf, partsOf, suggestedDrafts } from './column-draft'
 import { ColumnList } from './column-list'
 
 const FAULTS = {
@@ -58,6 +58,8 @@ export function ColumnsSection({
       )
       .map(({ index }) => index),
   )
+  const suggested = isRefused && !draft?.columns ? suggestedDrafts(columns) : []
+  const told = suggested.filter(({ use }) => use !== '').length
   const isAsked = question !== undefined || isRefused
   const fault = draft?.columns || isRefused ? columnsFault(drafts) : null
   const list = (
@@ -79,6 +81,14 @@ export function ColumnsSection({
   return (
     <fieldset className="question" data-open={draft?.columnsRight && !fault ? undefined : true}>
       <legend>{isRefused ? 'What do the columns hold?' : reason(question?.example ?? null)}</legend>
+      {told > 0 ? (
+        <p>
+          Names and units speak of {told === 1 ? 'one sensor' : `${told} sensors`}.{' '}
+          <button type="button" onClick={() => onSay({ columns: suggested, columnsRight: true })}>
+            Take them as they are named
+          </button>
+        </p>
+      ) : null}
       {list}
       {fault && (isMissing || changed.size > 0 || isRefused) ? (
         <p className="error">{FAULTS[fault]}</p>

@@ -97,6 +97,12 @@ export function FileCard({
           {failure}
         </div>
       ) : null}
+      {stage === 'refused' && survey ? (
+        <p className="soft">
+          Is this the machine that was logged? Choose another above, or{' '}
+          <Link href={setup}>correct the sensors of this one</Link>, or say below what the columns hold.
+        </p>
+      ) : null}
       {stage === 'refused' && survey && isLeader ? (
         <ColumnsSection
           columns={survey.columns}
@@ -109,12 +115,6 @@ export function FileCard({
       ) : null}
       {stage === 'refused' && survey && !isLeader ? (
         <p className="soft">Of the same layout as {leader.file.name}: say there what the columns hold.</p>
-      ) : null}
-      {stage === 'refused' && !survey ? (
-        <p className="soft">
-          Is this the machine that was logged? Choose another above, or{' '}
-          <Link href={setup}>correct the sensors of this one</Link>.
-        </p>
       ) : null}
       {shown && inspection ? (
         <>

@@ -10,7 +10,14 @@ import {
   sendingOf,
 } from '@/app/_ui/upload/answers'
 import { clockZones } from '@/app/_ui/upload/clock-zones'
-import { channelsOf, draftFault, draftsOf, withUnit, withUse } from '@/app/_ui/upload/column-draft'
+import {
+  channelsOf,
+  draftFault,
+  draftsOf,
+  suggestedDrafts,
+  withUnit,
+  withUse,
+} from '@/app/_ui/upload/column-draft'
 import type { Layout } from '@/lib/contract/layout'
 
 const LAYOUT: Layout = { delimiter: ';', header: ['T', 'A'], units: [null, null], kinds: ['time', 'number'] }
@@ -140,6 +147,22 @@ describe('columns as chosen', () => {
     ])
     expect(channelsOf([withUse(draft, 'flow system-line', written)])[0].unit).toBe('L/min')
     expect(channelsOf([withUse(draft, '', written)])).toEqual([])
+  })
+
+  it('can be taken as their names and units speak of them, and no stranger is', () => {
+    const bar = { unitText: 'bar', unitQuantity: 'pressure' as const }
+    const suggested = suggestedDrafts([
+      column({ index: 0, column: 'Cylinder [bar]', ...bar, named: 'pressure', namedLocation: 'load' }),
+      column({ index: 1, column: 'X [bar]', ...bar }),
+      column({ index: 2, column: 'Max [bar]', ...bar, named: 'never' }),
+      column({ index: 3, column: 'Flow', kind: 'word', named: 'flow' }),
+    ])
+    expect(suggested.map(({ use, unit }) => [use, unit])).toEqual([
+      ['pressure load', ''],
+      ['pressure pump-outlet', ''],
+      ['', ''],
+      ['', ''],
+    ])
   })
 
   it('take the ends of a raw signal, all four or none', () => {
