@@ -1,6 +1,7 @@
 import type { MachineModel } from '@/lib/machine/machine-model'
 import { type ReliefCurve, reliefSlope } from '@/lib/machine/relief'
 import { eachStep, type SupplyChange } from './change'
+import { reliefNear, starvedAt, type Ways } from './starved'
 import type { WorkingStep } from './supply'
 import { type PowerUnit, replacing, unitFlowM3S } from './unit'
 
@@ -21,33 +22,64 @@ export function toFlow(step: WorkingStep, flowM3S: number): void {
 
 /**
  * A step with the relief open when more flow (or less) comes to the node: the relief takes the difference and
- * its pressure moves along its line; what it cannot give up is missing at the actuator.
+ * its pressure moves along its line; where it cannot give up so much, a metering step is starved.
  */
-function giveMoreFlow(step: WorkingStep, moreM3S: number, relief: ReliefCurve): void {
+function giveMoreFlow(
+  step: WorkingStep,
+  after: PowerUnit,
+  moreM3S: number,
+  relief: ReliefCurve,
+  ways: Ways,
+): void {
   const open = Math.max(0, step.reliefM3S)
   const passes = open + moreM3S
+  if (passes < 0 && step.kind === 'work-metering') {
+    starve(step, after, relief, ways)
+    return
+  }
   step.reliefM3S = Math.max(0, passes)
   step.pressurePa += reliefSlope(relief) * (step.reliefM3S - open)
-  if (passes < 0 && step.kind === 'work-metering') toFlow(step, step.systemM3S + passes)
+}
+
+/** Has a working step make do with what a unit gives. */
+export function starve(step: WorkingStep, unit: PowerUnit, relief: ReliefCurve, ways: Ways): void {
+  const settled = starvedAt(
+    step,
+    (pressurePa) => unitFlowM3S(unit, pressurePa),
+    reliefNear(step, relief),
+    ways,
+  )
+  toFlow(step, settled.systemM3S)
+  step.pressurePa = settled.pressurePa
+  step.reliefM3S = settled.reliefM3S
 }
 
 /** Has a step served by another motor or pump that turns at the speed the mains give it. */
-function serveBy(step: WorkingStep, before: PowerUnit, after: PowerUnit, relief: ReliefCurve): void {
+function serveBy(
+  step: WorkingStep,
+  before: PowerUnit,
+  after: PowerUnit,
+  relief: ReliefCurve,
+  ways: Ways,
+): void {
   step.unit = after
   const fixedFlow = step.stroke === 'full' && step.speedRadS === null && step.kind !== 'idle-unloaded'
   if (!step.motorOn || !fixedFlow || Number.isNaN(step.pressurePa)) return
   const moreM3S = unitFlowM3S(after, step.pressurePa) - unitFlowM3S(before, step.pressurePa)
   if (step.kind === 'work-moving') toFlow(step, step.systemM3S + moreM3S)
-  else if (!Number.isNaN(step.reliefM3S)) giveMoreFlow(step, moreM3S, relief)
+  else if (!Number.isNaN(step.reliefM3S)) giveMoreFlow(step, after, moreM3S, relief, ways)
 }
 
 /** Every step served by what `replace` makes of its motor and pump. */
-export const reUnited = (replace: (unit: PowerUnit, model: MachineModel) => PowerUnit): SupplyChange =>
+export const reUnited = (
+  replace: (unit: PowerUnit, model: MachineModel) => PowerUnit,
+  ways: Ways,
+): SupplyChange =>
   eachStep((model) => {
     const units = replacing(model, (unit) => replace(unit, model))
     return (step) => {
       const { before, after } = units(step)
-      serveBy(step, before, after, model.relief)
+      serveBy(step, before, after, model.relief, ways)
     }
   })
 

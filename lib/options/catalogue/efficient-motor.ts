@@ -4,6 +4,7 @@ import { ratedPoint } from '@/lib/machine/motor-plate'
 import { note, notJudged, type Option, refused } from '../option'
 import { cycleTimeChange, reUnited } from '../serve'
 import { refusedSetting } from '../settings'
+import { waysOf } from '../starved'
 
 /** A gain below this is within the rounding of a nameplate. */
 const LEAST_GAIN_SHARE = 0.002
@@ -24,7 +25,7 @@ const CAUTIONS = [
  */
 export const efficientMotor: Option = {
   id: 'efficient-motor',
-  plan({ machine, duty }, given = {}) {
+  plan({ machine, duty, supply, model }, given = {}) {
     const best = bestClass(machine.motor)
     const present = ratedPoint(machine.motor).plate.ratedEfficiency
     if (!best) return notJudged(note('motor-not-in-table'), { efficiencyClass: null, ratedEfficiency: null })
@@ -37,7 +38,10 @@ export const efficientMotor: Option = {
     const wrong = refusedSetting(given, {})
     if (wrong) return refused([wrong], settings)
     const lossShare = (1 / best.efficiency - 1) / (1 / present - 1)
-    const change = reUnited((unit) => ({ ...unit, motor: withLossShare(unit.motor, lossShare) }))
+    const change = reUnited(
+      (unit) => ({ ...unit, motor: withLossShare(unit.motor, lossShare) }),
+      waysOf(supply, model.relief),
+    )
     return {
       judged: true,
       reasons: [],

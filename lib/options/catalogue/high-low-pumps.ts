@@ -6,9 +6,10 @@ import { PA_PER_BAR } from '@/lib/units'
 import { eachStep } from '../change'
 import type { CarriedOut } from '../duty'
 import { note, notJudged, type Option, refused, type Tried } from '../option'
-import { CYCLE_TIME_LIMIT_SHARE, cycleTimeChange, LIMIT_RANGE, toFlow } from '../serve'
+import { CYCLE_TIME_LIMIT_SHARE, cycleTimeChange, LIMIT_RANGE, starve } from '../serve'
 import { refusedSetting, savedShareOf, shownOf } from '../settings'
-import type { SupplyStep, WorkingStep } from '../supply'
+import { type Ways, waysDoubt, waysOf } from '../starved'
+import { copyInto, type SupplyStep, type WorkingStep } from '../supply'
 import { type PowerUnit, replacing, unitFlowM3S } from '../unit'
 
 /** Shares of the displacement tried for the small pump are whole multiples of this. */
@@ -23,8 +24,8 @@ const BELOW_CRACKING_SHARE = 0.95
 /** Working time in which the pair would hunt between its two states, as a share, that is still called transition. */
 const UNSTEADY_LIMIT_SHARE = 0.02
 
-/** How a metering valve answers less flow than it asks for is not known: pressure falls little or much (common practice, no source). */
-const REPLAY_SHARE_SD = 0.05
+/** Efficiencies of pumps of other sizes differ a little (common practice, no source). */
+const REPLAY_SHARE_SD = 0.02
 
 const CAUTIONS = [
   note('confirm-unlogged-loads'),
@@ -44,23 +45,28 @@ interface Pair {
  * and unloading pressure that depends on what went before, and where both together are too high and the small
  * one alone too low the pair hunts.
  */
-function serveByPair(step: WorkingStep, unit: PowerUnit, { unloadPa }: Pair, model: MachineModel): boolean {
+function serveByPair(
+  step: WorkingStep,
+  unit: PowerUnit,
+  { unloadPa }: Pair,
+  model: MachineModel,
+  ways: Ways,
+): boolean {
   const reloadPa = RELOAD_SHARE * unloadPa
   if (!step.motorOn || step.kind === 'idle-unloaded' || !(step.pressurePa > reloadPa)) return true
   if (step.pressurePa <= unloadPa) return false
   const smallM3S = unitFlowM3S(unit, step.pressurePa)
   if (step.kind === 'work-moving' || smallM3S < step.systemM3S) {
-    // A stroke's own pressure is about its load's; what metering meets only a sensor tells.
-    const moves = step.kind === 'work-moving'
-    const alonePa = moves && Number.isNaN(step.loadPa) ? step.pressurePa : step.loadPa
-    if (!(alonePa >= reloadPa)) return false
-    // Starved of flow, a metering valve keeps its drop or opens wide: the middle of both pressures.
-    const keptPa = step.pressurePa - reliefSlope(model.relief) * Math.max(0, step.reliefM3S)
-    step.unit = unit
-    step.reliefM3S = 0
-    toFlow(step, Math.min(smallM3S, step.systemM3S))
-    if (!moves) step.pressurePa = (keptPa + Math.min(keptPa, alonePa)) / 2
-    return true
+    // What metering meets only a sensor tells; a stroke's own pressure is about its load's.
+    if (step.kind === 'work-metering' && Number.isNaN(step.loadPa)) return false
+    const before = { ...step }
+    starve(step, unit, model.relief, ways)
+    if (step.pressurePa >= reloadPa) {
+      step.unit = unit
+      return true
+    }
+    copyInto(step, before)
+    return false
   }
   // The small pump gives what is asked for; the rest of it passes the relief, lower on its line.
   const reliefM3S = smallM3S - Math.max(0, step.systemM3S)
@@ -71,7 +77,7 @@ function serveByPair(step: WorkingStep, unit: PowerUnit, { unloadPa }: Pair, mod
   return true
 }
 
-const highLow = (pair: Pair, count?: { unsteadyS: number }) =>
+const highLow = (pair: Pair, ways: Ways, count?: { unsteadyS: number }) =>
   eachStep((model) => {
     const units = replacing(model, (unit) => ({
       ...unit,
@@ -79,7 +85,7 @@ const highLow = (pair: Pair, count?: { unsteadyS: number }) =>
       unloaded: { pump: scaledPump(unit.pump, 1 - pair.smallShare), pressurePa: model.unloadingPa },
     }))
     return (step) => {
-      const served = serveByPair(step, units(step).after, pair, model)
+      const served = serveByPair(step, units(step).after, pair, model, ways)
       if (!served && count) count.unsteadyS += step.durationS
     }
   })
@@ -135,7 +141,7 @@ function smallestFeasible(
  */
 export const highLowPumps: Option = {
   id: 'high-low-pumps',
-  plan({ machine, duty, rough, model }, given = {}) {
+  plan({ machine, duty, rough, supply, model }, given = {}) {
     const limitShare = given.cycleTimeLimitShare ?? CYCLE_TIME_LIMIT_SHARE
     const settings = { smallPumpCm3: null, unloadBar: null, cycleTimeLimitShare: limitShare }
     if (machine.pump.kind !== 'fixed') return refused([note('pump-already-compensated')], settings)
@@ -155,9 +161,10 @@ export const highLowPumps: Option = {
         ? unloadingPressures(rough.duty.points, highestPa)
         : [given.unloadBar * PA_PER_BAR]
     const shares = given.smallPumpCm3 === undefined ? SHARES : [given.smallPumpCm3 / wholeCm3]
+    const ways = waysOf(supply, model.relief)
     const tried = (pair: Pair) => {
       const count = { unsteadyS: 0 }
-      const after = rough.with(highLow(pair, count))
+      const after = rough.with(highLow(pair, ways, count))
       const steady = count.unsteadyS <= UNSTEADY_LIMIT_SHARE * rough.workS
       return { after, feasible: steady && cycleTimeChange(rough, after) <= limitShare }
     }
@@ -178,7 +185,7 @@ export const highLowPumps: Option = {
       const { after, feasible } = tried(pair)
       return { setting, value, savedShare: savedShareOf(rough, after), feasible }
     }
-    const change = highLow(best)
+    const change = highLow(best, ways)
     const longer = cycleTimeChange(duty, duty.with(change))
     return {
       judged: true,
@@ -186,6 +193,7 @@ export const highLowPumps: Option = {
       settings: { ...settings, smallPumpCm3: smallShare * wholeCm3, unloadBar: unloadPa / PA_PER_BAR },
       change,
       replayShareSd: REPLAY_SHARE_SD,
+      replaySd: waysDoubt(rough, ways, (other) => highLow({ smallShare, unloadPa }, other)),
       cycleTimeChangeShare: longer,
       searched: [
         ...shownOf(SHARES, smallShare).map((share) =>

@@ -1,10 +1,14 @@
+import type { ReliefCurve } from '@/lib/machine/relief'
 import { PA_PER_BAR } from '@/lib/units'
 import { eachStep } from '../change'
 import { leastPressurePa } from '../confirm'
 import { highestNeedPa } from '../demand'
 import { note, notJudged, type Option, refused } from '../option'
+import { cycleTimeChange, toFlow } from '../serve'
 import { evenly, refusedSetting, shownOf, triedAlong } from '../settings'
-import type { SupplyStep } from '../supply'
+import { asksPa, starvedAt, type Ways, waysOf } from '../starved'
+import type { SupplyStep, WorkingStep } from '../supply'
+import { ownUnit, unitFlowM3S } from '../unit'
 
 /** Room between the highest load and the new setting (contract default). */
 const MARGIN_BAR = 10
@@ -20,17 +24,45 @@ const CAUTIONS = [
 
 const RELIEF_OPEN: ReadonlySet<SupplyStep['kind']> = new Set(['work-metering', 'work-holding', 'idle-loaded'])
 
-/** Every step with the relief open runs at the new setting: same flow, same crack ratio and override. */
-const lowered = (newPa: number) =>
-  eachStep(({ relief: { settingPa } }) => (step) => {
-    if (!RELIEF_OPEN.has(step.kind)) return
-    step.pressurePa = Math.min(step.pressurePa, (step.loggedPa * newPa) / settingPa)
+/** What the lowered relief passes at a pressure, m³/s. */
+const loweredFlow = ({ crackingPa, settingPa, ratedFlowM3S }: ReliefCurve, newPa: number) => {
+  const lowerBy = newPa / settingPa
+  return (pressurePa: number) =>
+    (ratedFlowM3S * Math.max(0, pressurePa - lowerBy * crackingPa)) / (lowerBy * (settingPa - crackingPa))
+}
+
+/**
+ * Every step with the relief open runs at the new setting: same flow, same crack ratio and override. Where that
+ * leaves too little for the load and its way, and in strokes that now open it, oil is lost and the stroke takes longer.
+ */
+const lowered = (newPa: number, ways: Ways) =>
+  eachStep((model) => {
+    const { relief } = model
+    const own = ownUnit(model)
+    const passes = loweredFlow(relief, newPa)
+    const starve = (step: WorkingStep) => {
+      const unit = step.unit ?? own
+      const comes = step.systemM3S + Math.max(0, step.reliefM3S) - unitFlowM3S(unit, step.loggedPa)
+      const settled = starvedAt(step, (pressurePa) => comes + unitFlowM3S(unit, pressurePa), passes, ways)
+      if (!(settled.systemM3S < step.systemM3S)) return false
+      toFlow(step, settled.systemM3S)
+      step.pressurePa = settled.pressurePa
+      step.reliefM3S = settled.reliefM3S
+      return true
+    }
+    return (step) => {
+      if (step.kind === 'work-moving' && passes(step.pressurePa) > 0) starve(step)
+      if (!RELIEF_OPEN.has(step.kind)) return
+      const lowerPa = Math.min(step.pressurePa, (step.loggedPa * newPa) / relief.settingPa)
+      if (step.kind === 'work-metering' && lowerPa < asksPa(step, ways) && starve(step)) return
+      step.pressurePa = lowerPa
+    }
   })
 
 /** The relief lowered to what the load ever needs plus a margin. */
 export const lowerReliefSetting: Option = {
   id: 'lower-relief-setting',
-  plan({ machine, supply, ledger, rough }, given = {}) {
+  plan({ machine, supply, ledger, model, rough, duty }, given = {}) {
     const marginBar = given.marginBar ?? MARGIN_BAR
     const settings = { settingBar: null, marginBar }
     if (machine.pump.kind !== 'fixed') return refused([note('pump-already-compensated')], settings)
@@ -40,7 +72,7 @@ export const lowerReliefSetting: Option = {
     const needPa = leastPressurePa(machine, highestNeedPa(supply))
     if (Number.isNaN(needPa)) return notJudged(note('needs-load-pressure'), settings)
     if (needPa <= 0) return notJudged(note('no-work-logged'), settings)
-    const { settingPa, crackingPa } = ledger.curve
+    const { settingPa } = ledger.curve
     const presentBar = settingPa / PA_PER_BAR
     const lowestBar = needPa / PA_PER_BAR + marginBar
     const settingBar = given.settingBar ?? lowestBar
@@ -52,21 +84,22 @@ export const lowerReliefSetting: Option = {
         settingBar,
       })
     }
-    const cracksAtPa = (settingBar * PA_PER_BAR * crackingPa) / settingPa
-    const slowed = supply.some((step) => step.kind === 'work-moving' && step.pressurePa > cracksAtPa)
+    const ways = waysOf(supply, model.relief)
+    const change = lowered(settingBar * PA_PER_BAR, ways)
+    const longer = cycleTimeChange(duty, duty.with(change))
     return {
       judged: true,
       reasons: [],
       settings: { settingBar, marginBar },
-      change: lowered(settingBar * PA_PER_BAR),
-      cycleTimeChangeShare: 0,
+      change,
+      cycleTimeChangeShare: longer,
       searched: triedAlong(
         'settingBar',
         shownOf(evenly(needPa / PA_PER_BAR, presentBar, SHOWN), settingBar),
         rough,
-        (bar) => ({ change: lowered(bar * PA_PER_BAR), feasible: bar >= lowestBar }),
+        (bar) => ({ change: lowered(bar * PA_PER_BAR, ways), feasible: bar >= lowestBar }),
       ),
-      cautions: slowed ? [note('cycle-time-penalty'), ...CAUTIONS] : CAUTIONS,
+      cautions: longer > 1e-6 ? [note('cycle-time-penalty', { share: longer }), ...CAUTIONS] : CAUTIONS,
     }
   },
 }

@@ -5,6 +5,7 @@ import { withLeakageOf } from '@/lib/machine/pump'
 import { note, type Option, refused } from '../option'
 import { cycleTimeChange, reUnited } from '../serve'
 import { refusedSetting } from '../settings'
+import { waysOf } from '../starved'
 
 /**
  * Leakage beyond the nameplate's by less than this share is no wear: copies and oil differ by as much
@@ -20,7 +21,7 @@ const CAUTIONS = [note('lockout-stored-energy'), note('hot-oil'), note('qualifie
 /** The pump's leakage back to the nameplate's, where the whole interval of what the log shows lies above it. */
 export const restorePump: Option = {
   id: 'restore-pump',
-  plan({ ledger, duty }, given = {}) {
+  plan({ ledger, duty, supply, model }, given = {}) {
     const [wear, leak] = [at('leakage'), at('reliefLeak')]
     const { values, covariance } = ledger
     // One meter cannot tell a worn pump from a leaking relief: judged as the pump's, the first thing to confirm.
@@ -33,7 +34,10 @@ export const restorePump: Option = {
     const wrong = refusedSetting(given, {})
     if (wrong) return refused([wrong], settings)
     const asNew = machineModel(ledger.machine).pump
-    const change = reUnited((unit) => ({ ...unit, pump: withLeakageOf(unit.pump, asNew) }))
+    const change = reUnited(
+      (unit) => ({ ...unit, pump: withLeakageOf(unit.pump, asNew) }),
+      waysOf(supply, model.relief),
+    )
     return {
       judged: true,
       reasons: [],

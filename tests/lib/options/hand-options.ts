@@ -7,6 +7,7 @@ import { contextOf } from '@/lib/options/context'
 import { carriedOut, dutyOfSupply } from '@/lib/options/duty'
 import type { OptionPlan } from '@/lib/options/option'
 import { rankReplayed } from '@/lib/options/rank'
+import type { Given } from '@/lib/options/settings'
 import type { SupplyStep } from '@/lib/options/supply'
 import { HOLD, IDLE, METER, MOVE } from '../../laws/hand-duty'
 import { HAND_MACHINE, handRunKW } from '../../laws/hand-machine'
@@ -39,12 +40,15 @@ export function rankedFor(ledger: Ledger, site: Site = siteWith(), pricePerKWh =
 export const electricOfSupplyJ = (supply: readonly SupplyStep[], model: MachineModel) =>
   carriedOut(dutyOfSupply(supply), null, model).electricJ
 
-/** What one option plans on a ledger. */
-export function planOf(id: string, ledger: Ledger): OptionPlan {
+/** What one option plans on a ledger, with settings that a person moved. */
+export function planWith(id: string, ledger: Ledger, given: Given): OptionPlan {
   const option = CATALOGUE.find((one) => one.id === id)
   if (!option) throw new Error(id)
-  return option.plan(contextOf(ledger, siteWith()))
+  return option.plan(contextOf(ledger, siteWith()), given)
 }
+
+/** What one option plans on a ledger. */
+export const planOf = (id: string, ledger: Ledger): OptionPlan => planWith(id, ledger, {})
 
 export const reasonsOf = (id: string, ledger: Ledger) => planOf(id, ledger).reasons.map(({ code }) => code)
 

@@ -7,6 +7,7 @@ import { contextOf } from '@/lib/options/context'
 import { replayAll } from '@/lib/options/replay'
 import { sampleOf } from '@/lib/options/sample'
 import { reUnited } from '@/lib/options/serve'
+import { waysOf } from '@/lib/options/starved'
 import type { SupplyStep } from '@/lib/options/supply'
 import { HOLD, IDLE, METER, MOVE } from '../../laws/hand-duty'
 import { handFlowLpm, handReliefBar } from '../../laws/hand-machine'
@@ -80,7 +81,7 @@ describe('operating points', () => {
 
 describe('laws', () => {
   it('the same motor and pump in another’s place save exactly nothing', () => {
-    const same = reUnited((unit) => ({ ...unit }))
+    const same = reUnited((unit) => ({ ...unit }), waysOf(context.supply, context.model.relief))
     const [nothing] = replayAll(ledger, [{ change: same }], [])
     expect(nothing.savedShare).toBe(0)
     expect(nothing.reach).toEqual({ below: 0, above: 0 })

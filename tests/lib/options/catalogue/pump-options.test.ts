@@ -13,7 +13,7 @@ import {
   handShaftKW,
 } from '../../../laws/hand-machine'
 import { repeat } from '../../../laws/hand-trace'
-import { DUTY, ledgerOf, planOf, reasonsOf, STROKE_KJ, savingOn } from '../hand-options'
+import { DUTY, ledgerOf, planOf, planWith, reasonsOf, STROKE_KJ, savingOn } from '../hand-options'
 
 const stroked = { ...HAND_MACHINE, pump: { ...HAND_MACHINE.pump, kind: 'pressure-compensated' as const } }
 /** The relief's line: 9.6 bar over 85.5 L/min. */
@@ -36,6 +36,24 @@ describe('smaller pump', () => {
     expect(option.cautions.map(({ code }) => code)).toContain('cycle-time-penalty')
   })
 
+  it('a metering step that is starved falls to its load: by hand', () => {
+    // 85 % of the flow at 152 bar onto a load of 60 bar, 20 s; 48 cm³ are set by a wide limit.
+    const wide = { ...METER, seconds: 20, bar: 152, loadBar: 60, systemLpm: handFlowLpm(152) - 14.25 }
+    const ledger = ledgerOf(repeat([IDLE, MOVE, wide], 8))
+    const { change } = planWith(id, ledger, { pumpCm3: 48, cycleTimeLimitShare: 1 })
+    const { supply, model } = supplyUnder(ledger)
+    const after = (change?.(supply, model) ?? []).filter(
+      ({ kind, durationS }) => kind === 'work-metering' && durationS > 5,
+    )
+    // 0.8 of 88.2 L/min at 65 bar is less than the 71.475 asked for; the way takes 10 bar at 87.75 L/min.
+    const lpm = 70.505
+    const bar = 60 + 10 * (lpm / 87.75) ** 2
+    expect(0.8 * handFlowLpm(bar)).toBeCloseTo(lpm, 1)
+    expect(after[0].pressurePa / 1e5).toBeCloseTo(bar, 0)
+    expect(after[0].durationS).toBeCloseTo((20 * 71.475) / lpm, 1)
+    expect(after[0].reliefM3S).toBe(0)
+  })
+
   it('says why not', () => {
     expect(reasonsOf(id, ledgerOf([{ ...MOVE, seconds: 200 }]))).toEqual(['no-smaller-pump'])
     expect(reasonsOf(id, ledgerOf(DUTY, stroked))).toEqual(['pump-already-compensated'])
@@ -52,26 +70,34 @@ describe('high–low pumps', () => {
 
   it('the small pump gives what metering asks for: by hand', () => {
     const { share, settings, option } = savingOn(ledgerOf(), id)
-    // The stroke at 80 bar keeps both pumps: 80 / 0.85 is 94.1, so 95 bar. Metering takes 42.885 L/min: 33 cm³
-    // at 155.2 bar give 47.1. 30 cm³ would not do; starved, the pair would hunt above a load of 60 bar.
+    // The stroke at 80 bar keeps both pumps: 80 / 0.85 is 94.1, so 95 bar. Metering takes 42.885 L/min: 30 cm³
+    // give them at 150.4 bar, where the relief just shuts. 27 cm³ would not do; starved, the pair would hunt above a
+    // load of 60 bar.
     expect(settings.unloadBar).toBe(95)
-    expect(settings.smallPumpCm3).toBeCloseTo(33, 9)
-    expect(option.cycleTimeChangeShare).toBeCloseTo(0, 9)
-    const meterBar = 155.2 - BAR_PER_LPM * (42.75 - (0.55 * handFlowLpm(155.2) - 42.885))
-    const afterKJ = 23 * pair(0.55, deadHeadBar(0.55)) + 6 * handRunKW(80) + 5 * pair(0.55, meterBar)
+    expect(settings.smallPumpCm3).toBeCloseTo(30, 9)
+    expect(option.cycleTimeChangeShare).toBeCloseTo(0, 6)
+    expect(0.5 * handFlowLpm(150.4)).toBeCloseTo(42.885, 3)
+    const afterKJ = 23 * pair(0.5, deadHeadBar(0.5)) + 6 * handRunKW(80) + 5 * pair(0.5, 150.4)
     expect(share.value).toBeCloseTo((STROKE_KJ - afterKJ) / STROKE_KJ, 4)
   })
 
   it('a press that meets 120 bar may be a little slower: by hand', () => {
     const press = { ...METER, loadBar: 120 }
     const { share, settings, option } = savingOn(ledgerOf(repeat([IDLE, MOVE, HOLD, press], 10)), id)
-    // 27 cm³ give 38.5 L/min: 5 s become 5.565 s, 4.04 % of 14 s; 24 cm³ would cost 9 %.
+    // 27 cm³ give 39.0 L/min: 5 s become 5.504 s, 3.6 % of 14 s; 24 cm³ would cost 8.5 %.
     expect(settings.smallPumpCm3).toBeCloseTo(27, 9)
-    const pressS = (5 * 42.885) / (0.45 * handFlowLpm(155.2))
+    // Starved of flow the valve is wide open: 120 bar and what the way takes, 10 bar at the stroke's 87.75 L/min.
+    const pressBar = 120 + 10 * (38.956 / 87.75) ** 2
+    expect(0.45 * handFlowLpm(pressBar)).toBeCloseTo(38.956, 2)
+    const pressS = (5 * 42.885) / 38.956
     expect(option.cycleTimeChangeShare).toBeCloseTo((pressS - 5) / 14, 4)
-    // Starved of flow: between 150.4 bar, the valve's drop kept, and the load's 120 bar, the valve wide open.
-    const afterKJ =
-      23 * pair(0.45, deadHeadBar(0.45)) + 6 * handRunKW(80) + pressS * pair(0.45, (150.4 + 120) / 2)
+    const afterKJ = 23 * pair(0.45, deadHeadBar(0.45)) + 6 * handRunKW(80) + pressS * pair(0.45, pressBar)
+    // A throttle that keeps its opening would hold 120 + 35.2 · (38.5 / 42.885)² bar: the interval reaches it.
+    const throttleBar = 120 + 35.2 * (38.5 / 42.885) ** 2
+    const throttledS = (5 * 42.885) / (0.45 * handFlowLpm(throttleBar))
+    const throttledKJ =
+      23 * pair(0.45, deadHeadBar(0.45)) + 6 * handRunKW(80) + throttledS * pair(0.45, throttleBar)
+    expect(share.low).toBeLessThan((STROKE_KJ - throttledKJ) / STROKE_KJ)
     expect(share.value).toBeCloseTo((STROKE_KJ - afterKJ) / STROKE_KJ, 4)
   })
 
