@@ -54,3 +54,7 @@ export const hasUnloadingPump = ({ furtherPumps = [] }: Machine) =>
   furtherPumps.some(({ unloadsAboveBar }) => unloadsAboveBar !== undefined)
 
 export const hasFurtherSets = ({ furtherSets = [] }: Machine) => furtherSets.length > 0
+
+/** Highest pressure of the line above which a pump gives it up, bar; nil where none does. */
+export const unloadsAboveBar = ({ furtherPumps = [] }: Machine) =>
+  Math.max(0, ...furtherPumps.map(({ unloadsAboveBar = 0 }) => unloadsAboveBar))

@@ -22,6 +22,9 @@ export interface Charging {
 
 /** Charging begins again when this share of the usable oil is gone: the rest is there for the next stroke. */
 export const RELOAD_SHARE = 0.5
+/** Pressure at which charging begins again, Pa. */
+export const reloadPa = ({ usableM3, gasM3, prechargePa, highPa, exponent }: Charging) =>
+  pressureWithout(RELOAD_SHARE * usableM3, gasM3, prechargePa, highPa, exponent)
 /** A step is cut here after so many changes between charging and unloading: the rest goes on as it is. */
 const MOST_SWITCHES = 1000
 /** Charging at pressures nearer than this is one operating point, at their mean. */

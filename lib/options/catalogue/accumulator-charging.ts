@@ -8,7 +8,7 @@ import {
   usableVolumeM3,
 } from '@/lib/machine/accumulator'
 import { ATMOSPHERE_PA, PA_PER_BAR } from '@/lib/units'
-import { askedM3S, type Charging, chargedBy, deepestNeedM3, RELOAD_SHARE } from '../charging'
+import { askedM3S, type Charging, chargedBy, deepestNeedM3, RELOAD_SHARE, reloadPa } from '../charging'
 import { leastPressurePa } from '../confirm'
 import { highestNeedPa } from '../demand'
 import { note, notJudged, type Option, type OptionContext, refused, type Tried } from '../option'
@@ -78,7 +78,7 @@ export const accumulatorCharging: Option = {
   id: 'accumulator-charging',
   plan(context, given = {}) {
     const { machine, supply, model, duty } = context
-    const settings = { pumpCm3: null, lowBar: null, highBar: null, gasLitres: null }
+    const settings = { pumpCm3: null, lowBar: null, reloadBar: null, highBar: null, gasLitres: null }
     if (machine.pump.kind !== 'fixed') return refused([note('pump-already-compensated')], settings, CAUTIONS)
     if (hasPumpBesideLine(machine)) return notJudged(note('several-pumps'), settings)
     const needPa = leastPressurePa(machine, highestNeedPa(supply))
@@ -138,6 +138,8 @@ export const accumulatorCharging: Option = {
       settings: {
         pumpCm3: pumpShare * wholeCm3,
         lowBar: lowPa / PA_PER_BAR,
+        // Where the valve is set to: with charging begun at the lowest pressure the next stroke would go below it.
+        reloadBar: reloadPa(charging) / PA_PER_BAR,
         highBar: charging.highPa / PA_PER_BAR,
         gasLitres: charging.gasM3 * LITRES_PER_M3,
       },

@@ -1,3 +1,4 @@
+import { unloadsAboveBar } from '@/lib/contract/arrangement'
 import type { ReliefCurve } from '@/lib/machine/relief'
 import { PA_PER_BAR } from '@/lib/units'
 import { eachStep } from '../change'
@@ -72,9 +73,11 @@ export const lowerReliefSetting: Option = {
     const needPa = leastPressurePa(machine, highestNeedPa(supply))
     if (Number.isNaN(needPa)) return notJudged(note('needs-load-pressure'), settings)
     if (needPa <= 0) return notJudged(note('no-work-logged'), settings)
-    const { settingPa } = ledger.curve
+    const { settingPa, crackingPa } = ledger.curve
     const presentBar = settingPa / PA_PER_BAR
-    const lowestBar = needPa / PA_PER_BAR + marginBar
+    // A pump that unloads by the line's pressure would never give it up below a relief that opens first.
+    const leastForPair = (unloadsAboveBar(machine) * settingPa) / crackingPa
+    const lowestBar = Math.max(needPa / PA_PER_BAR + marginBar, leastForPair)
     const settingBar = given.settingBar ?? lowestBar
     const wrong = refusedSetting(given, { marginBar: [0, presentBar], settingBar: [lowestBar, presentBar] })
     if (wrong && lowestBar < presentBar) return refused([wrong], settings)

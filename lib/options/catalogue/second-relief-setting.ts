@@ -1,3 +1,4 @@
+import { unloadsAboveBar } from '@/lib/contract/arrangement'
 import { PA_PER_BAR } from '@/lib/units'
 import { eachStep } from '../change'
 import { note, notJudged, type Option, refused } from '../option'
@@ -44,6 +45,8 @@ export const secondReliefSetting: Option = {
     const settingPa = ledger.curve.settingPa
     const settingBar = settingPa / PA_PER_BAR
     const needsPa = supply.filter(passesRelief).map(wholeNeedPa)
+    // A pump that unloads by the line's pressure would never give it up below a relief that opens first.
+    const leastForPair = (unloadsAboveBar(machine) * settingPa) / ledger.curve.crackingPa
     const candidates = [
       ...new Set(
         needsPa.map((needPa) => {
@@ -51,8 +54,10 @@ export const secondReliefSetting: Option = {
           return SETTING_STEP_BAR * Math.ceil(leastBar / SETTING_STEP_BAR)
         }),
       ),
-    ].filter((bar) => bar > 0 && bar <= settingBar - LEAST_STEP_BAR)
-    const wrong = refusedSetting(given, { lowSettingBar: [MARGIN_BAR, settingBar - LEAST_STEP_BAR] })
+    ].filter((bar) => bar > leastForPair && bar <= settingBar - LEAST_STEP_BAR)
+    const wrong = refusedSetting(given, {
+      lowSettingBar: [Math.max(MARGIN_BAR, leastForPair), settingBar - LEAST_STEP_BAR],
+    })
     if (wrong) return refused([wrong], settings)
     if (candidates.length === 0) return refused([note('no-step-below-low-setting')], settings)
     let best = candidates[0]

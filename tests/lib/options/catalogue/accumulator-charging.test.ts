@@ -27,6 +27,9 @@ describe('accumulator with unloading valve', () => {
     // The stroke's load of 70 bar and 10 bar; 10 bar below the relief.
     expect(settings.lowBar).toBeCloseTo(80, 3)
     expect(settings.highBar).toBeCloseTo(150, 3)
+    // Charging begins with half the oil gone, well above the lowest: p·V^1.4 from 151.01 and 81.01 bar absolute.
+    const [full, empty] = [151.01325, 81.01325].map((bar) => bar ** (-1 / 1.4))
+    expect(settings.reloadBar).toBeCloseTo(((full + empty) / 2) ** -1.4 - 1.01325, 0)
     // 4.39 L a minute, and a tenth: 5.4 % of 85.5 L/min, so 10 % of 60 cm³ or a little more.
     const share = Number(settings.pumpCm3) / 60
     expect(share).toBeGreaterThanOrEqual(0.1 - 1e-9)

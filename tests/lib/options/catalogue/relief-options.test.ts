@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest'
+import { machineSchema } from '@/lib/contract/machine'
 import { HOLD, IDLE, METER, MOVE } from '../../../laws/hand-duty'
 import { HAND_MACHINE, handFlowLpm, handRunKW } from '../../../laws/hand-machine'
 import { type Piece, repeat } from '../../../laws/hand-trace'
@@ -83,6 +84,23 @@ describe('lower relief setting', () => {
     const afterKJ = 20 * handRunKW(135) + strokeS * handRunKW(bar)
     expect(share.value).toBeCloseTo((beforeKJ - afterKJ) / beforeKJ, 3)
     expect(option.cautions.map(({ code }) => code)).toContain('cycle-time-penalty')
+  })
+
+  it('never below what a pump needs to unload by the line’s pressure', () => {
+    // The large of two pumps goes to tank above 120 bar; a relief that cracks at 0.94 of its setting lies above that from 127.7 bar on.
+    const { pump } = HAND_MACHINE
+    const pair = machineSchema.parse({
+      ...HAND_MACHINE,
+      pump: { ...pump, displacementCm3: 20 },
+      furtherPumps: [{ ...pump, displacementCm3: 40, unloadsAboveBar: 120 }],
+    })
+    const held = { ...HOLD, loadBar: 90 }
+    const pieces = repeat(
+      [IDLE, MOVE, held, { ...MOVE, bar: 60, loadBar: 50, systemLpm: handFlowLpm(60) }],
+      8,
+    )
+    const { settings } = planOf(id, ledgerOf(pieces, pair))
+    expect(Number(settings.settingBar)).toBeGreaterThan(120)
   })
 
   it('is refused where the loads need it all', () => {
