@@ -97,6 +97,9 @@ function longestAtS(stretches: readonly Stretch[], pressurePa: number): number {
 /** Two meters see a valve open that opens far too early; one meter and a pump model would take it for a worn pump. */
 const EARLY_OPENS_SHARE = 0.4
 
+/** A compensator strokes its pump back from this share of the dead-head pressure on (common practice, no source). */
+const STROKES_BACK_SHARE = 0.88
+
 function splitIsMeasured(stretches: readonly Stretch[]): boolean {
   return stretches.some(({ means }) => {
     const meters = [means.pumpFlowM3S, means.systemFlowM3S, means.returnFlowM3S]
@@ -157,8 +160,9 @@ export function findLevels(
     Math.max(1.5 * model.unloadingPa, Math.min(4 * model.unloadingPa, 0.5 * deadHeadPa)),
   )
   const unloadedPa = Math.exp(widestGap(near, lowest, highest) ?? Math.log(2 * model.unloadingPa))
-  const split = splitIsMeasured(stretches)
-  const soundPa = opensRatio * deadHeadPa
+  // A compensated pump gives all it has until its compensator strokes it back, just below the dead-head pressure.
+  const split = model.isFixed && splitIsMeasured(stretches)
+  const soundPa = (model.isFixed ? opensRatio : STROKES_BACK_SHARE) * deadHeadPa
   const opensPa = split || told.length === 0 ? null : openingPa(stretches, model, deadHeadPa, soundPa)
   const shares = shareLevels(model, stretches, share, deadHeadPa)
   return {

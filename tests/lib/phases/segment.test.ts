@@ -115,6 +115,23 @@ describe('a machine that only feeds', () => {
   })
 })
 
+describe('a compensated pump', () => {
+  it('moves its load at full stroke however much it leaks, until the compensator strokes it back', () => {
+    const machine: Machine = { ...HAND_MACHINE, pump: { ...HAND_MACHINE.pump, kind: 'pressure-compensated' } }
+    const full = handFlowLpm(40)
+    // At 110 bar it gives a seventh less than at 40: its leakage, for 110 bar is far below the compensator's 160.
+    const light: Piece = { ...MOVE, seconds: 15, bar: 40, loadBar: 36, systemLpm: full, returnLpm: 0 }
+    const heavy: Piece = { ...light, bar: 110, loadBar: 106, systemLpm: 0.86 * full }
+    const still: Piece = { ...IDLE, returnLpm: 0 }
+    const trace = handTrace(repeat([still, light, heavy], 6), {
+      fitted: ['loadPressure', 'systemFlow', 'returnFlow', 'power'],
+      rateHz: 10,
+      noise: 0.0005,
+    })
+    expect(new Set(kindsOf(phasesOf(trace, machine)))).toEqual(new Set(['idle-loaded', 'work-moving']))
+  })
+})
+
 describe('noise makes no phases', () => {
   const cases = [0.0005, 0.002, 0.005, 0.01].flatMap((noise) =>
     [1, 10, 50].flatMap((rateHz) => [1, 2].map((seed) => ({ noise, rateHz, seed }))),
