@@ -9,7 +9,7 @@ import { note, notJudged, type Option, refused, type Tried } from '../option'
 import { CYCLE_TIME_LIMIT_SHARE, cycleTimeChange, LIMIT_RANGE, starve } from '../serve'
 import { refusedSetting, savedShareOf, shownOf } from '../settings'
 import { type Ways, waysDoubt, waysOf } from '../starved'
-import { copyInto, type SupplyStep, type WorkingStep } from '../supply'
+import type { SupplyStep, WorkingStep } from '../supply'
 import { type PowerUnit, replacing, unitFlowM3S } from '../unit'
 
 /** Shares of the displacement tried for the small pump are whole multiples of this. */
@@ -57,16 +57,13 @@ function serveByPair(
   if (step.pressurePa <= unloadPa) return false
   const smallM3S = unitFlowM3S(unit, step.pressurePa)
   if (step.kind === 'work-moving' || smallM3S < step.systemM3S) {
-    // What metering meets only a sensor tells; a stroke's own pressure is about its load's.
-    if (step.kind === 'work-metering' && Number.isNaN(step.loadPa)) return false
-    const before = { ...step }
+    // A stroke's own pressure is about its load's; what metering meets only a sensor tells.
+    const moves = step.kind === 'work-moving'
+    const alonePa = moves && Number.isNaN(step.loadPa) ? step.pressurePa : step.loadPa
+    if (!(alonePa >= reloadPa)) return false
+    step.unit = unit
     starve(step, unit, model.relief, ways)
-    if (step.pressurePa >= reloadPa) {
-      step.unit = unit
-      return true
-    }
-    copyInto(step, before)
-    return false
+    return true
   }
   // The small pump gives what is asked for; the rest of it passes the relief, lower on its line.
   const reliefM3S = smallM3S - Math.max(0, step.systemM3S)

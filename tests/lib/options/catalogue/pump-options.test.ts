@@ -70,14 +70,13 @@ describe('high–low pumps', () => {
 
   it('the small pump gives what metering asks for: by hand', () => {
     const { share, settings, option } = savingOn(ledgerOf(), id)
-    // The stroke at 80 bar keeps both pumps: 80 / 0.85 is 94.1, so 95 bar. Metering takes 42.885 L/min: 30 cm³
-    // give them at 150.4 bar, where the relief just shuts. 27 cm³ would not do; starved, the pair would hunt above a
-    // load of 60 bar.
+    // The stroke at 80 bar keeps both pumps: 80 / 0.85 is 94.1, so 95 bar. Metering takes 42.885 L/min: 33 cm³
+    // at 155.2 bar give 47.1. 30 cm³ would not do; starved, the pair would hunt above a load of 60 bar.
     expect(settings.unloadBar).toBe(95)
-    expect(settings.smallPumpCm3).toBeCloseTo(30, 9)
-    expect(option.cycleTimeChangeShare).toBeCloseTo(0, 6)
-    expect(0.5 * handFlowLpm(150.4)).toBeCloseTo(42.885, 3)
-    const afterKJ = 23 * pair(0.5, deadHeadBar(0.5)) + 6 * handRunKW(80) + 5 * pair(0.5, 150.4)
+    expect(settings.smallPumpCm3).toBeCloseTo(33, 9)
+    expect(option.cycleTimeChangeShare).toBeCloseTo(0, 9)
+    const meterBar = 155.2 - BAR_PER_LPM * (42.75 - (0.55 * handFlowLpm(155.2) - 42.885))
+    const afterKJ = 23 * pair(0.55, deadHeadBar(0.55)) + 6 * handRunKW(80) + 5 * pair(0.55, meterBar)
     expect(share.value).toBeCloseTo((STROKE_KJ - afterKJ) / STROKE_KJ, 4)
   })
 
