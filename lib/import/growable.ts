@@ -1,4 +1,6 @@
 const BLOCK = 1 << 16
+/** Most files are short. */
+const FIRST_BLOCK = 1 << 10
 
 /** One column of a table that is held row by row: `values[first]`, `values[first + stride]` … */
 export interface Strided {
@@ -10,24 +12,26 @@ export interface Strided {
 /** Numbers appended one by one into fixed blocks, so that growing never copies what is there. */
 export class GrowableFloat64 {
   private blocks: Float64Array[] = []
-  private block = new Float64Array(BLOCK)
+  private block = new Float64Array(FIRST_BLOCK)
   private used = 0
+  /** Numbers in the blocks before the last. */
+  private before = 0
 
   get length(): number {
-    return this.blocks.length * BLOCK + this.used
+    return this.before + this.used
   }
 
   push(value: number): void {
-    if (this.used === BLOCK) this.startBlock()
+    if (this.used === this.block.length) this.startBlock()
     this.block[this.used++] = value
   }
 
   /** Appends `count` numbers of a column, each with `offset` added: -0 changes none, not even a -0. */
   pushEvery({ values, first, stride }: Strided, count: number, offset = -0): void {
     for (let done = 0; done < count; ) {
-      if (this.used === BLOCK) this.startBlock()
+      if (this.used === this.block.length) this.startBlock()
       const { block, used } = this
-      const until = Math.min(count - done, BLOCK - used)
+      const until = Math.min(count - done, block.length - used)
       for (let i = 0, at = first + done * stride; i < until; i++, at += stride)
         block[used + i] = values[at] + offset
       this.used += until
@@ -37,6 +41,7 @@ export class GrowableFloat64 {
 
   private startBlock(): void {
     this.blocks.push(this.block)
+    this.before += this.used
     this.block = new Float64Array(BLOCK)
     this.used = 0
   }
@@ -47,16 +52,22 @@ export class GrowableFloat64 {
     copy.blocks = this.blocks.map((block) => block.slice())
     copy.block = this.block.slice()
     copy.used = this.used
+    copy.before = this.before
     return copy
   }
 
   /** All values in one array; the blocks are let go. */
   take(): Float64Array {
     const all = new Float64Array(this.length)
-    for (let i = 0; i < this.blocks.length; i++) all.set(this.blocks[i], i * BLOCK)
-    all.set(this.block.subarray(0, this.used), this.blocks.length * BLOCK)
+    let at = 0
+    for (const block of this.blocks) {
+      all.set(block, at)
+      at += block.length
+    }
+    all.set(this.block.subarray(0, this.used), at)
     this.blocks = []
     this.used = 0
+    this.before = 0
     return all
   }
 }

@@ -17,9 +17,12 @@ const NOT_START =
 const INTERVAL =
   /interval|sampl|abtast|rate|takt|période|periode|période|muestreo|campionamento|échantillon|cadence|dt\b/i
 const AMOUNT =
-  /(\d+(?:[.,]\d+)?)\s*(ms|msec|s|sec|sek|seconds?|sekunden|min|minutes?|hz|khz|1\/s|\/s)(?![a-z])/i
+  /(\d{1,12}(?:[.,]\d{1,12})?)\s{0,4}(ms|msec|s|sec|sek|seconds?|sekunden|min|minutes?|hz|khz|1\/s|\/s)(?![a-z])/i
 const STAMPS =
   /\d{4}[-/.]\d{1,2}[-/.]\d{1,2}(?:[T\s]+\d{1,2}:\d{1,2}(?::\d{1,2}(?:[.,]\d+)?)?(?:\s?[ap]m)?(?:Z|[+-]\d{2}:?\d{2})?)?|\d{1,2}[-/.]\d{1,2}[-/.](?:\d{4}|\d{2})(?:[,;\s]+\d{1,2}:\d{1,2}(?::\d{1,2}(?:[.,]\d+)?)?(?:\s?[ap]m)?)?|\d{1,2}[-\s.]+[a-zäéû]{3,9}\.?[-\s]+\d{4}(?:[,\s]+\d{1,2}:\d{1,2}(?::\d{1,2}(?:[.,]\d+)?)?)?|\d{1,2}:\d{1,2}:\d{1,2}(?:[.,]\d+)?(?:\s?[ap]m)?/gi
+
+/** What a line says of the time stands near its beginning. */
+const LONGEST_LINE = 400
 
 function intervalOf(line: string): number | null {
   const amount = AMOUNT.exec(line)
@@ -40,7 +43,7 @@ export function readPreamble(lines: readonly string[]): PreambleTime {
   let intervalMs: number | null = null
   let line: number | null = null
   for (let i = 0; i < lines.length; i++) {
-    const text = lines[i]
+    const text = lines[i].slice(0, LONGEST_LINE)
     if (intervalMs === null && INTERVAL.test(text)) intervalMs = intervalOf(text)
     if (!START.test(text) || NOT_START.test(text)) continue
     for (const found of text.match(STAMPS) ?? []) {

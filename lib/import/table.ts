@@ -3,6 +3,7 @@ import { importError } from './fail'
 import { findFirstData } from './first-data'
 import { type HeaderCell, readHeaderCell } from './header-cell'
 import { splitLine } from './parse-rows'
+import { normaliseName, quantityOfName } from './quantity-words'
 import {
   constantWidth,
   dataRows,
@@ -12,6 +13,7 @@ import {
   scoringLines,
   trimRow,
 } from './table-shape'
+import { TIME_WORDS } from './time-words'
 import { isUnitText } from './unit-words'
 
 const SAMPLE_ROWS = 500
@@ -72,9 +74,21 @@ function foldQuoted(lines: readonly string[], firstData: number): readonly strin
   return folded
 }
 
+/** True for a cell that names a time or something that a sensor reads. */
+function isChannelName(cell: string): boolean {
+  const { name } = readHeaderCell(cell)
+  return TIME_WORDS.test(name) || quantityOfName(normaliseName(name)) !== null
+}
+
 function unitShare(cells: readonly string[]): number {
   const filled = cells.filter((cell) => cell !== '')
   return filled.length === 0 ? 0 : filled.filter(isUnitText).length / filled.length
+}
+
+/** Share of the names, the times' left out, that carry a unit. */
+function unitShareOfNames(names: readonly string[]): number {
+  const cells = names.map(readHeaderCell).filter(({ name }) => !TIME_WORDS.test(name))
+  return cells.filter(({ unitText }) => unitText !== null).length / Math.max(1, cells.length)
 }
 
 function headerCells(line: string, shape: Shape): string[] {
@@ -102,13 +116,27 @@ export function findTable(lines: readonly string[], fileName: string): Table {
   if (shape === null || firstData < 0) throw noTable(lines, fileName)
   const folded = foldQuoted(lines, firstData)
   const block = headerBlock(folded, firstData, shape)
+  for (const i of block) {
+    const count = splitLine(folded[i], shape.delimiter).length
+    if (count > MOST_COLUMNS) {
+      throw importError('too-many-columns', { fileName, line: i + 1, count, limit: MOST_COLUMNS })
+    }
+  }
   const unitsAt = block.findLast(
     (i, at) =>
       (block.length > 1 || at > 0) && unitShare(trimRow(splitLine(folded[i], shape.delimiter))) >= 0.6,
   )
   const above = block.filter((i) => unitsAt === undefined || i < unitsAt)
   const below = block.filter((i) => unitsAt !== undefined && i > unitsAt)
-  const headerIndex = above.at(-1) ?? below.at(0) ?? null
+  const usual = above.at(-1) ?? below.at(0) ?? null
+  const namesIn = (i: number): number => headerCells(folded[i], shape).filter(isChannelName).length
+  const headerIndex = [...above, ...below].reduce(
+    (best, i) => (best === null || namesIn(i) > namesIn(best) ? i : best),
+    usual,
+  )
+  // Names that bring their units need no row of them: such a row is none.
+  const own = headerIndex === null ? 0 : unitShareOfNames(headerCells(folded[headerIndex], shape))
+  const unitsIndex = unitsAt === undefined || own >= 0.5 ? null : unitsAt
   const body = lines.slice(firstData)
   const every = Math.max(1, Math.floor(body.length / (3 * SAMPLE_ROWS)))
   const looked = every === 1 ? body : body.filter((_, i) => i % every === 0)
@@ -118,10 +146,10 @@ export function findTable(lines: readonly string[], fileName: string): Table {
   return {
     delimiter: shape.delimiter,
     // A line such as `Start;2026-03-02` may stand right above the names.
-    preamble: lines.slice(0, firstData).map((line, i) => (i === headerIndex || i === unitsAt ? '' : line)),
+    preamble: lines.slice(0, firstData).map((line, i) => (i === headerIndex || i === unitsIndex ? '' : line)),
     headerIndex,
     firstDataIndex: firstData,
-    headers: headers(folded, headerIndex, unitsAt ?? null, shape, thinned, fileName),
+    headers: headers(folded, headerIndex, unitsIndex, shape, thinned, fileName),
     headerLines: new Set(lines.slice(0, firstData).map((line) => line.trim())),
     headerText: headerIndex === null ? null : lines[headerIndex].trim(),
     constantWidth: constantWidth(looked, shape.delimiter),

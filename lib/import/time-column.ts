@@ -12,6 +12,7 @@ import {
   serialParts,
   type TimeForm,
 } from './time-forms'
+import { TIME_WORDS } from './time-words'
 
 /** How the rows are stamped. Numeric: `scaleMs` per unit of the number, `null` where still to be settled. */
 export type TimePlan =
@@ -32,8 +33,6 @@ export type TimePlan =
     }
   | { readonly kind: 'row-number'; readonly intervalMs: number }
 
-const TIME_WORDS =
-  /(?:^|[^a-z])(?:t|ts|time|times|timestamp|datetime|date|datum|zeit\w*|uhrzeit|heure|temps|horodat\w*|hora|fecha|tiempo|ora|data|tempo|elapsed|duration|dauer|sec|secs|seconds?|sekunden?|s|ms|epoch|unix|clock|stunden?|minuten?)(?=$|[^a-z])|zeit|time/i
 const ROW_WORDS =
   /^(?:no\.?|nr\.?|n°|#|index|idx|sample|row|scan|lfd\.?\s*nr\.?|zeile|satz|messpunkt|record|point|punto|muestra|ligne|campione)/i
 export const TIME_UNITS =
