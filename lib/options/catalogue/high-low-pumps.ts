@@ -24,8 +24,11 @@ const BELOW_CRACKING_SHARE = 0.95
 /** Working time in which the pair would hunt between its two states, as a share, that is still called transition. */
 const UNSTEADY_LIMIT_SHARE = 0.02
 
-/** Efficiencies of pumps of other sizes differ a little (common practice, no source). */
-const REPLAY_SHARE_SD = 0.02
+/**
+ * Between two levels the pressure passes the unloading pressure: how long such a moment lasts with one pump less is not
+ * known, and efficiencies of other sizes differ a little (common practice, no source).
+ */
+const REPLAY_SHARE_SD = 0.05
 
 const CAUTIONS = [
   note('confirm-unlogged-loads'),
