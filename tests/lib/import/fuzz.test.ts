@@ -145,7 +145,17 @@ it('generated files: every number kept is the one that papaparse and Number read
         const channel = log.trace.channels.find(({ column }) => column === `${name} [${unit}]`)
         const missing = expected.filter(Number.isNaN).length
         if (channel === undefined) expect(missing).toBe(expected.length)
-        else expect(Array.from(channel.values, (value) => value + 0)).toEqual(expected)
+        else {
+          // Where most cells of a column are empty at regular distances, readings hold in between and are named so.
+          const isHeld = log.report.problems.some(
+            (p) => p.code === 'slower-channel' && p.column === channel.column,
+          )
+          const kept = Array.from(channel.values, (value, i) =>
+            isHeld && Number.isNaN(expected[i]) ? Number.NaN : value + 0,
+          )
+          expect(kept).toEqual(expected)
+          if (isHeld) return
+        }
         const faults = log.report.problems.find(
           (p) => p.code === 'unreadable-cell' && p.column === `${name} [${unit}]`,
         )
