@@ -38,7 +38,16 @@ const understoodColumnSchema = z.object({
     })
     .nullable(),
   unused: z
-    .enum(['time', 'words', 'empty', 'other-quantity', 'raw-signal', 'extra', 'not-recognised'])
+    .enum([
+      'time',
+      'words',
+      'empty',
+      'other-quantity',
+      'raw-signal',
+      'extra',
+      'not-declared',
+      'not-recognised',
+    ])
     .nullable(),
 })
 export type ColumnAnswer = z.infer<typeof understoodColumnSchema>

@@ -16,7 +16,15 @@ export interface Evidence {
 }
 
 /** Why a column is no channel. */
-export type Unused = 'time' | 'words' | 'empty' | 'other-quantity' | 'raw-signal' | 'extra' | 'not-recognised'
+export type Unused =
+  | 'time'
+  | 'words'
+  | 'empty'
+  | 'other-quantity'
+  | 'raw-signal'
+  | 'extra'
+  | 'not-declared'
+  | 'not-recognised'
 
 export interface UnderstoodColumn extends SurveyedColumn {
   /** What it is read as; null where it is not used. */
@@ -84,7 +92,8 @@ function unusedOf(column: SurveyedColumn, problems: Problems): Unused {
   if (column.kind === 'time') return 'time'
   if (column.kind === 'empty') return 'empty'
   if (column.kind === 'word') return 'words'
-  return column.named === 'never' ? 'other-quantity' : 'not-recognised'
+  if (column.named === 'never') return 'other-quantity'
+  return column.named === null && column.unitQuantity === null ? 'not-recognised' : 'not-declared'
 }
 
 /**

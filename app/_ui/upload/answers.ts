@@ -54,6 +54,21 @@ export function readingOf(draft: LayoutDraft | undefined): Reading {
 
 export const hasSaid = (draft: LayoutDraft | undefined): boolean => Object.keys(readingOf(draft)).length > 0
 
+/** A value's JSON with keys in order: what comes back from the server has them in another. */
+function ordered(value: unknown): string {
+  return JSON.stringify(value, (_key, one: unknown) =>
+    typeof one === 'object' && one !== null && !Array.isArray(one)
+      ? Object.fromEntries(Object.entries(one).sort(([a], [b]) => (a < b ? -1 : 1)))
+      : one,
+  )
+}
+
+/** Whether a file was read with all that is said of its layout now. */
+export function isReadSo(readWith: Reading | undefined, draft: LayoutDraft | undefined): boolean {
+  const said = readingOf(draft)
+  return ordered({ ...readWith, ...said }) === ordered(readWith ?? {})
+}
+
 /** Something an import waits for. */
 export type OpenQuestion = Question['id'] | 'overlap'
 

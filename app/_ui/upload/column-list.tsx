@@ -135,7 +135,11 @@ function ColumnRow({
 
 /** Columns that nobody would take for a sensor. */
 const isAside = ({ channel, unused }: ColumnAnswer) =>
-  channel === null && unused !== 'raw-signal' && unused !== 'extra' && unused !== 'not-recognised'
+  channel === null &&
+  unused !== 'raw-signal' &&
+  unused !== 'extra' &&
+  unused !== 'not-declared' &&
+  unused !== 'not-recognised'
 
 /** All columns of a file with what was understood of each and why, each to be changed. */
 export function ColumnList({

@@ -37,6 +37,7 @@ export function ColumnsSection({
   draft,
   question,
   isRefused,
+  isReadSo,
   isMissing,
   onSay,
 }: {
@@ -45,19 +46,17 @@ export function ColumnsSection({
   /** What is asked of them; undefined where nothing is. */
   question: { readonly example: string | null } | undefined
   isRefused: boolean
+  /** Whether the columns as shown are those that the person has chosen. */
+  isReadSo: boolean
   isMissing: boolean
   onSay: (part: Partial<LayoutDraft>) => void
 }) {
   const id = useId()
   const before = draftsOf(columns)
   const drafts = draft?.columns ?? before
-  const changed = new Set(
-    drafts
-      .filter(
-        (one) => JSON.stringify(one) !== JSON.stringify(before.find(({ index }) => index === one.index)),
-      )
-      .map(({ index }) => index),
-  )
+  const isChanged = (one: ColumnDraft) =>
+    JSON.stringify(one) !== JSON.stringify(before.find(({ index }) => index === one.index))
+  const changed = new Set(isReadSo ? [] : drafts.filter(isChanged).map(({ index }) => index))
   const suggested = isRefused && !draft?.columns ? suggestedDrafts(columns) : []
   const told = suggested.filter(({ use }) => use !== '').length
   const isAsked = question !== undefined || isRefused

@@ -2,7 +2,7 @@
 import Link from 'next/link'
 import { useEffect, useRef } from 'react'
 import { bytes, count, dateOnly, dateTime, duration, percent } from '../format'
-import { hasSaid, type LayoutDraft } from './answers'
+import { hasSaid, isReadSo, type LayoutDraft } from './answers'
 import { ColumnsSection } from './columns-section'
 import { InspectionView, remarksOf } from './inspection-view'
 import { askerOf } from './peers'
@@ -72,6 +72,7 @@ export function FileCard({
   const asker = elsewhere && elsewhere !== 'overlap' ? askerOf(all.uploads, upload, elsewhere) : null
   const shown = inspection !== null && canImport(stage)
   const onSay = (part: Partial<LayoutDraft>) => survey && say(machineId, survey.layout, part)
+  const isAhead = hasSaid(draft) && !isReadSo(survey?.reading?.reading, draft)
   const setup = `/machines/${encodeURIComponent(machineId)}/setup`
   const columnsQuestion = inspection?.questions.find(({ id }) => id === 'columns')
   const remembered = inspection?.reading?.remembered ?? null
@@ -109,6 +110,7 @@ export function FileCard({
           draft={draft}
           question={undefined}
           isRefused
+          isReadSo={false}
           isMissing={false}
           onSay={onSay}
         />
@@ -168,6 +170,7 @@ export function FileCard({
               draft={draft}
               question={columnsQuestion}
               isRefused={false}
+              isReadSo={!isAhead}
               isMissing={tries > 0 && open.includes('columns')}
               onSay={onSay}
             />
@@ -180,7 +183,7 @@ export function FileCard({
           )}
           {isLeader && draft && hasSaid(draft) ? <RememberChoice draft={draft} onSay={onSay} /> : null}
           <details className="twin" open={isAlone}>
-            <summary>What was understood{hasSaid(draft) ? ', before these answers' : ''}</summary>
+            <summary>What was understood{isAhead ? ', before these answers' : ''}</summary>
             <InspectionView inspection={inspection} timeZone={timeZone} />
           </details>
         </>
@@ -191,7 +194,7 @@ export function FileCard({
             {stage === 'failed' ? 'Try again' : 'Import'}
           </button>
         ) : null}
-        {stage === 'refused' || (canImport(stage) && (hasSaid(draft) || stage === 'failed')) ? (
+        {stage === 'refused' || (canImport(stage) && (isAhead || stage === 'failed')) ? (
           <button
             type="button"
             className={stage === 'refused' && hasSaid(draft) ? 'main' : undefined}

@@ -27,5 +27,6 @@ export const unusedReasons: Readonly<Record<Unused, string>> = {
   'other-quantity': 'named as a limit, a total or something else that is no reading of the circuit',
   'raw-signal': 'a transmitter’s raw signal: say which readings its ends stand for',
   extra: 'a second sensor of the same place',
+  'not-declared': 'its name or unit speaks of a reading, but it is not among the columns in use',
   'not-recognised': 'neither name nor unit says what it is',
 }

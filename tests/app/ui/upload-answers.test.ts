@@ -4,6 +4,7 @@ import {
   draftFor,
   emptyDraft,
   hasSaid,
+  isReadSo,
   lastingReading,
   openQuestions,
   readingOf,
@@ -112,6 +113,15 @@ describe('what is sent', () => {
     expect(hasSaid(undefined)).toBe(false)
     expect(hasSaid(emptyDraft('m', LAYOUT))).toBe(false)
     expect(readingOf({ ...emptyDraft('m', LAYOUT), timeZone: 'UTC' })).toEqual({ timeZone: 'UTC' })
+  })
+
+  it('is known to have been read so, in whatever order the server gives it back', () => {
+    const given = [{ unit: 'bar', location: 'pump-outlet', quantity: 'pressure', column: 'A' }] as const
+    const readWith = { timeZone: 'UTC', channels: [...given], dayOrder: 'month-first' as const }
+    expect(isReadSo(readWith, draft)).toBe(true)
+    expect(isReadSo({ ...readWith, dayOrder: 'day-first' }, draft)).toBe(false)
+    expect(isReadSo(undefined, draft)).toBe(false)
+    expect(isReadSo(undefined, undefined)).toBe(true)
   })
 
   it('serves files of the same layout and machine only', () => {
