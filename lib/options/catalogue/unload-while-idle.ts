@@ -3,12 +3,15 @@ import { PA_PER_BAR } from '@/lib/units'
 import { eachStep } from '../change'
 import { note, type OptionContext, type OptionPlan, refused } from '../option'
 import { isAsOldAs } from '../order'
-import { type Given, refusedSetting } from '../settings'
+import { type Given, refusedSetting, savedShareOf } from '../settings'
 
 /** Time at full pressure in each idle: waiting, valve and rebuilding pressure (contract default). */
 const UNLOADING_DELAY_S = 0.5
 /** A longer wait at full pressure is no unloading. */
 const LONGEST_DELAY_S = 60
+
+/** Where an idle begins is known to about this, or to half a sample: valves and meters follow with a lag (common practice, no source). */
+const EDGE_S = 0.15
 
 const CAUTIONS = [
   note('lockout-stored-energy'),
@@ -33,7 +36,7 @@ const unloadWhileIdle = (unloadedPa: number, delayS: number) =>
  * option's settings; it is the machine's own where its file gives one.
  */
 export function planUnloading(
-  { machine, supply, model }: OptionContext,
+  { machine, supply, model, ledger, roughAt }: OptionContext,
   setting: string,
   given: Given = {},
 ): OptionPlan {
@@ -50,11 +53,17 @@ export function planUnloading(
     delayS: [0, LONGEST_DELAY_S],
   })
   if (wrong) return refused([wrong], settings)
+  const edgeS = Math.max(EDGE_S, ledger.trace.sampleIntervalS / 2)
+  const change = unloadWhileIdle(unloadedBar * PA_PER_BAR, delayS)
+  const later = unloadWhileIdle(unloadedBar * PA_PER_BAR, delayS + edgeS)
+  const rough = roughAt([delayS, delayS + edgeS])
   return {
     judged: true,
     reasons: [],
     settings,
-    change: unloadWhileIdle(unloadedBar * PA_PER_BAR, delayS),
+    change,
+    // On machines that idle loaded for a moment only, the saving hangs on where that moment begins.
+    replaySd: Math.abs(savedShareOf(rough, rough.with(change)) - savedShareOf(rough, rough.with(later))),
     cycleTimeChangeShare: 0,
     cautions: CAUTIONS,
   }

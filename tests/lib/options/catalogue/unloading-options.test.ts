@@ -34,6 +34,22 @@ describe.each(['vent-relief-at-idle', 'open-centre-unloading'])('%s', (id) => {
     expect(share.value).toBeCloseTo((before - after) / before, 5)
   })
 
+  it('of an idle hardly longer than the delay it is not known whether it saves anything', () => {
+    const machine = { ...HAND_MACHINE, longestHoldS: 0.1 }
+    const pieces = repeat(
+      [
+        { ...IDLE, seconds: 0.6 },
+        { ...MOVE, seconds: 4 },
+      ],
+      30,
+    )
+    const { share } = savingOn(ledgerOf(pieces, machine), id)
+    const before = 0.6 * handRunKW(160) + 4 * handRunKW(80)
+    expect(share.value).toBeCloseTo((0.1 * (handRunKW(160) - handRunKW(5))) / before, 4)
+    expect(share.low).toBeLessThan(0)
+    expect(share.high).toBeGreaterThan(2 * share.value)
+  })
+
   it('an idle shorter than the delay saves nothing', () => {
     const machine = { ...HAND_MACHINE, longestHoldS: 0.1 }
     const pieces = repeat(
