@@ -55,6 +55,10 @@ const siteProblems = (site: Site): Problem[] =>
     values: { option },
   }))
 
+/** A stuck sensor that the import suspected and the account took out is one fault: what was done about it is said. */
+const isNamedAgain = ({ code, column }: Problem, faults: readonly Problem[]) =>
+  code === 'stuck-sensor' && faults.some((fault) => fault.code === 'sensor-stuck' && fault.column === column)
+
 const instant = (epochMs: number | null) => (epochMs === null ? null : new Date(epochMs).toISOString())
 
 /** What turns a recording's savings into a year's money. */
@@ -84,6 +88,7 @@ export function analyse(
   const { trace, report } = log
   const ledger = accountFor(trace, machine, corrections)
   const { phases } = ledger.segmentation
+  const faults = sensorProblems(ledger)
   const year = yearBasisOf(ledger, site)
   const { cycles, runningHours, pricePerKWh } = year
   const perYear = runningHours > 0 ? site.plannedHoursPerYear / runningHours : 0
@@ -110,9 +115,9 @@ export function analyse(
       channels: [...report.channels],
       offsets: sensorOffsets(ledger, trace.channels),
       problems: [
-        ...report.problems,
+        ...report.problems.filter((problem) => !isNamedAgain(problem, faults)),
         ...ledgerProblems(ledger),
-        ...sensorProblems(ledger),
+        ...faults,
         ...levelProblems(ledger.segmentation.reportedLevels),
         ...siteProblems(site),
       ],
