@@ -55,15 +55,19 @@ export function planUnloading(
   if (wrong) return refused([wrong], settings)
   const edgeS = Math.max(EDGE_S, ledger.trace.sampleIntervalS / 2)
   const change = unloadWhileIdle(unloadedBar * PA_PER_BAR, delayS)
-  const later = unloadWhileIdle(unloadedBar * PA_PER_BAR, delayS + edgeS)
-  const rough = roughAt([delayS, delayS + edgeS])
+  const others = [Math.max(0, delayS - edgeS), delayS + edgeS]
+  const rough = roughAt([delayS, ...others])
+  const saved = savedShareOf(rough, rough.with(change))
+  const doubts = others.map((otherS) =>
+    Math.abs(saved - savedShareOf(rough, rough.with(unloadWhileIdle(unloadedBar * PA_PER_BAR, otherS)))),
+  )
   return {
     judged: true,
     reasons: [],
     settings,
     change,
     // On machines that idle loaded for a moment only, the saving hangs on where that moment begins.
-    replaySd: Math.abs(savedShareOf(rough, rough.with(change)) - savedShareOf(rough, rough.with(later))),
+    replaySd: Math.max(...doubts),
     cycleTimeChangeShare: 0,
     cautions: CAUTIONS,
   }
