@@ -1,7 +1,7 @@
 import { PHASE_KINDS } from '@/lib/contract/result'
 import type { MachineModel } from '@/lib/machine/machine-model'
 import { tupleIndex } from '@/lib/numeric/tuple-index'
-import { MEAN_NAMES, meansBy, type Step, type StretchMeans } from '@/lib/phases/stretch'
+import { meansBy, type Step, type StretchMeans } from '@/lib/phases/stretch'
 import { isSteady } from './step-frame'
 
 /** Steps of one kind with about the same readings: their time together and the time-weighted means. */
@@ -24,21 +24,20 @@ const KIND_INDEX = Object.fromEntries(PHASE_KINDS.map((kind, k) => [kind, k]))
 /** What is not known is a band of its own. */
 const UNKNOWN = -0x7fffffff
 
+/** The readings that there are, with what is rated of each. */
+type Rated = readonly { readonly name: keyof StretchMeans; readonly value: number }[]
+
 /** Which of the items is alike to which earlier ones: a number each, in the order in which they are first met. */
-function numbersOf(
-  items: readonly Omit<AlikeSteps, 'durationS'>[],
-  rated: Float64Array,
-  share: number,
-): Int32Array {
-  const key = new Int32Array(MEAN_NAMES.length + 1)
+function numbersOf(items: readonly AlikeSteps[], rated: Rated, share: number): Int32Array {
+  const key = new Int32Array(rated.length + 1)
   const numberOf = tupleIndex(key.length)
   const numbers = new Int32Array(items.length)
   for (let item = 0; item < items.length; item++) {
     const { kind, isSteady, means } = items[item]
     const width = isSteady ? share : UNSTEADY_WIDER * share
     key[0] = 2 * KIND_INDEX[kind] + (isSteady ? 1 : 0)
-    for (let k = 0; k < MEAN_NAMES.length; k++) {
-      const bands = means[MEAN_NAMES[k]] / (width * rated[k])
+    for (let k = 0; k < rated.length; k++) {
+      const bands = means[rated[k].name] / (width * rated[k].value)
       key[k + 1] = Number.isNaN(bands) ? UNKNOWN : Math.round(bands)
     }
     numbers[item] = numberOf(key)
@@ -46,21 +45,21 @@ function numbersOf(
   return numbers
 }
 
-function putTogether(items: readonly AlikeSteps[], rated: Float64Array, share: number): AlikeSteps[] {
+function putTogether(items: readonly AlikeSteps[], rated: Rated, share: number): AlikeSteps[] {
   const numbers = numbersOf(items, rated, share)
   const count = numbers.reduce((most, number) => Math.max(most, number + 1), 0)
-  const width = MEAN_NAMES.length
+  const width = rated.length
   const firsts = new Int32Array(count).fill(-1)
   const durationS = new Float64Array(count)
   const sums = new Float64Array(count * width)
-  items.forEach((item, k) => {
+  for (let k = 0; k < items.length; k++) {
+    const { durationS: seconds, means } = items[k]
     const number = numbers[k]
     if (firsts[number] < 0) firsts[number] = k
-    durationS[number] += item.durationS
-    for (let name = 0; name < width; name++) {
-      sums[number * width + name] += item.means[MEAN_NAMES[name]] * item.durationS
-    }
-  })
+    durationS[number] += seconds
+    for (let at = 0; at < width; at++) sums[number * width + at] += means[rated[at].name] * seconds
+  }
+  const placeOf = new Map(rated.map(({ name }, at) => [name, at]))
   return Array.from(firsts, (first, number): AlikeSteps => {
     const { kind, isSteady, means } = items[first]
     return {
@@ -68,7 +67,9 @@ function putTogether(items: readonly AlikeSteps[], rated: Float64Array, share: n
       isSteady,
       durationS: durationS[number],
       means:
-        durationS[number] > 0 ? meansBy((_, name) => sums[number * width + name] / durationS[number]) : means,
+        durationS[number] > 0
+          ? meansBy((name) => sums[number * width + (placeOf.get(name) ?? Number.NaN)] / durationS[number])
+          : means,
     }
   })
 }
@@ -77,7 +78,11 @@ function putTogether(items: readonly AlikeSteps[], rated: Float64Array, share: n
  * Puts steps with like readings together. What varies little from one to the next follows the parameters alike,
  * so how results answer to a parameter is asked once a group and not once a step.
  */
-export function alikeSteps(steps: readonly Step[], { motor, pump, relief }: MachineModel): AlikeSteps[] {
+export function alikeSteps(
+  steps: readonly Step[],
+  names: readonly (keyof StretchMeans)[],
+  { motor, pump, relief }: MachineModel,
+): AlikeSteps[] {
   const ratedBy: Readonly<Record<keyof StretchMeans, number>> = {
     pumpPressurePa: relief.settingPa,
     loadPressurePa: relief.settingPa,
@@ -93,7 +98,7 @@ export function alikeSteps(steps: readonly Step[], { motor, pump, relief }: Mach
     idleSignal: Number.POSITIVE_INFINITY,
     solenoid: Number.POSITIVE_INFINITY,
   }
-  const rated = Float64Array.from(MEAN_NAMES, (name) => ratedBy[name])
+  const rated = names.map((name) => ({ name, value: ratedBy[name] }))
   const single = steps.map(({ kind, durationS, means }) => ({
     kind,
     durationS,

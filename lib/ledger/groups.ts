@@ -1,5 +1,5 @@
 import type { PhaseKind } from '@/lib/contract/result'
-import { MEAN_NAMES, meansBy, type Step, type StretchMeans } from '@/lib/phases/stretch'
+import { meansBy, type Step, type StretchMeans } from '@/lib/phases/stretch'
 import { steadySteps } from './steady-steps'
 
 /** Steps of one kind at about one pressure and current, with their time-weighted mean readings. */
@@ -13,31 +13,40 @@ export interface Group {
  * Groups steady steps by kind and pressure band, so that what is systematic counts once and not once a
  * cycle. `bandPa` is the width of a pressure band.
  */
-export function groupSteps(steps: readonly Step[], bandPa: number): Group[] {
-  const groups = new Map<
-    string,
-    { kind: PhaseKind; durationS: number; sums: Float64Array; weights: Float64Array }
-  >()
-  for (const step of steadySteps(steps)) {
-    const key = `${step.kind} ${Math.round(step.means.pumpPressurePa / bandPa)}`
-    const group = groups.get(key) ?? {
-      kind: step.kind,
-      durationS: 0,
-      sums: new Float64Array(MEAN_NAMES.length),
-      weights: new Float64Array(MEAN_NAMES.length),
+export function groupSteps(
+  steps: readonly Step[],
+  names: readonly (keyof StretchMeans)[],
+  bandPa: number,
+): Group[] {
+  const none = () => ({
+    durationS: 0,
+    sums: new Float64Array(names.length),
+    weights: new Float64Array(names.length),
+  })
+  const ofKinds = new Map<PhaseKind, Map<number, ReturnType<typeof none>>>()
+  for (const { kind, durationS, means } of steadySteps(steps)) {
+    const bands = ofKinds.get(kind) ?? new Map<number, ReturnType<typeof none>>()
+    ofKinds.set(kind, bands)
+    const band = Math.round(means.pumpPressurePa / bandPa)
+    const group = bands.get(band) ?? none()
+    bands.set(band, group)
+    group.durationS += durationS
+    for (let k = 0; k < names.length; k++) {
+      const value = means[names[k]]
+      if (Number.isNaN(value)) continue
+      group.sums[k] += value * durationS
+      group.weights[k] += durationS
     }
-    groups.set(key, group)
-    group.durationS += step.durationS
-    MEAN_NAMES.forEach((name, k) => {
-      const value = step.means[name]
-      if (Number.isNaN(value)) return
-      group.sums[k] += value * step.durationS
-      group.weights[k] += step.durationS
-    })
   }
-  return [...groups.values()].map(({ kind, durationS, sums, weights }) => ({
-    kind,
-    durationS,
-    means: meansBy((_, k) => sums[k] / weights[k]),
-  }))
+  const meanOf = ({ sums, weights }: ReturnType<typeof none>, name: keyof StretchMeans) => {
+    const k = names.indexOf(name)
+    return k < 0 ? Number.NaN : sums[k] / weights[k]
+  }
+  return [...ofKinds].flatMap(([kind, bands]) =>
+    [...bands.values()].map((group) => ({
+      kind,
+      durationS: group.durationS,
+      means: meansBy((name) => meanOf(group, name)),
+    })),
+  )
 }

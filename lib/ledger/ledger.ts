@@ -4,6 +4,7 @@ import type { Machine } from '@/lib/contract/machine'
 import { type MachineModel, machineModel } from '@/lib/machine/machine-model'
 import type { ReliefCurve } from '@/lib/machine/relief'
 import { type Segmentation, segment } from '@/lib/phases/segment'
+import { fittedMeans } from '@/lib/phases/stretch'
 import { readSensors, type Sensors } from '@/lib/samples/sensors'
 import type { Trace } from '@/lib/samples/trace'
 import { PA_PER_BAR } from '@/lib/units'
@@ -115,14 +116,14 @@ export function accountFor(trace: Trace, plate: Machine, corrections: readonly C
   const reconciled = reconcile(steps, sensors, machine, prior)
   const { values } = reconciled
   const model = modelWith(machine, values)
-  const reliefLine = fitRelief(steps, machine, reconciled)
+  const reliefLine = fitRelief(steps, sensors, machine, reconciled)
   const tank = tankLine(steps, sensors.tankPressure, trace.holdS)
   const curve = reliefLine?.curve ?? model.relief
   const covariance = withRelief(reconciled.covariance, reliefLine, prior)
   const currentLimitA = limitOfCurrentA(sensors, model, covariance)
   const account = accountOf(steps, sensors, model, curve, values, currentLimitA, trace.holdS)
   const { energiesJ } = account
-  const alike = alikeSteps(steps, model)
+  const alike = alikeSteps(steps, fittedMeans(sensors), model)
   const byAuxiliaries = auxiliaryCovariance(alike, auxiliaryLoad, model, (groups) =>
     totalsOfAlike(groups, model, curve, values, currentLimitA),
   )
@@ -137,7 +138,7 @@ export function accountFor(trace: Trace, plate: Machine, corrections: readonly C
     model,
     curve,
     reliefLine,
-    ownReliefLine: tank ? fitRelief(steps, machine, reconciled, tank) : reliefLine,
+    ownReliefLine: tank ? fitRelief(steps, sensors, machine, reconciled, tank) : reliefLine,
     tankLine: tank,
     values,
     covariance,

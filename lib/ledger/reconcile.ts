@@ -1,6 +1,6 @@
 import { Matrix, solve } from 'ml-matrix'
 import type { Machine } from '@/lib/contract/machine'
-import type { Step } from '@/lib/phases/stretch'
+import { fittedMeans, type Step } from '@/lib/phases/stretch'
 import type { Sensors } from '@/lib/samples/sensors'
 import { groupSteps } from './groups'
 import { misfits } from './misfits'
@@ -85,7 +85,7 @@ export function reconcile(
   prior: Float64Array,
 ): Reconciled {
   const { settingPa } = modelWith(machine, new Float64Array(PARAMETERS.length)).relief
-  const groups = groupSteps(steps, BAND_SHARE * settingPa)
+  const groups = groupSteps(steps, fittedMeans(sensors), BAND_SHARE * settingPa)
   const missesAt = (values: ParameterValues) => misfits(groups, values, sensors, machine)
   const free = PARAMETERS.map((_, k) => k).filter((k) => prior[k] > 0)
   const tight = free.filter((k) => k !== LEAK)

@@ -38,10 +38,14 @@ export function reliefPoint(
   return { flowM3S: relief, pressurePa: read.pumpPressurePa }
 }
 
-function binOf(steps: readonly Step[], tank: TankLine | null): ReliefBin {
+function binOf(
+  steps: readonly Step[],
+  names: readonly (keyof StretchMeans)[],
+  tank: TankLine | null,
+): ReliefBin {
   const weights = steps.map(({ durationS }) => durationS)
   const median = (of: (step: Step) => number) => weightedQuantile(steps.map(of), weights, 0.5)
-  const means = meansBy((name) => median((step) => step.means[name]))
+  const means = meansBy((name) => (names.includes(name) ? median((step) => step.means[name]) : Number.NaN))
   const acrossPa = (step: Step) => step.means.pumpPressurePa - backPressurePa(tank, step)
   const middlePa = median(acrossPa)
   return {
@@ -61,12 +65,14 @@ function binOf(steps: readonly Step[], tank: TankLine | null): ReliefBin {
  */
 export function reliefBins(
   steps: readonly Step[],
+  names: readonly (keyof StretchMeans)[],
   model: MachineModel,
   values: ParameterValues,
   tank: TankLine | null,
 ): ReliefBin[] {
   const rated = model.relief.ratedFlowM3S
-  const bins = new Map<string, Step[]>()
+  // By number: metering apart from the whole flow, which may come to the same.
+  const bins = new Map<number, Step[]>()
   for (const step of steadySteps(steps)) {
     const meters = step.kind === 'work-metering'
     if (!meters && step.kind !== 'work-holding' && step.kind !== 'idle-loaded') continue
@@ -74,10 +80,10 @@ export function reliefBins(
     if (meters && Number.isNaN(systemFlowM3S) && Number.isNaN(returnFlowM3S)) continue
     const { flowM3S } = reliefPoint(step, model, values)
     if (!(flowM3S > (meters ? BEYOND_LEAK_SHARE : BIN_SHARE) * rated)) continue
-    const key = `${meters} ${Math.round(flowM3S / (BIN_SHARE * rated))}`
+    const key = 2 * Math.round(flowM3S / (BIN_SHARE * rated)) + (meters ? 1 : 0)
     const bin = bins.get(key)
     if (bin) bin.push(step)
     else bins.set(key, [step])
   }
-  return [...bins.values()].map((members) => binOf(members, tank))
+  return [...bins.values()].map((members) => binOf(members, names, tank))
 }

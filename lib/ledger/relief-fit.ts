@@ -2,7 +2,8 @@ import { inverse, Matrix } from 'ml-matrix'
 import type { Machine } from '@/lib/contract/machine'
 import type { MachineModel } from '@/lib/machine/machine-model'
 import { CRACK_RATIO, type ReliefCurve } from '@/lib/machine/relief'
-import type { Step } from '@/lib/phases/stretch'
+import { fittedMeans, type Step } from '@/lib/phases/stretch'
+import type { Sensors } from '@/lib/samples/sensors'
 import { LIMIT_TO_SD, modelWith, PARAMETERS, type ParameterValues } from './parameters'
 import type { Reconciled } from './reconcile'
 import { type ReliefBin, reliefBins, reliefPoint } from './relief-bins'
@@ -133,6 +134,7 @@ function parameterCovariance(bins: readonly ReliefBin[], machine: Machine, recon
  */
 export function fitRelief(
   steps: readonly Step[],
+  sensors: Sensors,
   machine: Machine,
   reconciled: Reconciled,
   tank: TankLine | null = null,
@@ -140,7 +142,7 @@ export function fitRelief(
   const { values } = reconciled
   const model = modelWith(machine, values)
   if (!model.isFixed) return null
-  const bins = reliefBins(steps, model, values, tank)
+  const bins = reliefBins(steps, fittedMeans(sensors), model, values, tank)
   if (bins.length === 0) return null
   const { settingPa, spanPa, covariance, lifts } = solveLine(bins, model, values)
   const deadHeadSeen = isDeadHeadSeen(steps, machine)

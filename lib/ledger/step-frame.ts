@@ -53,6 +53,7 @@ export function loadShares(
   values: ParameterValues,
 ): ReadonlyMap<PhaseKind, number> {
   const sums = new Map<PhaseKind, [number, number]>()
+  if (steps.every(({ means }) => Number.isNaN(means.loadPressurePa))) return new Map()
   const offsets = offsetsOf(values)
   for (const step of steps) {
     const loadPressurePa = step.means.loadPressurePa - offsets.loadPressurePa

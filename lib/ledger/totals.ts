@@ -48,14 +48,11 @@ function addShares(
   durationS: number,
   ratedShaftW: number,
 ): void {
-  const add = (key: ShareKey, valueJ: number) => {
-    totals[shareIndex(key)] += valueJ
-  }
   if (IDLE_KINDS.has(kind)) {
-    add('idle', energy.electricIn)
+    totals[SHARE_AT.idle] += energy.electricIn
     return
   }
-  add('unaccounted', energy.unaccounted)
+  totals[SHARE_AT.unaccounted] += energy.unaccounted
   const sharedJ = energy.electricIn - energy.unaccounted
   const separable = !Number.isNaN(energy.work)
   const overRelief = Math.max(0, energy.overRelief + energy.unloading)
@@ -63,12 +60,12 @@ function addShares(
   const work = Math.max(0, separable ? energy.work : energy.intoSystem)
   const output = overRelief + metering + work
   if (output <= NIL_OUTPUT_SHARE * ratedShaftW * durationS) {
-    add('idle', sharedJ)
+    totals[SHARE_AT.idle] += sharedJ
     return
   }
-  add('overRelief', (sharedJ * overRelief) / output)
-  add('metering', (sharedJ * metering) / output)
-  add('work', (sharedJ * work) / output)
+  totals[SHARE_AT.overRelief] += (sharedJ * overRelief) / output
+  totals[SHARE_AT.metering] += (sharedJ * metering) / output
+  totals[SHARE_AT.work] += (sharedJ * work) / output
 }
 
 /** Totals from the energies of the steps' samples: the figures that are shown. */

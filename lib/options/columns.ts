@@ -1,4 +1,4 @@
-import { MEAN_NAMES, MEAN_OF, meansBy, type Step, type StretchMeans } from '@/lib/phases/stretch'
+import { fittedMeans, meansBy, type Step, type StretchMeans } from '@/lib/phases/stretch'
 import type { Sensors } from '@/lib/samples/sensors'
 
 /** Mean readings of many stretches, a column for each sensor that is fitted: a row stands for a stretch. */
@@ -18,7 +18,7 @@ export const columnsFor = (names: Columns['names'], count: number): Columns => (
 
 /** The readings of the steps of a recording. */
 export function columnsOf(steps: readonly Step[], sensors: Sensors): Columns {
-  const names = MEAN_NAMES.filter((name) => sensors[MEAN_OF[name]] !== null)
+  const names = fittedMeans(sensors)
   const columns = columnsFor(names, steps.length)
   for (let k = 0; k < steps.length; k++) {
     const { means, peakLoadPa } = steps[k]

@@ -55,6 +55,10 @@ export const MEAN_OF = {
 
 export const MEAN_NAMES = Object.keys(MEAN_OF) as (keyof StretchMeans)[]
 
+/** The readings that stretches have; the others are NaN in all of them. */
+export const fittedMeans = (sensors: Sensors): readonly (keyof StretchMeans)[] =>
+  MEAN_NAMES.filter((name) => sensors[MEAN_OF[name]] !== null)
+
 /** Mean readings as `mean` gives them by their names and places in MEAN_NAMES. */
 export const meansBy = (mean: (name: keyof StretchMeans, index: number) => number): StretchMeans =>
   Object.fromEntries(MEAN_NAMES.map((name, k) => [name, mean(name, k)])) as unknown as StretchMeans

@@ -4,6 +4,9 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { DuckDBInstance } from '@duckdb/node-api'
 import Papa from 'papaparse'
+import { fleet } from '@/app/_plant/fleet'
+import { writeCsv } from '@/app/_plant/habits'
+import { simulate } from '@/app/_plant/simulate'
 import { filePieces, packFile } from '@/app/_jobs/file-pieces'
 import { inputsOf } from '@/app/_jobs/inputs'
 import { packAccount, packTrace } from '@/app/_jobs/pack-log'
@@ -22,24 +25,35 @@ import { replayMoved } from '@/lib/options/moved'
 import { rankReplayed } from '@/lib/options/rank'
 import { findCycles } from '@/lib/phases/cycles'
 import { planWindow } from '@/lib/samples/envelope-plan'
-import { sampleBytes, sampleMachine } from '../app/sample-files'
+import { sampleMachine } from '../app/sample-files'
 import { newLog, newMachine } from '../db/fixtures'
 
-// npm run bench [-- ROWS]: where the time of an import goes, stage by stage, on the embedded database or, with
-// DATABASE_URL, on a server. Figures of one run compare with each other only: read the ratios.
+// npm run bench [-- ROWS [HZ]]: where the time of an import goes, stage by stage, on the embedded database or, with
+// DATABASE_URL, on a server. 2,880,000 rows are a shift at 100 Hz, or 25 shifts at 4 Hz with as many times the strokes. Figures of one run compare with each other only: read the ratios.
 
 const NAME = 'shear-pump-flow'
+const MACHINE = 'shear-1'
+const ROUND_S = 1200
 const ROWS = Number(process.argv[2] ?? 400_000)
-const INTERVAL_MS = 250
+const HZ = Number(process.argv[3] ?? 4)
+const MS_PER_S = 1000
 const BATCH = 20_000
 
 /** No two rounds of a machine are alike: its readings lie this far higher or lower, with noise of their own. */
 const ROUND_SHARE = 0.03
 const NOISE_SHARE = 0.002
 
-/** A long recording: the sample log's rows over and over, never the same, with stamps that go on. */
+/** A round of the invented shear as the sample log has it, logged at another rate. */
+function oneRound(): string {
+  const spec = fleet().find(({ id }) => id === MACHINE)?.spec
+  if (!spec) throw new Error(MACHINE)
+  const visit = { seed: 12, durationS: ROUND_S, rateHz: HZ, fineHz: Math.max(100, HZ) }
+  return writeCsv(simulate(spec, visit).recording, 'comma-iso', '2026-09-16T09:00:00')
+}
+
+/** A long recording: round after round, never the same, with stamps that go on. */
 async function writeLong(path: string): Promise<void> {
-  const [header, ...lines] = sampleBytes(`${NAME}.csv`).toString('utf8').trimEnd().split('\n')
+  const [header, ...lines] = oneRound().trimEnd().split('\n')
   const random = seededRandom(1)
   const readings = lines.map((line) => line.split(',').slice(1).map(Number))
   let round: number[] = []
@@ -57,7 +71,7 @@ async function writeLong(path: string): Promise<void> {
   for (let from = 0; from < ROWS; from += BATCH) {
     const count = Math.min(BATCH, ROWS - from)
     const rows = Array.from({ length: count }, (_, i) => {
-      const stamp = new Date(startMs + (from + i) * INTERVAL_MS).toISOString().slice(0, -1)
+      const stamp = new Date(startMs + ((from + i) * MS_PER_S) / HZ).toISOString().slice(0, -1)
       return `${stamp}${cellsOf(from + i)}\n`
     })
     if (!out.write(rows.join(''))) await once(out, 'drain')

@@ -4,6 +4,7 @@ import { accountFor, curveWith, electricOfStepJ, type Ledger } from '@/lib/ledge
 import { modelWith, PARAMETERS } from '@/lib/ledger/parameters'
 import { isSteady } from '@/lib/ledger/step-frame'
 import { totalsOfAlike } from '@/lib/ledger/totals'
+import { fittedMeans } from '@/lib/phases/stretch'
 import { HOLD, IDLE, METER, MOVE, OFF } from '../../laws/hand-duty'
 import { HAND_MACHINE } from '../../laws/hand-machine'
 import { handTrace, type MeterName, repeat } from '../../laws/hand-trace'
@@ -12,9 +13,9 @@ const DUTY = [OFF, ...repeat([IDLE, MOVE, HOLD, METER], 30), OFF]
 
 /** How the totals answer to a move of every parameter, from groups of steps or from each step by itself. */
 function answers(ledger: Ledger, grouped: boolean): Float64Array[] {
-  const { segmentation, machine, model, curve, values, covariance, currentLimitA } = ledger
+  const { segmentation, sensors, machine, model, curve, values, covariance, currentLimitA } = ledger
   const groups = grouped
-    ? alikeSteps(segmentation.steps, model)
+    ? alikeSteps(segmentation.steps, fittedMeans(sensors), model)
     : segmentation.steps.map((step) => ({ ...step, isSteady: isSteady(step) }))
   const totals = (moved: Float64Array) =>
     totalsOfAlike(groups, modelWith(machine, moved), curveWith(curve, moved, values), moved, currentLimitA)
@@ -47,7 +48,7 @@ describe('steps with like readings put together', () => {
     const fitted: MeterName[] = ['systemFlow', 'current']
     const ledger = accountFor(handTrace(DUTY, { fitted, noise: 0.002, seed: 3 }), HAND_MACHINE)
     const { steps } = ledger.segmentation
-    const groups = alikeSteps(steps, ledger.model)
+    const groups = alikeSteps(steps, fittedMeans(ledger.sensors), ledger.model)
     const seconds = (list: readonly { durationS: number; kind: string }[], kind: string) =>
       list.reduce((sum, one) => sum + (one.kind === kind ? one.durationS : 0), 0)
     expect(groups.length).toBeLessThan(steps.length / 2)
