@@ -11,6 +11,8 @@ const ALARM = 6
 const MEMORY = 200
 /** One over the standard error of a difference between a sample and a mean of so many, in standard deviations. */
 const SHARPNESS = Float64Array.from({ length: MEMORY + 1 }, (_, seen) => 1 / Math.sqrt(1 + 1 / seen))
+/** Samples that one channel runs ahead of the others. */
+const AHEAD = 32
 const INVERSE = Float64Array.from({ length: MEMORY + 1 }, (_, seen) => 1 / seen)
 
 /**
@@ -62,51 +64,72 @@ export function changePoints(channels: readonly WatchedChannel[], breaks: Uint8A
     return first
   }
 
-  for (let i = 0; i < count; i++) {
-    if (i === 0 || breaks[i] === 1) begin(i)
-    let changeAt = -1
-    for (let c = 0; c < width; c++) {
-      const value = readings[c][i]
+  /**
+   * Follows one channel over samples [from, to); the first at which it has seen a change, or `to`. What it holds
+   * beyond another channel's change is forgotten there, so that each channel may run ahead of the others.
+   */
+  const follow = (c: number, from: number, to: number) => {
+    const values = readings[c]
+    const perNoise = perSd[c]
+    let n = seen[c]
+    let old = mean[c]
+    let rises = up[c]
+    let falls = down[c]
+    let i = from
+    for (; i < to; i++) {
+      const value = values[i]
       if (Number.isNaN(value)) continue
-      const n = seen[c]
       if (n === 0) {
-        learn(c, value)
+        old = value
+        n = 1
         continue
       }
-      const old = mean[c]
-      const z = (value - old) * perSd[c] * SHARPNESS[n]
-      const upBefore = up[c]
-      const downBefore = down[c]
-      if (upBefore === 0) {
-        if (downBefore === 0) {
-          steady[c] = old
-          // Most samples: nothing gathers, and nothing begins to.
-          if (z <= SLACK && z >= -SLACK) {
-            learn(c, value)
-            continue
-          }
-        }
+      const z = (value - old) * perNoise * SHARPNESS[n]
+      if (rises === 0) {
+        if (falls === 0) steady[c] = old
         upFrom[c] = i
       }
-      if (downBefore === 0) downFrom[c] = i
-      const rises = upBefore + z - SLACK
-      const falls = downBefore - z - SLACK
-      up[c] = Math.max(rises, 0)
-      down[c] = Math.max(falls, 0)
-      if (rises > ALARM || falls > ALARM) {
-        const at = locate(c, rises > ALARM ? upFrom[c] : downFrom[c], i)
-        if (changeAt < 0 || at < changeAt) changeAt = at
-      }
-      learn(c, value)
+      if (falls === 0) downFrom[c] = i
+      const risen = rises + z - SLACK
+      const fallen = falls - z - SLACK
+      rises = Math.max(risen, 0)
+      falls = Math.max(fallen, 0)
+      if (risen > ALARM || fallen > ALARM) break
+      if (n < MEMORY) n++
+      old += (value - old) * INVERSE[n]
     }
+    seen[c] = n
+    mean[c] = old
+    up[c] = rises
+    down[c] = falls
+    return i
+  }
+
+  for (let next = 0; next < count; ) {
+    if (next === 0 || breaks[next] === 1) begin(next)
+    const most = Math.min(next + AHEAD, count)
+    let end = next + 1
+    while (end < most && breaks[end] === 0) end++
+    // The earliest change of any channel; of two at the same sample the one that began first.
+    let at = end
+    let changeAt = -1
+    for (let c = 0; c < width; c++) {
+      const stops = follow(c, next, Math.min(at + 1, end))
+      if (stops > at || stops === end) continue
+      const began = locate(c, up[c] > ALARM ? upFrom[c] : downFrom[c], stops)
+      changeAt = stops < at || changeAt < 0 ? began : Math.min(changeAt, began)
+      at = stops
+    }
+    next = at
     if (changeAt < 0) continue
     const from = Math.max(changeAt, starts[found - 1] + 1)
     begin(from)
     // The samples since the change belong to the new stretch: its means start from them.
     for (let c = 0; c < width; c++) {
       const values = readings[c]
-      for (let j = from; j <= i; j++) if (!Number.isNaN(values[j])) learn(c, values[j])
+      for (let j = from; j <= at; j++) if (!Number.isNaN(values[j])) learn(c, values[j])
     }
+    next = at + 1
   }
   return starts.slice(0, found)
 }
