@@ -6,7 +6,7 @@ import { ACCOUNT_KEYS, type AccountSeries } from './account-series'
 import { BLOCK_SAMPLES, columnsOf } from './columns'
 import { kindAtPressure, type Readings } from './operating-point'
 import type { ParameterValues } from './parameters'
-import { corrected } from './readings'
+import { corrected, offsetsOf } from './readings'
 import { type Run, runColumns } from './run-columns'
 import { isSteady, loadShares, stepFrame } from './step-frame'
 
@@ -44,6 +44,7 @@ export function accountOf(
   const columns = columnsOf(sensors, values)
   const { pumpPressurePa } = columns.of
   const runs = runColumns(columns, model, curve)
+  const read = offsetsOf(values)
 
   /** Takes in the samples [from, to) of a step from place `begin` on and hands them out run by run of one kind. */
   const eachRun = (
@@ -54,7 +55,7 @@ export function accountOf(
     visit: (run: Run, read: Readings) => void,
   ) => {
     const { kind, means } = step
-    const read = corrected(means, values)
+    corrected(means, values, read)
     const frame = stepFrame({ kind, isSteady: isSteady(step) }, read, shares, model, curve, currentLimitA)
     columns.gather(from, to, begin, read)
     const end = begin + to - from

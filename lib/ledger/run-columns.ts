@@ -25,16 +25,14 @@ export interface Run {
   readonly reliefPa: number | null
 }
 
-/** Flows of a run at the pump's outlet, m³/s. */
+/** Flows of a run at the pump's outlet, m³/s, and what they meet. */
 interface FlowColumns {
   readonly pump: Float64Array
   readonly system: Float64Array
   readonly tank: Float64Array
-  readonly isOverdetermined: boolean
-}
-
-interface RunFlows extends FlowColumns {
+  /** Pressure that loads need, Pa. */
   readonly load: Float64Array
+  readonly isOverdetermined: boolean
 }
 
 /** The samples of a run, worked out one way or the other. */
@@ -64,7 +62,14 @@ export function runColumns(columns: Columns, model: MachineModel, curve: ReliefC
   const amounts = noAmounts()
   const streams = noStreams()
 
-  const flowsOf = ({ kind, begin, end, reliefPa }: Run, read: Readings): FlowColumns => {
+  const loadOf = ({ begin, end, frame }: Run, read: Readings) => {
+    if (!Number.isNaN(read.loadPressurePa)) return loadPressurePa
+    for (let i = begin; i < end; i++) loadRoom[i] = frame.loadShare * pressure[i]
+    return loadRoom
+  }
+
+  const flowsOf = (run: Run, read: Readings): FlowColumns => {
+    const { kind, begin, end, reliefPa } = run
     const plan = nodePlan(kind, read, model, curve)
     const pump = plan.pump === 'meter' ? pumpFlowM3S : pumpRoom
     const system = plan.system === 'meter' ? systemFlowM3S : systemRoom
@@ -93,13 +98,7 @@ export function runColumns(columns: Columns, model: MachineModel, curve: ReliefC
     } else if (plan.tank === 'balance') {
       for (let i = begin; i < end; i++) tank[i] = pump[i] - system[i]
     }
-    return { pump, system, tank, isOverdetermined: plan.isOverdetermined }
-  }
-
-  const loadOf = ({ begin, end, frame }: Run, read: Readings) => {
-    if (!Number.isNaN(read.loadPressurePa)) return loadPressurePa
-    for (let i = begin; i < end; i++) loadRoom[i] = frame.loadShare * pressure[i]
-    return loadRoom
+    return { pump, system, tank, load: loadOf(run, read), isOverdetermined: plan.isOverdetermined }
   }
 
   /** What the samples at places [begin, end) amount to, each for as long as it holds; for a second without `holdS`. */
@@ -107,12 +106,13 @@ export function runColumns(columns: Columns, model: MachineModel, curve: ReliefC
     begin: number,
     end: number,
     { kind }: Run,
-    flows: RunFlows,
+    flows: FlowColumns,
     holdS: Float64Array | null,
     first: number,
   ) => {
     const { pump, system, tank, load, isOverdetermined } = flows
     const isStopped = kind === 'stopped'
+    const isStarting = kind === 'starting'
     let [input, shaft, untoldShaft, short, toTank] = [0, 0, 0, 0, 0]
     let [intoLine, intoLoad, residual, told] = [0, 0, 0, 0]
     for (let i = begin; i < end; i++) {
@@ -122,7 +122,7 @@ export function runColumns(columns: Columns, model: MachineModel, curve: ReliefC
       const pressureS = pressure[i] * seconds
       input += inputJ
       shaft += shaftJ
-      if (kind === 'starting') short += Math.min(0, inputJ - shaftJ)
+      if (isStarting) short += Math.min(0, inputJ - shaftJ)
       if (isStopped || Number.isNaN(pressureS) || Number.isNaN(pump[i])) {
         untoldShaft += shaftJ
         continue
@@ -144,11 +144,10 @@ export function runColumns(columns: Columns, model: MachineModel, curve: ReliefC
     amounts.seconds = told
   }
 
-  const workOut = (run: Run, read: Readings): RunFlows => {
-    const load = loadOf(run, read)
+  const workOut = (run: Run, read: Readings): FlowColumns => {
     const flows = flowsOf(run, read)
     fillPower(run, read, flows.pump, electricW, shaftW)
-    return { ...flows, load }
+    return flows
   }
 
   return {

@@ -1,4 +1,4 @@
-import type { PhaseKind } from '@/lib/contract/result'
+import { PHASE_KINDS, type PhaseKind } from '@/lib/contract/result'
 import type { Step } from '@/lib/phases/stretch'
 
 /**
@@ -13,12 +13,14 @@ const LEAST_STEP_SAMPLES = 3
  * them; only where a kind never lasts longer do its shorter steps stand in.
  */
 export function steadySteps(steps: readonly Step[]): Step[] {
-  const longest = new Map<PhaseKind, number>()
+  const leastS = Object.fromEntries(PHASE_KINDS.map((kind) => [kind, 0])) as Record<PhaseKind, number>
   for (const { kind, durationS } of steps) {
-    if (durationS > (longest.get(kind) ?? 0)) longest.set(kind, durationS)
+    if (durationS > leastS[kind]) leastS[kind] = Math.min(LEAST_STEP_S, durationS)
   }
-  return steps.filter(({ kind, durationS, from, to }) => {
-    const leastS = Math.min(LEAST_STEP_S, longest.get(kind) ?? 0)
-    return to - from >= LEAST_STEP_SAMPLES && durationS >= leastS - 1e-9
-  })
+  const steady: Step[] = []
+  for (const step of steps) {
+    const { kind, durationS, from, to } = step
+    if (to - from >= LEAST_STEP_SAMPLES && durationS >= leastS[kind] - 1e-9) steady.push(step)
+  }
+  return steady
 }

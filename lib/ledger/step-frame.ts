@@ -3,7 +3,7 @@ import { type BesideW, besideAt } from '@/lib/machine/beside-line'
 import { type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
 import type { ReliefCurve } from '@/lib/machine/relief'
 import type { Step } from '@/lib/phases/stretch'
-import { electricPower, nodeFlows, type Readings } from './operating-point'
+import { type ElectricPower, electricPower, nodeFlows, noFlows, type Readings } from './operating-point'
 import type { ParameterValues } from './parameters'
 import { offsetsOf } from './readings'
 
@@ -65,6 +65,10 @@ export function loadShares(
   return new Map([...sums].map(([kind, [load, pump]]) => [kind, pump > 0 ? load / pump : 0]))
 }
 
+// One of each serves all steps.
+const flowsThere = noFlows()
+const powerThere: ElectricPower = { electricW: 0, shaftW: 0 }
+
 /** `read` are the step's mean readings without their offsets. */
 export function stepFrame(
   step: Pick<Step, 'kind'> & { readonly isSteady: boolean },
@@ -74,13 +78,13 @@ export function stepFrame(
   curve: ReliefCurve,
   currentLimitA: number,
 ): StepFrame {
-  const flows = nodeFlows(read, step.kind, model, curve, read.pumpPressurePa)
+  const flows = nodeFlows(read, step.kind, model, curve, read.pumpPressurePa, flowsThere)
   const pumpW = pumpShaftW(model, read.pumpPressurePa, model.isFixed ? null : flows.pump, read.speedRadS)
   const currentWeight = Number.isNaN(pumpW) ? 1 : weightOfCurrent(model, pumpW, currentLimitA)
   let contradictedW = 0
   const electricSeen = !Number.isNaN(read.powerW) || !Number.isNaN(read.currentA)
   if (step.isSteady && FLUID_KINDS.has(step.kind) && electricSeen && !Number.isNaN(pumpW)) {
-    const { shaftW } = electricPower(read, step.kind, model, flows.pump, currentWeight)
+    const { shaftW } = electricPower(read, step.kind, model, flows.pump, currentWeight, powerThere)
     const allowed = CONTRADICTION_SHARE * pumpW + CONTRADICTION_RATED_SHARE * model.motor.ratedShaftW
     const excess = Math.abs(shaftW - pumpW) - allowed
     if (excess > 0) contradictedW = Math.sign(shaftW - pumpW) * excess

@@ -14,7 +14,7 @@ import {
   streamsAt,
 } from './operating-point'
 import type { ParameterValues } from './parameters'
-import { corrected } from './readings'
+import { corrected, offsetsOf } from './readings'
 import { loadShares, stepFrame } from './step-frame'
 
 export const SHARE_KEYS = ['idle', 'overRelief', 'metering', 'work', 'unaccounted'] as const
@@ -101,9 +101,10 @@ export function totalsOfAlike(
   const flows = noFlows()
   const power: ElectricPower = { electricW: 0, shaftW: 0 }
   const shares = loadShares(groups, values)
+  const read = offsetsOf(values)
   for (const group of groups) {
     const { kind, durationS } = group
-    const read = corrected(group.means, values)
+    corrected(group.means, values, read)
     const frame = stepFrame(group, read, shares, model, curve, currentLimitA)
     nodeFlows(read, kind, model, curve, frame.reliefPa, flows)
     electricPower(read, kind, model, flows.pump, frame.currentWeight, power)

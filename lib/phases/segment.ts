@@ -75,8 +75,19 @@ export function segment(
   const pressureAlone = stretches.every((stretch) => Number.isNaN(share(stretch)))
   const specked = pressureAlone ? closeSpecks(stretches, raw) : raw
   const kinds = applyDwell(stretches, specked, levels, share, trace.sampleIntervalS)
+  // Written out, for a long recording has very many: a copy of all that an object has takes several times as long.
   const withKinds = (of: readonly PhaseKind[]) =>
-    stretches.map((stretch, i): Step => ({ ...stretch, kind: of[i] }))
+    stretches.map(
+      ({ from, to, durationS, afterGap, means, peakLoadPa }, i): Step => ({
+        from,
+        to,
+        durationS,
+        afterGap,
+        means,
+        peakLoadPa,
+        kind: of[i],
+      }),
+    )
   const tooLongIs = pressureAlone && levels.unloads ? 'work-metering' : 'idle-loaded'
   const told = (longestHoldS: number) =>
     tellHolds(stretches, kinds, longestHoldS, levels.standbyPa, tooLongIs)

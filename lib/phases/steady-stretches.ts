@@ -98,6 +98,26 @@ const MAY_LAG: ReadonlySet<MeanName> = new Set([
 /** Freed of its lag over less than the lag itself, input is too rough to tell a stop: there it tells nothing. */
 const TELLS_A_STOP: ReadonlySet<MeanName> = new Set(['currentA', 'powerW'])
 
+/** Mean readings of a sensor over the stretches, freed of its lag. */
+function meansOf(
+  { valueS, seconds }: Sums,
+  ranges: readonly Omit<Stretch, 'means' | 'peakLoadPa'>[],
+  name: MeanName,
+  sensor: Sensor,
+  lag: SlowSensor | undefined,
+  sampleIntervalS: number,
+): Float64Array {
+  const means = new Float64Array(ranges.length)
+  for (let k = 0; k < means.length; k++) means[k] = seconds[k] > 0 ? valueS[k] / seconds[k] : Number.NaN
+  if (!lag) return means
+  const { timeConstantS } = lag
+  ranges.forEach((range, k) => {
+    const isTooShort = TELLS_A_STOP.has(name) && range.durationS < timeConstantS
+    means[k] = isTooShort ? Number.NaN : withoutLag(sensor, range, means[k], timeConstantS, sampleIntervalS)
+  })
+  return means
+}
+
 function findLags(watched: readonly Watched[], starts: Int32Array, sampleIntervalS: number) {
   const lags = new Map<MeanName, SlowSensor>()
   const pressure = watched.find(({ name }) => name === 'pumpPressurePa')
@@ -136,22 +156,20 @@ export function steadyStretches(sensors: Sensors, trace: Trace): SteadyStretches
     if (sensor) sums[name] = sumsOf(sensor.values, holdS, starts, count)
   }
   const kept = joinAlike(starts, sums, quick, breaks, blocks.size * sampleIntervalS)
-  const stretches = Array.from({ length: kept }, (_, k) => {
+  const ranges = Array.from({ length: kept }, (_, k) => {
     const from = starts[k]
     const to = k + 1 < kept ? starts[k + 1] : count
     let durationS = 0
     for (let i = from; i < to; i++) durationS += holdS[i]
-    const range = { from, to, durationS, afterGap: from === 0 || breaks[from] === 1 }
-    return stretchWith(sensors, range, (name) => {
-      const of = sums[name]
-      const sensor = sensors[MEAN_OF[name]]
-      if (!of || !sensor || of.seconds[k] === 0) return Number.NaN
-      const mean = of.valueS[k] / of.seconds[k]
-      const lag = lags.get(name)
-      if (lag && TELLS_A_STOP.has(name) && range.durationS < lag.timeConstantS) return Number.NaN
-      return lag ? withoutLag(sensor, range, mean, lag.timeConstantS, sampleIntervalS) : mean
-    })
+    return { from, to, durationS, afterGap: from === 0 || breaks[from] === 1 }
   })
+  const columns: { [Name in MeanName]?: Float64Array } = {}
+  for (const name of MEAN_NAMES) {
+    const of = sums[name]
+    const sensor = sensors[MEAN_OF[name]]
+    if (of && sensor) columns[name] = meansOf(of, ranges, name, sensor, lags.get(name), sampleIntervalS)
+  }
+  const stretches = ranges.map((range, k) => stretchWith(sensors, range, columns, k))
   const pressureSd = quick.find(({ name }) => name === 'pumpPressurePa')?.sd ?? 0
   const blockS = blocks.size * sampleIntervalS
   return {

@@ -94,6 +94,8 @@ export function sumsOf(
   return { valueS, seconds }
 }
 
+const NO_SAMPLES = new Float64Array(0)
+
 /** Samples over which a peak is averaged, so that noise makes none. */
 const PEAK_SAMPLES = 5
 
@@ -112,7 +114,10 @@ function peakOf(sensor: Sensor | null, from: number, to: number): number {
   return peak
 }
 
-/** The stretch of samples [from, to) with its mean readings as `mean` gives them. */
+/** Mean readings of many stretches, a row each; a reading without a sensor has no column. */
+export type MeanColumns = Readonly<Partial<Record<keyof StretchMeans, Float64Array>>>
+
+/** The stretch of samples [from, to) with the mean readings in a row of the columns. */
 export function stretchWith(
   sensors: Sensors,
   range: {
@@ -121,9 +126,11 @@ export function stretchWith(
     readonly durationS: number
     readonly afterGap: boolean
   },
-  mean: (name: keyof StretchMeans) => number,
+  columns: MeanColumns,
+  row: number,
 ): Stretch {
   const { from, to, durationS, afterGap } = range
+  const mean = (column: Float64Array | undefined) => (column === undefined ? Number.NaN : column[row])
   return {
     from,
     to,
@@ -131,19 +138,19 @@ export function stretchWith(
     afterGap,
     peakLoadPa: peakOf(sensors.loadPressure, from, to),
     means: {
-      pumpPressurePa: mean('pumpPressurePa'),
-      loadPressurePa: mean('loadPressurePa'),
-      pumpFlowM3S: mean('pumpFlowM3S'),
-      systemFlowM3S: mean('systemFlowM3S'),
-      returnFlowM3S: mean('returnFlowM3S'),
-      caseDrainM3S: mean('caseDrainM3S'),
-      currentA: mean('currentA'),
-      powerW: mean('powerW'),
-      voltageV: mean('voltageV'),
-      speedRadS: mean('speedRadS'),
-      cycleActive: mean('cycleActive'),
-      idleSignal: mean('idleSignal'),
-      solenoid: mean('solenoid'),
+      pumpPressurePa: mean(columns.pumpPressurePa),
+      loadPressurePa: mean(columns.loadPressurePa),
+      pumpFlowM3S: mean(columns.pumpFlowM3S),
+      systemFlowM3S: mean(columns.systemFlowM3S),
+      returnFlowM3S: mean(columns.returnFlowM3S),
+      caseDrainM3S: mean(columns.caseDrainM3S),
+      currentA: mean(columns.currentA),
+      powerW: mean(columns.powerW),
+      voltageV: mean(columns.voltageV),
+      speedRadS: mean(columns.speedRadS),
+      cycleActive: mean(columns.cycleActive),
+      idleSignal: mean(columns.idleSignal),
+      solenoid: mean(columns.solenoid),
     },
   }
 }
@@ -158,10 +165,9 @@ export function stretchOf(
 ): Stretch {
   let durationS = 0
   for (let i = from; i < to; i++) durationS += trace.holdS[i]
-  return stretchWith(sensors, { from, to, durationS, afterGap }, (name) => {
-    const sensor = sensors[MEAN_OF[name]]
-    if (!sensor) return Number.NaN
-    const { valueS, seconds } = sumsOf(sensor.values, trace.holdS, [from], to)
-    return seconds[0] > 0 ? valueS[0] / seconds[0] : Number.NaN
+  const columns = fittedMeans(sensors).map((name) => {
+    const { valueS, seconds } = sumsOf(sensors[MEAN_OF[name]]?.values ?? NO_SAMPLES, trace.holdS, [from], to)
+    return [name, Float64Array.of(seconds[0] > 0 ? valueS[0] / seconds[0] : Number.NaN)]
   })
+  return stretchWith(sensors, { from, to, durationS, afterGap }, Object.fromEntries(columns), 0)
 }
