@@ -59,9 +59,7 @@ export function classify(
   share: SystemShare,
   before: FirstKind,
 ): FirstKind {
-  const { pumpPressurePa, currentA, powerW } = stretch.means
-  // Nothing says what the machine does: it goes on.
-  if ([pumpPressurePa, currentA, powerW].every(Number.isNaN)) return before
+  const { pumpPressurePa } = stretch.means
   if (!isRunning(stretch, model, levels)) return 'stopped'
   if ((before === 'stopped' || before === 'starting') && isRunningUp(stretch, model)) return 'starting'
   if (Number.isNaN(pumpPressurePa)) return before
