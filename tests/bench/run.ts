@@ -35,7 +35,7 @@ const NAME = 'shear-pump-flow'
 const MACHINE = 'shear-1'
 const ROUND_S = 1200
 const ROWS = Number(process.argv[2] ?? 400_000)
-const HZ = Number(process.argv[3] ?? 4)
+const HZ = Number(process.argv[3] ?? 100)
 const MS_PER_S = 1000
 const BATCH = 20_000
 
