@@ -29,7 +29,8 @@ import { sampleMachine } from '../app/sample-files'
 import { newLog, newMachine } from '../db/fixtures'
 
 // npm run bench [-- ROWS [HZ]]: where the time of an import goes, stage by stage, on the embedded database or, with
-// DATABASE_URL, on a server. 2,880,000 rows are a shift at 100 Hz, or 25 shifts at 4 Hz with as many times the strokes. Figures of one run compare with each other only: read the ratios.
+// DATABASE_URL, on a server. 2,880,000 rows are a shift at 100 Hz, or 25 shifts at 4 Hz with as many times the
+// strokes. Figures of one run compare with each other only: read the ratios.
 
 const NAME = 'shear-pump-flow'
 const MACHINE = 'shear-1'
