@@ -29,13 +29,19 @@ function widestStep(stamps: Float64Array): number {
   return widest
 }
 
+/** The column's stamps read either way, ms since 1970. */
+interface BothOrders {
+  readonly dayFirst: Float64Array
+  readonly monthFirst: Float64Array
+}
+
 /**
  * The order of day and month, once for the whole column: a number above 12 settles it, then a date
  * that moves on by a day and not by a month; else a person's answer; else the likeliest reading, said as an assumption.
  */
 export function settleDayOrder(
   votes: OrderVotes,
-  readings: { dayFirst: Float64Array; monthFirst: Float64Array },
+  readings: BothOrders,
   hints: OrderHints,
   problems: ProblemLog,
   lineOf: (row: number) => number,
@@ -50,10 +56,7 @@ export function settleDayOrder(
   return hints.answer ?? likeliestOrder(votes, readings, hints, problems, lineOf)
 }
 
-function provenOrder(
-  votes: OrderVotes,
-  readings: { dayFirst: Float64Array; monthFirst: Float64Array },
-): DayOrder | null {
+function provenOrder(votes: OrderVotes, readings: BothOrders): DayOrder | null {
   if (votes.dayFirst !== votes.monthFirst)
     return votes.dayFirst > votes.monthFirst ? 'day-first' : 'month-first'
   const dayStep = widestStep(readings.dayFirst)
@@ -64,7 +67,7 @@ function provenOrder(
 
 function likeliestOrder(
   votes: OrderVotes,
-  readings: { dayFirst: Float64Array; monthFirst: Float64Array },
+  readings: BothOrders,
   hints: OrderHints,
   problems: ProblemLog,
   lineOf: (row: number) => number,

@@ -173,6 +173,15 @@ function Rules({ title, lines }: { title: string; lines: readonly string[] }) {
   )
 }
 
+/** What an auditor needs of each sensor, written in on site. */
+const EVIDENCE = [
+  'Serial number',
+  'Certificate, date',
+  'Range set, channel',
+  'Zero at rest, before',
+  'Zero at rest, after',
+]
+
 /** On paper: what an auditor asks of each sensor later. */
 export function EvidenceSheet({ view }: { view: LoggingPlanView }) {
   const fitted = view.plan.stations.filter(({ isFitted }) => isFitted)
@@ -188,11 +197,11 @@ export function EvidenceSheet({ view }: { view: LoggingPlanView }) {
           <thead>
             <tr>
               <th scope="col">Sensor</th>
-              <th scope="col">Serial number</th>
-              <th scope="col">Certificate, date</th>
-              <th scope="col">Range set, channel</th>
-              <th scope="col">Zero at rest, before</th>
-              <th scope="col">Zero at rest, after</th>
+              {EVIDENCE.map((label) => (
+                <th key={label} scope="col">
+                  {label}
+                </th>
+              ))}
             </tr>
           </thead>
           <tbody>
@@ -202,13 +211,7 @@ export function EvidenceSheet({ view }: { view: LoggingPlanView }) {
                   {sensorName(id)}
                   {sensor.range ? <span className="unit">{sensor.range.unit}</span> : null}
                 </th>
-                {[
-                  'Serial number',
-                  'Certificate, date',
-                  'Range set, channel',
-                  'Zero before',
-                  'Zero after',
-                ].map((label) => (
+                {EVIDENCE.map((label) => (
                   <td key={label} data-label={label}>
                     <Blank />
                   </td>

@@ -16,7 +16,7 @@ import { corrected, offsetsOf } from '@/lib/ledger/readings'
 import { isSteady, loadShares, stepFrame } from '@/lib/ledger/step-frame'
 import { machineModel } from '@/lib/machine/machine-model'
 import { normal, seededRandom } from '@/lib/numeric/random'
-import { type Step, stretchOf } from '@/lib/phases/stretch'
+import { MEAN_OF, type Step, stretchOf } from '@/lib/phases/stretch'
 import type { Sensor, Sensors } from '@/lib/samples/sensors'
 import { M3S_PER_LPM, PA_PER_BAR } from '@/lib/units'
 import { HAND_MACHINE } from '../../laws/hand-machine'
@@ -41,18 +41,7 @@ const METERS = {
   speed: 150,
 } as const
 type Meter = keyof typeof METERS
-const OF: Readonly<Record<keyof Readings, keyof Sensors>> = {
-  pumpPressurePa: 'pumpPressure',
-  loadPressurePa: 'loadPressure',
-  pumpFlowM3S: 'pumpFlow',
-  systemFlowM3S: 'systemFlow',
-  returnFlowM3S: 'returnFlow',
-  caseDrainM3S: 'caseDrain',
-  currentA: 'current',
-  powerW: 'power',
-  voltageV: 'voltage',
-  speedRadS: 'speed',
-}
+const READ = Object.keys(offsetsOf(new Float64Array(PARAMETERS.length))) as (keyof Readings)[]
 const SAMPLES = 12
 const HOLD_S = 0.25
 const CURRENT_LIMIT_A = 0.5
@@ -77,7 +66,7 @@ function sensorsOf({ kinds, meters, bar, missing, seed }: Case): Sensors {
     ),
     limit: 0.01 * level,
   })
-  const none = Object.fromEntries(Object.values(OF).map((name) => [name, null]))
+  const none = Object.fromEntries(READ.map((name) => [MEAN_OF[name], null]))
   const fitted = meters.map((name) => [name, sensor(name, METERS[name], missing)])
   return {
     ...none,
@@ -126,8 +115,8 @@ describe('the account, array by array', () => {
           const sums = noStreams()
           for (let i = step.from; i < step.to; i++) {
             const read = { ...mean }
-            for (const name of Object.keys(OF) as (keyof Readings)[]) {
-              const value = (sensors[OF[name]] as Sensor | null)?.values[i] ?? Number.NaN
+            for (const name of READ) {
+              const value = sensors[MEAN_OF[name]]?.values[i] ?? Number.NaN
               if (!Number.isNaN(value)) read[name] = value - offsets[name]
             }
             const here = kindAtPressure(kind, read.pumpPressurePa, model, curve)
