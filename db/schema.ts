@@ -4,11 +4,16 @@ import { corrections } from './schema/corrections'
 import { envelopeChunks } from './schema/envelope-chunks'
 import { layouts } from './schema/layouts'
 import { logFiles } from './schema/log-files'
+import { logProduction } from './schema/log-production'
 import { logs } from './schema/logs'
 import { machines } from './schema/machines'
+import { measureEvents } from './schema/measure-events'
+import { measureQuotes } from './schema/measure-quotes'
+import { measures } from './schema/measures'
 import { monthTotals } from './schema/month-totals'
 import { sampleChunks } from './schema/sample-chunks'
 import { sites } from './schema/sites'
+import { trials } from './schema/trials'
 
 export const schema = {
   sites,
@@ -21,4 +26,9 @@ export const schema = {
   corrections,
   layouts,
   monthTotals,
+  measures,
+  measureEvents,
+  measureQuotes,
+  logProduction,
+  trials,
 }

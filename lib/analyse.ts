@@ -25,6 +25,8 @@ import { meanPricePerKWh } from '@/lib/months/recording-price'
 import { rankReplayed } from '@/lib/options/rank'
 import type { YearBasis } from '@/lib/options/year-saving'
 import { findCycles } from '@/lib/phases/cycles'
+import type { LogEvidence } from '@/lib/proof/evidence'
+import { logEvidence } from '@/lib/proof/log-evidence'
 import { J_PER_KWH, S_PER_HOUR } from '@/lib/units'
 
 export interface Analysed {
@@ -32,6 +34,8 @@ export interface Analysed {
   readonly account: Account
   /** What the figures rest on beyond what the result says, for their explanations. */
   readonly grounds: Grounds
+  /** What it says for proofs of savings. */
+  readonly evidence: LogEvidence
 }
 
 function ledgerByPhase(ledger: Ledger): Record<string, LedgerKWh & { hours: number }> {
@@ -153,6 +157,7 @@ export function analyse(
   return {
     account: ledger.account,
     analysis,
+    evidence: logEvidence(ledger, cycles),
     grounds: groundsOf(ledger, analysis, site, replays, { runningHours, pricePerKWh, idleSpread }),
   }
 }

@@ -25,8 +25,8 @@ import { unpackLog } from './unpack-log'
 function compute(log: ReadLog, { machine, site, corrections }: ComputingInputs): Computed {
   const analysed = analyse(log, machine, site, corrections)
   const months = rollUp(log, analysed, site)
-  const { analysis, grounds } = analysed
-  return { analysis, grounds, months, ...packAccount(analysed.account, log.trace.timeS) }
+  const { analysis, grounds, evidence } = analysed
+  return { analysis, grounds, evidence, months, ...packAccount(analysed.account, log.trace.timeS) }
 }
 
 function read(

@@ -40,7 +40,8 @@ async function writeComputed(db: Database, key: SitedKey, computed: Computed, in
   await insertEnvelopeChunks(db, key, computed.envelope)
   const analysis = storable(computed.analysis)
   const grounds = storable(computed.grounds)
-  await saveAnalysis(db, key, { ...inputs, engineVersion: ENGINE_VERSION, analysis, grounds })
+  const evidence = storable(computed.evidence)
+  await saveAnalysis(db, key, { ...inputs, engineVersion: ENGINE_VERSION, analysis, grounds, evidence })
   await saveMonthTotals(db, key, computed.months)
 }
 

@@ -11,6 +11,7 @@ import type { ErrorValues } from '@/lib/errors'
 import type { Grounds } from '@/lib/explain/grounds'
 import type { ImportReport } from '@/lib/import/report'
 import type { Survey } from '@/lib/import/survey'
+import type { LogEvidence } from '@/lib/proof/evidence'
 import type { StoredLog } from './unpack-log'
 
 /** A file on this machine's disk, as it arrived. */
@@ -50,6 +51,7 @@ export type Task =
 export interface Computed {
   readonly analysis: Analysis
   readonly grounds: Grounds
+  readonly evidence: LogEvidence
   readonly months: NewMonthTotals[]
   /** The account's series. */
   readonly samples: SampleChunk[]

@@ -7,7 +7,7 @@ import type { Analysis } from '@/lib/contract/result'
 
 export type NewAnalysis = Pick<
   AnalysisRow,
-  'engineVersion' | 'readingInputs' | 'computingInputs' | 'analysis' | 'grounds'
+  'engineVersion' | 'readingInputs' | 'computingInputs' | 'analysis' | 'grounds' | 'evidence'
 >
 
 /** Stores what was computed of a log, in place of what was there. */
@@ -54,6 +54,16 @@ export async function listLatestAnalyses(db: Database): Promise<LatestAnalysis[]
     .from(analyses)
     .innerJoin(logs, and(eq(logs.machineId, analyses.machineId), eq(logs.id, analyses.logId)))
     .orderBy(analyses.machineId, sql`${logs.startedAt} desc nulls last`, desc(logs.createdAt))
+}
+
+export type StoredEvidence = Pick<AnalysisRow, 'logId' | 'evidence'>
+
+/** What a machine's analysed logs say for proofs of savings. */
+export async function listEvidence(db: Database, machineId: string): Promise<StoredEvidence[]> {
+  return db
+    .select({ logId: analyses.logId, evidence: analyses.evidence })
+    .from(analyses)
+    .where(eq(analyses.machineId, machineId))
 }
 
 export type AnalysisInputs = Pick<AnalysisRow, 'logId' | 'readingInputs' | 'computingInputs'>

@@ -3,6 +3,7 @@ import { integer, jsonb, pgTable, primaryKey, text } from 'drizzle-orm/pg-core'
 import { instant } from '@/db/columns'
 import type { Analysis } from '@/lib/contract/result'
 import type { Grounds } from '@/lib/explain/grounds'
+import type { LogEvidence } from '@/lib/proof/evidence'
 import { logKey, ofLog } from './log-key'
 
 /** What was computed of a log: codes and values; sentences are added where it is read. */
@@ -17,6 +18,8 @@ export const analyses = pgTable(
     analysis: jsonb('analysis').$type<Analysis>().notNull(),
     /** What its figures rest on, for their explanations; null where an earlier engine computed it. */
     grounds: jsonb('grounds').$type<Grounds>(),
+    /** What it says for proofs of savings; null where an earlier engine computed it. */
+    evidence: jsonb('evidence').$type<LogEvidence>(),
     computedAt: instant('computed_at').notNull().default(sql`now()`),
   },
   (table) => [primaryKey({ columns: [table.machineId, table.logId] }), ofLog(table)],

@@ -163,8 +163,8 @@ try {
   const series = await timed('pack account', () => packAccount(analysed.account, log.trace.timeS))
   const original = await timed('pack original', () => packFile({ path, isPacked: false, packing: 'gzip' }))
   const key = await newLog(opened.db, await newMachine(opened.db, machine))
-  const { analysis, grounds } = analysed
-  const computed = { analysis, grounds, months, ...series }
+  const { analysis, grounds, evidence } = analysed
+  const computed = { analysis, grounds, evidence, months, ...series }
   const imported = { span: spanOf(log.trace), report: log.report, computed, ...packed }
   await timed('store', () =>
     storeImported(opened.db, key, imported, inputsOf(machine, site, []), filePieces(original)),

@@ -17,7 +17,8 @@ export const LIB_MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   explain: [...MODEL, 'phases', 'ledger', 'options', 'economics'],
   months: [...MODEL, 'import', 'phases', 'ledger', 'options', 'economics'],
   'logging-plan': [...MODEL, 'phases', 'ledger', 'options', 'economics', 'explain'],
-  analyse: [...MODEL, 'import', 'phases', 'ledger', 'options', 'economics', 'explain', 'months'],
+  proof: [...MODEL, 'phases', 'ledger'],
+  analyse: [...MODEL, 'import', 'phases', 'ledger', 'options', 'economics', 'explain', 'months', 'proof'],
   'live-options': [...MODEL, 'ledger', 'options', 'economics', 'analyse'],
 }
 
