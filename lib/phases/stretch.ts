@@ -117,6 +117,9 @@ function peakOf(sensor: Sensor | null, from: number, to: number): number {
 /** Mean readings of many stretches, a row each; a reading without a sensor has no column. */
 export type MeanColumns = Readonly<Partial<Record<keyof StretchMeans, Float64Array>>>
 
+const meanAt = (column: Float64Array | undefined, row: number) =>
+  column === undefined ? Number.NaN : column[row]
+
 /** The stretch of samples [from, to) with the mean readings in a row of the columns. */
 export function stretchWith(
   sensors: Sensors,
@@ -130,7 +133,6 @@ export function stretchWith(
   row: number,
 ): Stretch {
   const { from, to, durationS, afterGap } = range
-  const mean = (column: Float64Array | undefined) => (column === undefined ? Number.NaN : column[row])
   return {
     from,
     to,
@@ -138,19 +140,19 @@ export function stretchWith(
     afterGap,
     peakLoadPa: peakOf(sensors.loadPressure, from, to),
     means: {
-      pumpPressurePa: mean(columns.pumpPressurePa),
-      loadPressurePa: mean(columns.loadPressurePa),
-      pumpFlowM3S: mean(columns.pumpFlowM3S),
-      systemFlowM3S: mean(columns.systemFlowM3S),
-      returnFlowM3S: mean(columns.returnFlowM3S),
-      caseDrainM3S: mean(columns.caseDrainM3S),
-      currentA: mean(columns.currentA),
-      powerW: mean(columns.powerW),
-      voltageV: mean(columns.voltageV),
-      speedRadS: mean(columns.speedRadS),
-      cycleActive: mean(columns.cycleActive),
-      idleSignal: mean(columns.idleSignal),
-      solenoid: mean(columns.solenoid),
+      pumpPressurePa: meanAt(columns.pumpPressurePa, row),
+      loadPressurePa: meanAt(columns.loadPressurePa, row),
+      pumpFlowM3S: meanAt(columns.pumpFlowM3S, row),
+      systemFlowM3S: meanAt(columns.systemFlowM3S, row),
+      returnFlowM3S: meanAt(columns.returnFlowM3S, row),
+      caseDrainM3S: meanAt(columns.caseDrainM3S, row),
+      currentA: meanAt(columns.currentA, row),
+      powerW: meanAt(columns.powerW, row),
+      voltageV: meanAt(columns.voltageV, row),
+      speedRadS: meanAt(columns.speedRadS, row),
+      cycleActive: meanAt(columns.cycleActive, row),
+      idleSignal: meanAt(columns.idleSignal, row),
+      solenoid: meanAt(columns.solenoid, row),
     },
   }
 }
