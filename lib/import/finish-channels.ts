@@ -1,4 +1,4 @@
-import type { Machine, Quantity } from '@/lib/contract/machine'
+import type { Machine } from '@/lib/contract/machine'
 import type { Channel } from '@/lib/samples/trace'
 import type { ChannelPlan } from './channel-plan'
 import { rangeOf } from './column-range'
@@ -12,7 +12,7 @@ import type { RowReader } from './row-reader'
 import { settleChannels } from './settle-channels'
 import type { SettledTime } from './settle-time'
 import { dropOutOfSpan } from './signal-span'
-import { holdSlowerChannel, type Lead } from './slower-channel'
+import { holdSlowerChannel, LEADING, type Lead, MOST_MISSING_IN_LEAD } from './slower-channel'
 import { findStuckRun } from './stuck-sensor'
 
 interface Context {
@@ -24,12 +24,6 @@ interface Context {
   readonly isPart: boolean
 }
 
-/** Quantities that change with the machine's state in the moment; null: a column without a name. */
-const LEADING: readonly (Quantity | null)[] = ['pressure', 'current', 'power', 'signal', null]
-
-/** From this share of missing values on a channel is no lead. */
-const MOST_MISSING = 0.1
-
 /** Columns whose changes tell when a slower channel changed. */
 function leadsOf(
   plans: readonly ChannelPlan[],
@@ -37,8 +31,10 @@ function leadsOf(
   scans: readonly ColumnScan[],
 ): Lead[] {
   return plans.flatMap((plan, i) => {
-    const isWhole = scans[i].missing < columns[i].length * MOST_MISSING
-    const isLead = isWhole && LEADING.includes(plan.quantity ?? plan.written?.quantity ?? null)
+    const isWhole = scans[i].missing < columns[i].length * MOST_MISSING_IN_LEAD
+    const quantity = plan.quantity ?? plan.written?.quantity ?? null
+    // A column without a name may be any.
+    const isLead = isWhole && (quantity === null || LEADING.includes(quantity))
     if (!isLead) return []
     const { low, high } = rangeOf(columns[i])
     return high > low ? [{ values: columns[i], span: high - low }] : []

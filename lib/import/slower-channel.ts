@@ -1,3 +1,4 @@
+import type { Quantity } from '@/lib/contract/machine'
 import { MS_PER_S } from './clock'
 import type { ProblemLog } from './problem-log'
 
@@ -31,6 +32,12 @@ function strideOf(values: Float64Array): { stride: number; uneven: boolean } | n
 
 /** A change of a lead by this share of its range is one that others follow. */
 const CLEAR_CHANGE = 0.05
+
+/** Quantities that change with the machine's state in the moment. */
+export const LEADING: readonly Quantity[] = ['pressure', 'current', 'power', 'signal']
+
+/** From this share of missing values on a channel is no lead. */
+export const MOST_MISSING_IN_LEAD = 0.1
 
 /** A channel with a value in every row, whose changes show when a slower one changed. */
 export interface Lead {

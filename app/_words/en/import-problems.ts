@@ -10,6 +10,12 @@ const assumed =
 
 const example: Say = (said) => said.part('example', (value) => `, the first one “${value}”`)
 
+/** By how much a logger's clock is off, how sure that is, and whether it kept pace. */
+const shift = (said: Said): string =>
+  `${said.part('shiftS', (s) => ` by ${s} s`)}${said.part('doubtS', (s) => (s === '0' ? '' : ` ± ${s} s`))}${said.part('startShiftS', (s) => `, ${s} s at the start`)}${said.part('endShiftS', (s) => ` and ${s} s at the end: one clock gains on the other`)}${said.part('correlation', (r) => (r === '0' ? '' : `, where their changes go together best (correlation ${r})`))}`
+
+const ofFile = (said: Said): string => said.part('file', (name) => ` of ${name}`)
+
 /** What can be answered of a file, by its name in a reading. */
 const QUESTIONS: Readonly<Record<string, string>> = {
   dayOrder: 'the order of day and month',
@@ -114,6 +120,14 @@ export const importProblems: Pick<Dictionary['problems'], ImportProblemCode> = {
     'The files carry no date that orders them',
     'Name them in order of time if the order is another.',
   ),
+  'assumed-clock-shift': (said) =>
+    `The clocks of two loggers are apart: the times${ofFile(said)} were shifted${shift(said)}. They could also be right as stamped${said.part('otherShiftsS', (list) => `, or be shifted by ${list} s, as the machine’s cycles are alike`)}. Compare the changes of both on the upload page and say which is right.`,
+  'clock-shifted': (said) =>
+    `The times${ofFile(said)} were shifted${shift(said)}, as a person said${said.part('otherShiftsS', (list) => `; ${list} s would fit as well`)}.`,
+  'clocks-not-compared': (said) =>
+    `Nothing in the readings tells whether the clock${ofFile(said)} agrees with the other logger’s; the times were taken as stamped. Log one signal with both, or switch the motor once while both run.`,
+  'rows-outside-other-logger': (said) =>
+    `${said.things('row', 'rows')}${ofFile(said)} lie before or after what the quicker logger recorded; they have no place in the joined record.`,
   'overlapping-rows': (said) =>
     `${said.things('row lies', 'rows lie')} in a time that another file covers already; the first file’s rows were used.`,
   'file-repeated': (said) =>
