@@ -8,6 +8,7 @@ import { filePieces, type KeptFile, packFile } from './file-pieces'
 import { inWorker, type RunTask } from './in-worker'
 import { answersOf, inputsOf, machineAsRead } from './inputs'
 import { logFault } from './log-fault'
+import { outageOf } from './outage'
 import { progressTo } from './progress'
 import { storable } from './storable'
 import { type SitedKey, storeImported } from './store-log'
@@ -19,7 +20,7 @@ export type ArrivedFile = ReceivedFile & KeptFile
 export function logErrorOf(error: unknown): LogError {
   if (error instanceof TankwardError) return { code: error.code, values: storable({ ...error.values }) }
   logFault('import failed', error)
-  return { code: 'internal', values: {} }
+  return { code: outageOf(error) ?? 'internal', values: {} }
 }
 
 /**
@@ -64,8 +65,19 @@ export async function importLog(
   }
 }
 
+/** When it is tried again to write down why an import failed. */
+const TELL_AGAIN_MS = [500, 1000, 2000, 4000, 8000, 15_000, 30_000]
+
 async function failImport(db: Database, key: LogKey, error: unknown): Promise<void> {
   const kept = logErrorOf(error)
   // Somebody undid the import while it ran: there is no row left to mark.
-  if (kept.code !== 'import-undone') await failLog(db, key, kept)
+  if (kept.code === 'import-undone') return
+  for (const waitMs of [...TELL_AGAIN_MS, null])
+    try {
+      return await failLog(db, key, kept)
+    } catch (fault) {
+      // A database that is gone may come back; if not, whoever opens it next marks the import as interrupted.
+      if (waitMs === null) throw fault
+      await new Promise((resolve) => setTimeout(resolve, waitMs))
+    }
 }

@@ -122,6 +122,11 @@ export function isRefreshing(machineId: string): boolean {
   return queue().refreshing.has(machineId)
 }
 
+/** Logs being imported or waiting for it in this process. */
+export function importingLogs(): string[] {
+  return [...queue().importing]
+}
+
 /** Resolves when all that is queued now is done. */
 export function queueIdle(): Promise<void> {
   return queue().tail

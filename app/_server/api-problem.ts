@@ -109,6 +109,51 @@ const PROBLEMS = {
     title: 'Fields missing or wrong',
     detail: 'The JSON does not have the shape wanted; "issues" lists each field with what was expected.',
   },
+  'unknown-upload': {
+    status: 404,
+    title: 'No such upload',
+    detail: 'There is no upload {id}; three days after it began it is removed. Send the file again.',
+  },
+  'upload-incomplete': {
+    status: 409,
+    title: 'Upload not complete',
+    detail: 'Of the upload {id} {received} bytes are there of {announced}. Send the rest first.',
+  },
+  'upload-offset': {
+    status: 409,
+    title: 'Upload stands elsewhere',
+    detail: 'Upload-Offset must be what a HEAD request answers, so that no byte is missing or doubled.',
+  },
+  'upload-version': {
+    status: 412,
+    title: 'Protocol version missing or not spoken',
+    detail: 'Resumable uploads follow the tus protocol: send the header Tus-Resumable: 1.0.0.',
+  },
+  'upload-too-long': {
+    status: 413,
+    title: 'More than announced',
+    detail: 'The upload would grow beyond its Upload-Length. Nothing of this request was taken.',
+  },
+  'upload-locked': {
+    status: 423,
+    title: 'Upload in use',
+    detail: 'Another request still writes to this upload. Try again in some seconds.',
+  },
+  'bad-upload': {
+    status: 400,
+    title: 'Upload request not understood',
+    detail: 'Resumable uploads follow the tus protocol 1.0.0: {reason}',
+  },
+  'disk-full': {
+    status: 507,
+    title: 'The server’s disk is full',
+    detail: 'There is no room for this. Nothing was half stored, and what was there before is intact.',
+  },
+  'database-lost': {
+    status: 503,
+    title: 'The database cannot be reached',
+    detail: 'Nothing was half stored, and what was there before is intact. Try again once it is back.',
+  },
   'data-folder-in-use': {
     status: 503,
     title: 'Database in use',

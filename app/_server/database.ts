@@ -1,4 +1,5 @@
 import { deadImportsBefore } from '@/app/_jobs/heartbeat'
+import { keepHouse } from '@/app/_jobs/housekeeping'
 import { logFault } from '@/app/_jobs/log-fault'
 import { queueRefresh } from '@/app/_jobs/queue'
 import { removeOldTempFiles } from '@/app/_jobs/temp-file'
@@ -21,6 +22,7 @@ export async function openForWork(): Promise<OpenDatabase> {
 
 async function openForServer(): Promise<OpenDatabase> {
   const opened = await openForWork()
+  keepHouse(opened)
   // Figures of an earlier engine, or of a change whose turn never came, are brought up to date meanwhile.
   for (const { id } of await listMachines(opened.db))
     queueRefresh(opened.db, id).catch((error) => logFault(`refresh of machine ${id} failed`, error))

@@ -83,9 +83,16 @@ const binary = { schema: { type: 'string', format: 'binary' } }
 
 /** A logger's file as the raw body. */
 export const FILE_BODY: Json = {
-  required: true,
+  // Left out where an upload is named.
+  required: false,
   description: 'The file itself, plain or gzip (Content-Encoding: gzip, or a packed file as it is).',
   content: { 'text/csv': binary, 'application/gzip': binary },
+}
+
+/** Some bytes of a file, as the tus protocol sends them. */
+export const PIECE_BODY: Json = {
+  required: true,
+  content: { 'application/offset+octet-stream': binary },
 }
 
 export const FILE_ANSWER: Json = {
@@ -95,6 +102,10 @@ export const FILE_ANSWER: Json = {
 
 export function query(name: string, description: string, schema: Json, required = false): Json {
   return { name, in: 'query', required, description, schema }
+}
+
+export function header(name: string, description: string): Json {
+  return { name, in: 'header', required: true, description, schema: { type: 'string' } }
 }
 
 /** A query parameter that holds JSON of a shape. */

@@ -5,8 +5,10 @@ import {
   componentSchemas,
   FILE_ANSWER,
   FILE_BODY,
+  header,
   jsonQuery,
   operation,
+  PIECE_BODY,
   pathId,
   query,
 } from './openapi-parts'
@@ -25,6 +27,11 @@ const reading = jsonQuery(
   'How the file is to be read where it leaves that open; goes before the remembered layout',
   'Reading',
 )
+const upload = query(
+  'upload',
+  'Id of a whole upload of /api/uploads, in the place of a body: nothing is sent twice',
+  text,
+)
 const line = query('line', 'Line the machine stands in', text)
 const trade = query('trade', 'What the machine does', text)
 const gone = { 204: answers('Deleted') }
@@ -38,6 +45,7 @@ const logPaths = {
         parameters: [
           query('machine', 'Id of the machine', text, true),
           fileName,
+          upload,
           layout,
           reading,
           query('replaces', 'Id of a log of this machine that is deleted once this one is stored', text),
@@ -131,7 +139,7 @@ const logPaths = {
       'What would be understood of a file; stores nothing',
       {
         ...write,
-        parameters: [query('machine', 'Id of the machine', text), fileName, layout, reading],
+        parameters: [query('machine', 'Id of the machine', text), fileName, upload, layout, reading],
         requestBody: FILE_BODY,
       },
       {
@@ -139,6 +147,47 @@ const logPaths = {
         422: answers('Why its rows cannot be understood; with its columns where it has any', 'Refusal'),
       },
     ),
+  },
+}
+
+const version = header('Tus-Resumable', 'Version of the protocol: 1.0.0')
+const tusAnswers = { 204: answers('As the tus protocol 1.0.0 says; Upload-Offset tells what is there') }
+
+/** Uploads on a bad connection, by the open tus protocol 1.0.0: creation, creation-with-upload, termination, expiration. */
+const uploadPaths = {
+  '/api/uploads': {
+    post: operation(
+      'Begin an upload that can be gone on with (tus 1.0.0); Location is its address. It is removed three days later',
+      {
+        ...write,
+        parameters: [
+          version,
+          header('Upload-Length', 'Length of the file in bytes'),
+          header('Upload-Metadata', 'filename and its base64 form'),
+        ],
+      },
+      { 201: answers('Begun: send the bytes to its address, then name it as ?upload=') },
+    ),
+    options: operation('Which versions and extensions of tus are spoken', {}, tusAnswers),
+  },
+  '/api/uploads/{upload}': {
+    parameters: [pathId('upload')],
+    head: operation(
+      'How much of it is there (Upload-Offset), after a broken connection',
+      { ...write, parameters: [version] },
+      { 200: answers('Upload-Offset and Upload-Length') },
+    ),
+    patch: operation(
+      'Send the bytes from Upload-Offset on, as many as one likes',
+      {
+        ...write,
+        parameters: [version, header('Upload-Offset', 'What a HEAD request answers')],
+        requestBody: PIECE_BODY,
+      },
+      tusAnswers,
+    ),
+    delete: operation('Give it up', { ...write, parameters: [version] }, gone),
+    options: operation('Which versions and extensions of tus are spoken', {}, tusAnswers),
   },
 }
 
@@ -201,7 +250,7 @@ export function openApi() {
       version: '1',
       description: 'Finds, proves, costs and cuts the power that hydraulic power units waste.',
     },
-    paths: { ...logPaths, ...plantPaths },
+    paths: { ...logPaths, ...uploadPaths, ...plantPaths },
     components: {
       schemas: componentSchemas(),
       securitySchemes: { bearer: { type: 'http', scheme: 'bearer' } },

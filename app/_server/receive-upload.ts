@@ -6,9 +6,10 @@ import { pipeline } from 'node:stream/promises'
 import type { ReadableStream } from 'node:stream/web'
 import type { ArrivedFile } from '@/app/_jobs/import-log'
 import { openReceived } from '@/app/_jobs/open-received'
-import { removeTempFile, tempFile } from '@/app/_jobs/temp-file'
+import { freeBytes, removeTempFile, tempFile } from '@/app/_jobs/temp-file'
 import { TankwardError } from '@/lib/errors'
 import { ApiProblem } from './api-problem'
+import { takeUpload } from './resumable'
 import { uploadName } from './upload-name'
 
 export interface Upload {
@@ -35,23 +36,20 @@ function encodingOf(request: Request): 'gzip' | 'identity' {
 async function writeBody(request: Request, path: string): Promise<number> {
   if (!request.body) throw new ApiProblem('empty-body')
   const announced = request.headers.get('content-length')
+  if (Number(announced ?? 0) > (await freeBytes())) throw new ApiProblem('disk-full')
   let received = 0
   const counted = async function* (body: ReadableStream<Uint8Array>) {
-    for await (const bytes of body) {
-      received += bytes.length
-      yield bytes
+    try {
+      for await (const bytes of body) {
+        received += bytes.length
+        yield bytes
+      }
+    } catch {
+      // The sender went away; a full disk and the like show where the bytes are written.
+      throw new ApiProblem('body-cut', { received, announced: announced ?? 'an unknown number' })
     }
   }
-  try {
-    await pipeline(
-      Readable.from(counted(request.body as ReadableStream<Uint8Array>)),
-      createWriteStream(path),
-    )
-  } catch (error) {
-    // The sender went away; a full disk and the like are faults of ours.
-    if (!request.signal.aborted) throw error
-    throw new ApiProblem('body-cut', { received, announced })
-  }
+  await pipeline(Readable.from(counted(request.body as ReadableStream<Uint8Array>)), createWriteStream(path))
   if (announced !== null && Number(announced) !== received)
     throw new ApiProblem('body-cut', { received, announced })
   if (received === 0) throw new ApiProblem('empty-body')
@@ -68,15 +66,26 @@ async function isGzip(path: string): Promise<boolean> {
   }
 }
 
+/** To disk comes what the request brings itself, or what was sent before in pieces (`?upload=`). */
+async function toDisk(request: Request, path: string): Promise<{ bytes: number; sentAs: string | null }> {
+  const upload = new URL(request.url).searchParams.get('upload')
+  if (upload === null) return { bytes: await writeBody(request, path), sentAs: null }
+  const { bytes, fileName } = await takeUpload(upload, path)
+  if (bytes === 0) throw new ApiProblem('empty-body')
+  return { bytes, sentAs: fileName }
+}
+
 /**
- * Takes a raw body (plain, packed for the journey, or a packed file) to disk, never holding it whole in memory.
- * @throws ApiProblem where the body is missing, cut short or of a kind not taken; TankwardError `gzip-damaged`
+ * Takes a raw body (plain, packed for the journey, or a packed file), or an upload that is whole, to a file of its own on
+ * disk, never holding it whole in memory.
+ * @throws ApiProblem where the body is missing, cut short or of a kind not taken, where the upload is not known or not
+ * whole, where there is no room; TankwardError `gzip-damaged`, `gzip-too-large`
  */
 export async function receiveUpload(request: Request): Promise<Upload> {
   const encoding = encodingOf(request)
   const path = tempFile()
   try {
-    const diskBytes = await writeBody(request, path)
+    const { bytes: diskBytes, sentAs } = await toDisk(request, path)
     const isPacked = await isGzip(path)
     if (encoding === 'gzip' && !isPacked) throw new TankwardError('gzip-damaged')
     const hash = createHash('sha256')
@@ -88,7 +97,7 @@ export async function receiveUpload(request: Request): Promise<Upload> {
     // A file that is packed itself is kept as it is; text is kept packed, by whoever packed it.
     const packing = isPacked && encoding === 'identity' ? 'none' : 'gzip'
     return {
-      file: { path, diskBytes, isPacked, packing, fileName: uploadName(request) },
+      file: { path, diskBytes, isPacked, packing, fileName: uploadName(request, sentAs) },
       sha256: hash.digest('hex'),
       byteLength: packing === 'none' ? diskBytes : unpackedBytes,
     }

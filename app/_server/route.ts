@@ -1,4 +1,5 @@
 import { logFault } from '@/app/_jobs/log-fault'
+import { outageOf } from '@/app/_jobs/outage'
 import { errorWords } from '@/app/_words/errors'
 import { FolderInUseError } from '@/db/folder-lock'
 import { type ErrorValues, TankwardError } from '@/lib/errors'
@@ -28,7 +29,7 @@ function answerError(error: unknown): Response {
   if (error instanceof FolderInUseError) return answerProblem(new ApiProblem('data-folder-in-use'))
   if (error instanceof TankwardError) return refusalResponse(error)
   logFault('request failed', error)
-  return answerProblem(new ApiProblem('internal'))
+  return answerProblem(new ApiProblem(outageOf(error) ?? 'internal'))
 }
 
 /** A route handler that asks for the right to act first and answers every error with a problem document. */

@@ -26,10 +26,11 @@ function dispositionName(header: string | null): string | null {
   return plain ? (plain[1]?.replace(/\\(.)/g, '$1') ?? plain[2]).trim() : null
 }
 
-/** What the file is called: `?name=`, else Content-Disposition. */
-export function uploadName(request: Request): string {
+/** What the file is called: `?name=`, else Content-Disposition, else the name it was sent under before. */
+export function uploadName(request: Request, sentAs: string | null = null): string {
   const asked = new URL(request.url).searchParams.get('name')
-  return plainName(asked ?? dispositionName(request.headers.get('content-disposition')) ?? '') || UNNAMED
+  const named = asked ?? dispositionName(request.headers.get('content-disposition')) ?? sentAs
+  return plainName(named ?? '') || UNNAMED
 }
 
 /** A Content-Disposition that saves the file under its name, whatever characters that has (RFC 6266, RFC 8187). */

@@ -138,10 +138,13 @@ export const OTHER_ERROR_CODES = [
   'chunk-damaged',
   'samples-missing',
   'gzip-damaged',
+  'gzip-too-large',
   'unknown-machine',
   'unknown-figure',
   'import-undone',
   'interrupted',
+  'disk-full',
+  'database-lost',
   'internal',
 ] as const
 

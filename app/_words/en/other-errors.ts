@@ -64,6 +64,11 @@ export const otherErrors: Pick<Dictionary['errors'], OtherErrorCode> = {
     title: 'The compressed file is damaged',
     detail: () => 'It cannot be unpacked. Compress the CSV again, or send it as it is.',
   },
+  'gzip-too-large': {
+    title: 'The compressed file unpacks to more than a log can be',
+    detail: (said) =>
+      `${said.value('packedBytes')} bytes of it already unpack to ${said.value('unpackedBytes')}: expected at most ${said.value('mostRatio')} times the packed length, and at most ${said.value('mostBytes')} bytes. Nothing was stored. Send the logger’s own file, or split the recording.`,
+  },
   'unknown-figure': {
     title: 'No such figure',
     detail: (said) =>
@@ -81,6 +86,15 @@ export const otherErrors: Pick<Dictionary['errors'], OtherErrorCode> = {
   interrupted: {
     title: 'The import was interrupted',
     detail: () => `The server stopped while it worked; nothing was stored. ${RETRY}`,
+  },
+  'disk-full': {
+    title: 'The server’s disk is full',
+    detail: () => `Nothing was stored, and what was there before is intact. Free some space. ${RETRY}`,
+  },
+  'database-lost': {
+    title: 'The database could not be reached',
+    detail: () =>
+      `It went away while the log was being imported. Nothing of the log was stored, and what was there before is intact. ${RETRY}`,
   },
   internal: {
     title: 'A fault in the tool',

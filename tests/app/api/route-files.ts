@@ -16,7 +16,7 @@ export function routesInFiles(): string[] {
         .replaceAll('\\', '/')
         .replace(/\[(\w+)\]/g, '{$1}')}`
       const text = readFileSync(join(API, file), 'utf8')
-      return [...text.matchAll(/export const (GET|POST|PUT|DELETE|PATCH) /g)].map(
+      return [...text.matchAll(/export const (GET|POST|PUT|DELETE|PATCH|HEAD|OPTIONS) /g)].map(
         ([, method]) => `${method.toLowerCase()} ${path}`,
       )
     })

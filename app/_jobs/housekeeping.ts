@@ -1,0 +1,23 @@
+import type { OpenDatabase } from '@/db/client'
+import { failDeadImports, touchLogs } from '@/db/queries/logs'
+import { deadImportsBefore } from './heartbeat'
+import { logFault } from './log-fault'
+import { importingLogs } from './queue'
+import { removeOldTempFiles } from './temp-file'
+
+const EVERY_MS = 60_000
+
+/** Marks imports whose process died, this one's own never, and removes files that nobody comes back for. */
+export async function keepHouseOnce({ db }: Pick<OpenDatabase, 'db'>, now: Date): Promise<void> {
+  await removeOldTempFiles(now)
+  // The embedded database holds up this thread while it works, so that a sign of life may be late.
+  await touchLogs(db, importingLogs())
+  await failDeadImports(db, deadImportsBefore(now))
+}
+
+/** Keeps house as long as the process lives: another one that shares the database may die at any time. */
+export function keepHouse(opened: OpenDatabase): void {
+  setInterval(() => {
+    keepHouseOnce(opened, new Date()).catch((error) => logFault('housekeeping failed', error))
+  }, EVERY_MS).unref()
+}
