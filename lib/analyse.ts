@@ -3,6 +3,7 @@ import type { Machine } from '@/lib/contract/machine'
 import { type Analysis, type LedgerKWh, PHASE_KINDS, type Problem } from '@/lib/contract/result'
 import type { Site } from '@/lib/contract/site'
 import { unknownOptionCosts } from '@/lib/economics/option-costs'
+import { siteMet } from '@/lib/economics/tariff-version'
 import { type Grounds, groundsOf } from '@/lib/explain/grounds'
 import type { ReadLog } from '@/lib/import/report'
 import type { Account } from '@/lib/ledger/account'
@@ -86,10 +87,14 @@ export function yearBasisOf(ledger: Ledger, site: Site): YearBasis {
 export function analyse(
   log: ReadLog,
   machine: Machine,
-  site: Site,
+  settings: Site,
   corrections: readonly Correction[] = [],
 ): Analysed {
   const { trace, report } = log
+  const lastS = trace.timeS[trace.timeS.length - 1]
+  const durationS = lastS + trace.sampleIntervalS
+  const endedAtMs = trace.startedAtMs === null ? null : trace.startedAtMs + durationS * 1000
+  const site = siteMet(settings, trace.startedAtMs, endedAtMs)
   const ledger = accountFor(trace, machine, corrections)
   const { phases } = ledger.segmentation
   const faults = sensorProblems(ledger)
@@ -98,8 +103,6 @@ export function analyse(
   const perYear = runningHours > 0 ? site.plannedHoursPerYear / runningHours : 0
   const idleKWh = ledgerKWh(ledger, IDLE_KINDS).electricIn
   const idleSpread = idleSamplingShareSd(ledger, cycles)
-  const lastS = trace.timeS[trace.timeS.length - 1]
-  const durationS = lastS + trace.sampleIntervalS
   const money = { perLoggedJ: (perYear * pricePerKWh) / J_PER_KWH }
   const relief = reliefFit(ledger, money)
   const { ranked, replays } = rankReplayed(ledger, year)
@@ -112,7 +115,7 @@ export function analyse(
       rowsUsed: report.rowsUsed,
       rowsRejected: report.rowsRejected,
       startedAt: instant(trace.startedAtMs),
-      endedAt: instant(trace.startedAtMs === null ? null : trace.startedAtMs + durationS * 1000),
+      endedAt: instant(endedAtMs),
       durationS,
       sampleIntervalS: trace.sampleIntervalS,
       gaps: [...trace.gaps],

@@ -6,12 +6,12 @@ import type { LogError } from '@/db/schema/logs'
 import { TankwardError } from '@/lib/errors'
 import { filePieces, type KeptFile, packFile } from './file-pieces'
 import { inWorker, type RunTask } from './in-worker'
-import { answersOf, inputsOf, machineAsRead } from './inputs'
+import { answersOf, inputsOf, machineAsRead, siteOfLog } from './inputs'
 import { logFault } from './log-fault'
 import { outageOf } from './outage'
 import { progressTo } from './progress'
 import { storable } from './storable'
-import { type SitedKey, storeImported } from './store-log'
+import { instantsOf, type SitedKey, storeImported } from './store-log'
 import type { ReceivedFile } from './task'
 
 export type ArrivedFile = ReceivedFile & KeptFile
@@ -52,7 +52,7 @@ export async function importLog(
     const packed = await packFile(file)
     try {
       await progress.settled()
-      const made = inputsOf(machine.config, site, [], reading)
+      const made = inputsOf(machine.config, siteOfLog(site, instantsOf(imported.span)), [], reading)
       await storeImported(db, key, imported, made, filePieces(packed))
     } finally {
       await packed.remove()

@@ -3,6 +3,7 @@ import type { Correction } from '@/lib/contract/corrections'
 import type { Machine } from '@/lib/contract/machine'
 import type { Answers, Reading } from '@/lib/contract/reading'
 import type { Site } from '@/lib/contract/site'
+import { siteMet } from '@/lib/economics/tariff-version'
 import { ENGINE_VERSION } from './engine-version'
 
 /** Which set-up a log was read and computed with. */
@@ -39,6 +40,16 @@ export function answersOf(reading: Reading | null | undefined): Answers | undefi
   const { channels: _, ...answers } = reading
   return Object.keys(answers).length > 0 ? answers : undefined
 }
+
+/** When a log was recorded, as far as it is known. */
+export interface Recorded {
+  readonly startedAt: Date | null
+  readonly endedAt: Date | null
+}
+
+/** The site as a log meets it: what it holds on other days does not concern the log. */
+export const siteOfLog = (site: Site, { startedAt, endedAt }: Recorded): Site =>
+  siteMet(site, startedAt?.getTime() ?? null, endedAt?.getTime() ?? null)
 
 /** Fingerprints of a set-up, of how a log is read and of its corrections; equal exactly where reading and computing would give the same again. */
 export function inputsOf(

@@ -7,7 +7,7 @@ import type { LogRow } from '@/db/schema/logs'
 import { TankwardError } from '@/lib/errors'
 import { TIME_CHANNEL } from './channel-names'
 import { inWorker } from './in-worker'
-import { inputsOf } from './inputs'
+import { inputsOf, siteOfLog } from './inputs'
 import { storeComputed } from './store-log'
 import type { OnRefresh } from './task'
 import type { StoredLog } from './unpack-log'
@@ -33,7 +33,7 @@ export async function loadLog(db: Database, row: LogRow): Promise<StoredLog> {
 export async function reanalyseLog(db: Database, row: LogRow, onProgress: OnRefresh): Promise<void> {
   const machine = await findMachine(db, row.machineId)
   if (!machine) throw new TankwardError('unknown-machine', { machine: row.machineId })
-  const site = await siteSettings(db, row.siteId)
+  const site = siteOfLog(await siteSettings(db, row.siteId), row)
   const key = { machineId: row.machineId, logId: row.id, siteId: row.siteId }
   const corrections = await listCorrections(db, key)
   const stored = await loadLog(db, row)

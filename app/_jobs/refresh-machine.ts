@@ -6,7 +6,7 @@ import { findMachine } from '@/db/queries/machines'
 import { siteSettings } from '@/db/queries/sites'
 import type { LogRow } from '@/db/schema/logs'
 import { logErrorOf } from './import-log'
-import { inputsOf } from './inputs'
+import { inputsOf, siteOfLog } from './inputs'
 import { reanalyseLog } from './reanalyse-log'
 import { rereadLog } from './reread-log'
 import type { OnRefresh } from './task'
@@ -27,7 +27,7 @@ export async function staleLogs(db: Database, machineId: string): Promise<StaleL
   return (await listDoneLogs(db, machineId)).flatMap((row) => {
     const inputs = made.get(row.id)
     const own = corrections.filter(({ logId }) => logId === row.id)
-    const today = inputsOf(machine.config, site, own, row.reading?.reading)
+    const today = inputsOf(machine.config, siteOfLog(site, row), own, row.reading?.reading)
     const needsReading = inputs?.readingInputs !== today.readingInputs
     return needsReading || inputs?.computingInputs !== today.computingInputs ? [{ row, needsReading }] : []
   })

@@ -9,8 +9,8 @@ import { siteSettings } from '@/db/queries/sites'
 import type { LogRow } from '@/db/schema/logs'
 import { TankwardError } from '@/lib/errors'
 import { inWorker } from './in-worker'
-import { answersOf, inputsOf, machineAsRead } from './inputs'
-import { storeImported } from './store-log'
+import { answersOf, inputsOf, machineAsRead, siteOfLog } from './inputs'
+import { instantsOf, storeImported } from './store-log'
 import type { OnRefresh } from './task'
 import { removeTempFile, tempFile } from './temp-file'
 
@@ -54,7 +54,7 @@ export async function rereadLog(db: Database, row: LogRow, onProgress: OnRefresh
       onProgress,
     )
     onProgress('storing', 0)
-    const made = inputsOf(machine.config, site, corrections, reading)
+    const made = inputsOf(machine.config, siteOfLog(site, instantsOf(imported.span)), corrections, reading)
     await storeImported(db, key, imported, made, null)
   } finally {
     await removeTempFile(path)

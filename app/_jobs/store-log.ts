@@ -16,7 +16,8 @@ const MS_PER_S = 1000
 
 export type SitedKey = LogKey & { readonly siteId: string }
 
-function instantsOf({ startedAtMs, durationS }: Span) {
+/** When a recording began and ended; null without a date. */
+export function instantsOf({ startedAtMs, durationS }: Span) {
   if (startedAtMs === null) return { startedAt: null, endedAt: null }
   return { startedAt: new Date(startedAtMs), endedAt: new Date(startedAtMs + durationS * MS_PER_S) }
 }

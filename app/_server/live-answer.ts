@@ -1,4 +1,4 @@
-import { inputsOf } from '@/app/_jobs/inputs'
+import { inputsOf, siteOfLog } from '@/app/_jobs/inputs'
 import { replayLive } from '@/app/_jobs/live-logs'
 import { isRefreshing } from '@/app/_jobs/queue'
 import { loadLog } from '@/app/_jobs/reanalyse-log'
@@ -49,7 +49,7 @@ export async function liveAnswer(
   if (!isOption(option)) throw new ApiProblem('unknown-option', { option, known: OPTION_IDS.join(', ') })
   if (state !== 'done') throw new ApiProblem('not-ready', { id, state })
   const { config: machine } = await needMachine(db, machineId)
-  const site = await siteSettings(db, siteId)
+  const site = siteOfLog(await siteSettings(db, siteId), row)
   const corrections = await listCorrections(db, { machineId, logId: id })
   const today = inputsOf(machine, site, corrections, row.reading?.reading)
   const made = (await listAnalysisInputs(db, machineId)).find(({ logId }) => logId === id)

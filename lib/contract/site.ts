@@ -1,4 +1,7 @@
 import { z } from 'zod'
+import { validityIssues } from './local-dates'
+import { shiftCalendarSchema } from './shift-calendar'
+import { emissionVersionSchema, holidaySchema, tariffSchema, tariffVersionSchema } from './tariff'
 
 /** Investment of one option in the site's currency: low, likely, high. */
 export const triangleSchema = z.tuple([
@@ -17,28 +20,8 @@ export const changeSchema = z
 /** Powered cooling of the oil: kW of electricity a kW of heat taken out costs. */
 export const coolingSchema = z.object({ electricPerHeat: z.number().nonnegative().max(2) })
 
-/** One time-of-use band: the price per kWh within local hours [fromHour, toHour) on the given ISO weekdays (1 = Monday). */
-export const bandSchema = z.object({
-  name: z.string().min(1),
-  weekdays: z.array(z.number().int().min(1).max(7)).min(1),
-  fromHour: z.number().min(0).max(24),
-  toHour: z.number().min(0).max(24),
-  pricePerKWh: z.number().nonnegative(),
-})
-
-export const tariffSchema = z.object({
-  bands: z.array(bandSchema).default([]),
-  demand: z
-    .object({
-      pricePerKWMonth: z.number().nonnegative(),
-      windowMinutes: z.number().positive().default(15),
-      coincidenceShare: z.number().min(0).max(1).default(1),
-    })
-    .optional(),
-})
-
 /** SITE.json, version 1: everything optional, the defaults below are stated in the result. */
-export const siteSchema = z.object({
+const siteShape = z.object({
   version: z.literal(1).default(1),
   name: z.string().min(1).default('Site'),
   timeZone: z.string().min(1).default('UTC'),
@@ -58,6 +41,14 @@ export const siteSchema = z.object({
   lifetimeLimitShare: z.number().min(0).lt(1).default(0.2),
   wantedPaybackYears: z.number().positive().default(3),
   tariff: tariffSchema.optional(),
+  /** Prices by the days they hold on; of several that hold on a date the one that begins last counts. */
+  tariffs: z.array(tariffVersionSchema).optional(),
+  /** Emission factors by the days they hold on. */
+  emissions: z.array(emissionVersionSchema).optional(),
+  /** Days that count as others, for prices and shifts alike; of several on a date the first counts. */
+  holidays: z.array(holidaySchema).optional(),
+  /** When machines are meant to run; left out: a twelfth of `plannedHoursPerYear` each month. */
+  calendars: z.array(shiftCalendarSchema).optional(),
   /** What cools the oil of every machine that says nothing of its own; left out: nothing that takes electricity. */
   cooling: coolingSchema.optional(),
   optionCosts: z.record(z.string(), triangleSchema).default({}),
@@ -67,5 +58,10 @@ export const siteSchema = z.object({
   optionLifetimeYears: z.record(z.string(), z.number().positive().max(100)).default({}),
   /** Most that may be spent on one machine, for the best set under it; left out: no limit is looked at. */
   budget: z.number().nonnegative().optional(),
+})
+
+/** SITE.json, checked in itself too: versions end after they begin. */
+export const siteSchema = siteShape.check(({ value, issues }) => {
+  issues.push(...validityIssues(value.tariffs, 'tariffs'), ...validityIssues(value.emissions, 'emissions'))
 })
 export type Site = z.infer<typeof siteSchema>

@@ -18,9 +18,15 @@ export function nextMonth(month: string): string {
   return Temporal.PlainYearMonth.from(month).add({ months: 1 }).toString()
 }
 
-export interface WallClock {
+/** A day on the site's calendar. */
+export interface LocalDay {
+  /** `YYYY-MM-DD`. */
+  readonly date: string
   /** ISO weekday, 1 = Monday. */
   readonly weekday: number
+}
+
+export interface WallClock extends LocalDay {
   /** What the clock on the wall shows, as hours after midnight. */
   readonly hour: number
 }
@@ -29,7 +35,44 @@ export interface WallClock {
 export function wallClock(epochMs: number, timeZone: string): WallClock {
   const at = zoned(epochMs, timeZone)
   const hour = at.hour + (at.minute + (at.second + at.millisecond / 1000) / 60) / 60
-  return { weekday: at.dayOfWeek, hour }
+  return { date: at.toPlainDate().toString(), weekday: at.dayOfWeek, hour }
+}
+
+const DAYS_PER_WEEK = 7
+const DATE_LENGTH = 'YYYY-MM-DD'.length
+
+/** The date some days after another; dates alone know no clock. */
+export function dateAfter(date: string, days: number): string {
+  const at = new Date(`${date}T00:00:00Z`)
+  at.setUTCDate(at.getUTCDate() + days)
+  return at.toISOString().slice(0, DATE_LENGTH)
+}
+
+export const dayAfter = (date: string) => dateAfter(date, 1)
+
+/** A date with its weekday. */
+export function localDay(date: string): LocalDay {
+  return { date, weekday: new Date(`${date}T00:00:00Z`).getUTCDay() || DAYS_PER_WEEK }
+}
+
+/** The day before; the week goes round. */
+export function dayBefore({ date, weekday }: LocalDay): LocalDay {
+  return { date: dateAfter(date, -1), weekday: weekday === 1 ? DAYS_PER_WEEK : weekday - 1 }
+}
+
+/** The days of a month `YYYY-MM` in order. */
+export function daysOfMonth(month: string): LocalDay[] {
+  const days: LocalDay[] = []
+  for (let date = `${month}-01`; date.startsWith(month); date = dayAfter(date)) days.push(localDay(date))
+  return days
+}
+
+/** The instant at which the clock at the site shows an hour of a date; where it shows it twice, the first time. */
+export function wallInstantMs(date: string, hour: number, timeZone: string): number {
+  const wall = Temporal.PlainDate.from(date)
+    .toPlainDateTime()
+    .add({ milliseconds: Math.round(hour * MS_PER_HOUR) })
+  return inZone(timeZone, () => wall.toZonedDateTime(timeZone)).epochMilliseconds
 }
 
 /**

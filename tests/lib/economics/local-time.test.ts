@@ -23,8 +23,8 @@ describe('months', () => {
 
 describe('the clock on the wall', () => {
   it('shows weekday and hour at the site', () => {
-    expect(wallClock(at('2026-03-23T05:30Z'), VIENNA)).toEqual({ weekday: 1, hour: 6.5 })
-    expect(wallClock(at('2026-03-22T23:30Z'), VIENNA)).toEqual({ weekday: 1, hour: 0.5 })
+    expect(wallClock(at('2026-03-23T05:30Z'), VIENNA)).toEqual({ date: '2026-03-23', weekday: 1, hour: 6.5 })
+    expect(wallClock(at('2026-03-22T23:30Z'), VIENNA)).toEqual({ date: '2026-03-23', weekday: 1, hour: 0.5 })
   })
   it('shows 2:30 twice in autumn', () => {
     expect(wallClock(at('2026-10-25T00:30Z'), VIENNA).hour).toBe(2.5)

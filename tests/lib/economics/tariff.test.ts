@@ -1,10 +1,15 @@
 import { describe, expect, it } from 'vitest'
-import { siteSchema } from '@/lib/contract/site'
-import { priceAt, priceStretches, weekMeanPrice } from '@/lib/economics/tariff'
+import { type Site, siteSchema } from '@/lib/contract/site'
+import { localDay } from '@/lib/economics/local-time'
+import { priceAt as priceAtHour, priceStretches, weekMeanPrice } from '@/lib/economics/tariff'
 import { onlyBand, VIENNA } from './site'
 
 const MS_PER_H = 3_600_000
 const sunday = 7
+
+/** The plain week from Monday 2026-06-01: a price by weekday and hour. */
+const priceAt = ({ weekday, hour }: { weekday: number; hour: number }, site: Site) =>
+  priceAtHour(localDay(`2026-06-0${weekday}`), hour, site)
 
 describe('price of an instant on the wall clock', () => {
   it.each([
