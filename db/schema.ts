@@ -3,6 +3,7 @@ import { analyses } from './schema/analyses'
 import { corrections } from './schema/corrections'
 import { envelopeChunks } from './schema/envelope-chunks'
 import { layouts } from './schema/layouts'
+import { logDigests } from './schema/log-digests'
 import { logFiles } from './schema/log-files'
 import { logProduction } from './schema/log-production'
 import { logs } from './schema/logs'
@@ -11,7 +12,9 @@ import { measureEvents } from './schema/measure-events'
 import { measureQuotes } from './schema/measure-quotes'
 import { measures } from './schema/measures'
 import { monthTotals } from './schema/month-totals'
+import { reportRuns } from './schema/report-runs'
 import { sampleChunks } from './schema/sample-chunks'
+import { savedViews } from './schema/saved-views'
 import { sites } from './schema/sites'
 import { trials } from './schema/trials'
 
@@ -26,9 +29,12 @@ export const schema = {
   corrections,
   layouts,
   monthTotals,
+  logDigests,
   measures,
   measureEvents,
   measureQuotes,
   logProduction,
   trials,
+  savedViews,
+  reportRuns,
 }

@@ -1,6 +1,7 @@
 import type { Database } from '@/db/client'
 import { saveAnalysis } from '@/db/queries/analyses'
 import { deleteEnvelopeChunks, insertEnvelopeChunks } from '@/db/queries/envelope-chunks'
+import { saveLogDigest } from '@/db/queries/log-digests'
 import { type FilePiece, insertFilePiece } from '@/db/queries/log-files'
 import { deleteLog, finishLog, type LogFacts, type LogKey } from '@/db/queries/logs'
 import { saveMonthTotals } from '@/db/queries/month-totals'
@@ -9,6 +10,7 @@ import { TankwardError } from '@/lib/errors'
 import { STREAM_CHANNELS } from './channel-names'
 import { ENGINE_VERSION } from './engine-version'
 import type { Inputs } from './inputs'
+import { digestOf } from './log-digest'
 import { storable } from './storable'
 import type { Computed, Imported, Span } from './task'
 
@@ -44,6 +46,7 @@ async function writeComputed(db: Database, key: SitedKey, computed: Computed, in
   const evidence = storable(computed.evidence)
   await saveAnalysis(db, key, { ...inputs, engineVersion: ENGINE_VERSION, analysis, grounds, evidence })
   await saveMonthTotals(db, key, computed.months)
+  await saveLogDigest(db, key, digestOf(analysis))
 }
 
 /**

@@ -1,5 +1,6 @@
 import { deadImportsBefore } from '@/app/_jobs/heartbeat'
 import { keepHouse } from '@/app/_jobs/housekeeping'
+import { digestOldAnalyses } from '@/app/_jobs/log-digest'
 import { logFault } from '@/app/_jobs/log-fault'
 import { queueRefresh } from '@/app/_jobs/queue'
 import { removeOldTempFiles } from '@/app/_jobs/temp-file'
@@ -23,6 +24,7 @@ export async function openForWork(): Promise<OpenDatabase> {
 async function openForServer(): Promise<OpenDatabase> {
   const opened = await openForWork()
   keepHouse(opened)
+  await digestOldAnalyses(opened.db)
   // Figures of an earlier engine, or of a change whose turn never came, are brought up to date meanwhile.
   for (const { id } of await listMachines(opened.db))
     queueRefresh(opened.db, id).catch((error) => logFault(`refresh of machine ${id} failed`, error))

@@ -16,6 +16,7 @@ export const LIB_MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   options: [...MODEL, 'phases', 'ledger', 'economics'],
   explain: [...MODEL, 'phases', 'ledger', 'options', 'economics'],
   months: [...MODEL, 'import', 'phases', 'ledger', 'options', 'economics'],
+  portfolio: [...BASE, 'economics'],
   'logging-plan': [...MODEL, 'phases', 'ledger', 'options', 'economics', 'explain'],
   proof: [...MODEL, 'phases', 'ledger'],
   analyse: [...MODEL, 'import', 'phases', 'ledger', 'options', 'economics', 'explain', 'months', 'proof'],

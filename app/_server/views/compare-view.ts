@@ -1,13 +1,14 @@
 import type { Database } from '@/db/client'
+import { listLatestDigests } from '@/db/queries/log-digests'
 import { listMachines } from '@/db/queries/machines'
 import { DEFAULT_SITE_ID, siteSettings } from '@/db/queries/sites'
-import { type AnalysisDigest, listLatestDigests, listLatestMonthTotals } from '@/db/queries/views-compare'
+import { listLatestMonthTotals } from '@/db/queries/views-compare'
+import type { LogFigures } from '@/db/schema/log-digests'
 import type { MonthTotalsRow } from '@/db/schema/month-totals'
 import type { OptionId } from '@/lib/contract/result'
 import type { Site } from '@/lib/contract/site'
 import { machineMonth } from '@/lib/months/month'
 import { WASTE_KINDS } from '@/lib/months/waste'
-import { bestOption } from './best-option'
 import { groupBy } from './group-by'
 
 /** What shares and rates of a machine are made of, so that a line's can be made of its machines'. */
@@ -93,19 +94,20 @@ function monthFigures(rows: readonly MonthTotalsRow[], site: Site): Figures {
 }
 
 /** The same from one log without a date, which belongs to no month. */
-function logFigures({ meterSharesKWh, ledgerKWh, cycles }: AnalysisDigest): Figures {
-  const input = ledgerKWh.electricIn.value
-  const { idle, overRelief, metering } = meterSharesKWh
-  const waste = idle.value + overRelief.value + (metering?.value ?? 0)
+function logFigures({ shares, inputKWh, kWhPerCycle }: LogFigures): Figures {
+  const input = inputKWh.value
+  const { overRelief, metering } = shares
+  const idle = shares.idle?.value ?? 0
+  const waste = idle + (overRelief?.value ?? 0) + (metering?.value ?? 0)
   return {
     ...UNKNOWN,
     wasteShare: over(waste, input),
-    idleShare: over(idle.value, input),
-    kWhPerCycle: cycles.kWhPerCycle?.value ?? null,
+    idleShare: over(idle, input),
+    kWhPerCycle: kWhPerCycle?.value ?? null,
     sums: {
       inputKWh: input,
       wasteKWh: waste,
-      idleKWh: idle.value,
+      idleKWh: idle,
       cost: null,
       runningHours: null,
       plannedHours: null,
@@ -117,20 +119,20 @@ function logFigures({ meterSharesKWh, ledgerKWh, cycles }: AnalysisDigest): Figu
 export async function compareView(db: Database): Promise<CompareView> {
   const site = await siteSettings(db)
   const totals = groupBy(await listLatestMonthTotals(db, DEFAULT_SITE_ID), (row) => row.machineId)
-  const digests = new Map((await listLatestDigests(db)).map((one) => [one.machineId, one]))
+  const digests = new Map((await listLatestDigests(db, DEFAULT_SITE_ID)).map((one) => [one.machineId, one]))
   const rows = (await listMachines(db)).map(({ id, name, line, trade }): CompareRow => {
     const latest = digests.get(id)
     const months = totals.get(id)
-    const best = bestOption(latest?.digest.options ?? [])
+    const best = latest?.best
     return {
       id,
       name,
       line,
       trade,
-      ...(months ? monthFigures(months, site) : latest ? logFigures(latest.digest) : UNKNOWN),
+      ...(months ? monthFigures(months, site) : latest ? logFigures(latest.figures) : UNKNOWN),
       bestOption: best?.id ?? null,
       bestSavedKWhPerYear: best?.savedKWhPerYear?.value ?? null,
-      modelTrusted: latest?.digest.model.trusted ?? null,
+      modelTrusted: latest?.modelTrusted ?? null,
       lastLogId: latest?.logId ?? null,
       lastLogAt: (latest?.startedAt ?? latest?.receivedAt)?.toISOString() ?? null,
       lastLogIsDated: Boolean(latest?.startedAt),

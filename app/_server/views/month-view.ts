@@ -1,17 +1,16 @@
 import { describeProblem } from '@/app/_words/describe'
 import type { Database } from '@/db/client'
+import { listLatestDigests } from '@/db/queries/log-digests'
 import { listMachines } from '@/db/queries/machines'
 import { listMonths, listMonthTotals } from '@/db/queries/month-totals'
 import { DEFAULT_SITE_ID, siteSettings } from '@/db/queries/sites'
-import { listLatestDigests } from '@/db/queries/views-compare'
 import { listMonthQuality } from '@/db/queries/views-quality'
+import type { BestOption } from '@/db/schema/log-digests'
 import type { MonthTotalsRow } from '@/db/schema/month-totals'
-import type { OptionResult } from '@/lib/contract/result'
 import type { Site } from '@/lib/contract/site'
 import { type ChangeSplit, monthChange } from '@/lib/months/change'
 import { type MachineMonth, machineMonth } from '@/lib/months/month'
 import type { WasteKind } from '@/lib/months/waste'
-import { bestOption } from './best-option'
 import { groupBy } from './group-by'
 
 export interface MachineMonthView {
@@ -23,7 +22,7 @@ export interface MachineMonthView {
   readonly change: Readonly<Record<'electric' | WasteKind, ChangeSplit | null>> | null
   readonly logs: readonly QualityView[]
   /** What to do first with it, from its latest log; null where no option saves. */
-  readonly best: OptionResult | null
+  readonly best: BestOption | null
 }
 
 export interface QualityView {
@@ -69,7 +68,9 @@ export async function monthView(db: Database, month: string): Promise<MonthView>
   const last = byMachine(await listMonthTotals(db, DEFAULT_SITE_ID, before(month)))
   const quality = groupBy(await listMonthQuality(db, DEFAULT_SITE_ID, month), (log) => log.machineId)
   const known = await listMachines(db)
-  const digests = new Map((await listLatestDigests(db)).map((one) => [one.machineId, one.digest]))
+  const bests = new Map(
+    (await listLatestDigests(db, DEFAULT_SITE_ID)).map((one) => [one.machineId, one.best]),
+  )
   const machines = known.flatMap(({ id, name, line }): MachineMonthView[] => {
     const summary = machineMonth(now.get(id) ?? [], site)
     if (!summary) return []
@@ -86,7 +87,7 @@ export async function monthView(db: Database, month: string): Promise<MonthView>
         problems: log.problems.map((problem) => describeProblem(problem).message),
       }),
     )
-    const best = bestOption(digests.get(id)?.options ?? [])
+    const best = bests.get(id) ?? null
     return [{ machineId: id, name, line, summary, change: old && monthChange(old, summary), logs, best }]
   })
   const at = months.indexOf(month)

@@ -1,0 +1,47 @@
+import { bestOption } from '@/app/_server/views/best-option'
+import type { Database } from '@/db/client'
+import { findAnalysis } from '@/db/queries/analyses'
+import { listUndigested, type NewLogDigest, saveLogDigest } from '@/db/queries/log-digests'
+import type { Note } from '@/lib/contract/result'
+import { type Analysis, analysisSchema } from '@/lib/contract/result'
+import { choicesOf } from '@/lib/portfolio/choice'
+
+/** What lists of many machines need of an analysis. */
+export function digestOf(analysis: Analysis): NewLogDigest {
+  const { ledgerKWh, meterSharesKWh, cycles, model, options } = analysis
+  const best = bestOption(options)
+  const choices = choicesOf(analysis)
+  const wanted = new Set(choices.flatMap((choice) => choice.options))
+  const cautions = options
+    .filter(({ id }) => wanted.has(id))
+    .map((option): [string, Note[]] => [option.id, [...option.cautions, ...option.toConfirm]])
+  return {
+    figures: {
+      inputKWh: ledgerKWh.electricIn,
+      shares: meterSharesKWh,
+      kWhPerCycle: cycles.kWhPerCycle,
+    },
+    modelTrusted: model.trusted,
+    best: best && {
+      id: best.id,
+      savedKWhPerYear: best.savedKWhPerYear,
+      savedCostPerYear: best.savedCostPerYear,
+      savedKgCO2PerYear: best.savedKgCO2PerYear,
+      paybackYears: best.paybackYears,
+      netPresentValue: best.netPresentValue,
+      investment: best.investment,
+      investmentIsPlaceholder: best.investmentIsPlaceholder,
+    },
+    choices,
+    cautions: Object.fromEntries(cautions),
+  }
+}
+
+/** Writes the digests of analyses that were stored before there were any; those of an earlier engine wait for it. */
+export async function digestOldAnalyses(db: Database): Promise<void> {
+  for (const key of await listUndigested(db)) {
+    const found = await findAnalysis(db, key)
+    const readable = found && analysisSchema.safeParse(found.analysis)
+    if (readable?.success) await saveLogDigest(db, key, digestOf(readable.data))
+  }
+}
