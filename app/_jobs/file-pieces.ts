@@ -1,11 +1,13 @@
 import { createReadStream, createWriteStream } from 'node:fs'
 import { pipeline } from 'node:stream/promises'
-import { createGzip } from 'node:zlib'
+import { constants, createBrotliCompress } from 'node:zlib'
 import type { FilePiece } from '@/db/queries/log-files'
 import type { Packing } from '@/db/schema/log-files'
 import { removeTempFile, tempFile } from './temp-file'
 
 const PIECE_BYTES = 1 << 20
+/** Brotli's quickest: digits become as small as with gzip's quickest, in a third of its time. */
+const QUALITY = 0
 
 /** A received file and how it is kept. */
 export interface KeptFile {
@@ -30,10 +32,10 @@ export async function packFile(file: KeptFile): Promise<PackedFile> {
   try {
     await pipeline(
       createReadStream(file.path, { highWaterMark: PIECE_BYTES }),
-      createGzip(),
+      createBrotliCompress({ params: { [constants.BROTLI_PARAM_QUALITY]: QUALITY } }),
       createWriteStream(path),
     )
-    return { path, packing: 'gzip', remove }
+    return { path, packing: 'brotli', remove }
   } catch (error) {
     await remove()
     throw error

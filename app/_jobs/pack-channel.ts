@@ -1,19 +1,15 @@
-import { constants, gzipSync } from 'node:zlib'
 import type { EnvelopeChunk } from '@/db/queries/envelope-chunks'
 import type { SampleChunk } from '@/db/queries/sample-chunks'
-import { CHUNK_SAMPLES, encodeChunk } from '@/lib/samples/codec'
+import { CHUNK_SAMPLES, encodeChunk, isLoose } from '@/lib/samples/codec'
 import { type Cells, CHUNK_CELLS, envelopeBuilder } from '@/lib/samples/envelope'
-import { encodeCells } from '@/lib/samples/envelope-codec'
+import { areLoose, encodeCells } from '@/lib/samples/envelope-codec'
 import type { Unit } from '@/lib/units'
+import { closePacked } from './packed-chunk'
 
 export interface PackedChannels {
   readonly samples: SampleChunk[]
   readonly envelope: EnvelopeChunk[]
 }
-
-/** Packed bytes in a buffer of their own, so that a worker can hand them over without copying. */
-const pack = (bytes: Uint8Array): Uint8Array<ArrayBuffer> =>
-  new Uint8Array(gzipSync(bytes, { level: constants.Z_BEST_SPEED }))
 
 const cut = (cells: Cells, from: number): Cells => ({
   min: cells.min.subarray(from, from + CHUNK_CELLS),
@@ -41,13 +37,14 @@ export function channelPacker(
   let from = 0
   return {
     add: (part) => {
+      const encoded = encodeChunk(part, unit)
       into.samples.push({
         channel,
         seq: from / CHUNK_SAMPLES,
         firstSample: from,
         sampleCount: part.length,
         startS: timeS[from],
-        bytes: pack(encodeChunk(part, unit)),
+        bytes: closePacked(encoded, isLoose(encoded)),
       })
       envelope.add(part)
       from += part.length
@@ -55,7 +52,8 @@ export function channelPacker(
     finish: () => {
       envelope.levels().forEach((cells, index) => {
         for (let cell = 0; cell < cells.min.length; cell += CHUNK_CELLS) {
-          const bytes = pack(encodeCells(cut(cells, cell), unit))
+          const encoded = encodeCells(cut(cells, cell), unit)
+          const bytes = closePacked(encoded, areLoose(encoded))
           into.envelope.push({ channel, level: index + 1, seq: cell / CHUNK_CELLS, bytes })
         }
       })

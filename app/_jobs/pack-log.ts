@@ -34,7 +34,8 @@ export function packAccount(account: Account, timeS: Float64Array): PackedChanne
     account.fill(from, to, chunk)
     for (const { values, packer } of packers) {
       const part = values.subarray(0, to - from)
-      for (let i = 0; i < part.length; i++) part[i] = Math.round(part[i] * STEPS_A_WATT) / STEPS_A_WATT
+      // Without + 0 a trifle below nil would be -0, which no whole number is.
+      for (let i = 0; i < part.length; i++) part[i] = Math.round(part[i] * STEPS_A_WATT) / STEPS_A_WATT + 0
       packer.add(part)
     }
   }

@@ -1,4 +1,3 @@
-import { gunzipSync } from 'node:zlib'
 import type { SampleChunk } from '@/db/queries/sample-chunks'
 import type { StoredChannel } from '@/db/schema/logs'
 import { TankwardError } from '@/lib/errors'
@@ -6,6 +5,7 @@ import type { ImportReport, ReadLog } from '@/lib/import/report'
 import { decodeChunk } from '@/lib/samples/codec'
 import { timeline } from '@/lib/samples/timeline'
 import { TIME_CHANNEL } from './channel-names'
+import { openPacked } from './packed-chunk'
 
 /** A log as the database holds it, enough to analyse it again without its file. */
 export interface StoredLog {
@@ -26,7 +26,7 @@ function join(stored: StoredLog, channel: string): Float64Array {
   let at = 0
   for (const chunk of stored.chunks) {
     if (chunk.channel !== channel) continue
-    const part = decodeChunk(gunzipSync(chunk.bytes))
+    const part = decodeChunk(openPacked(chunk.bytes))
     if (chunk.firstSample !== at || part.length !== chunk.sampleCount || at + part.length > values.length)
       throw new TankwardError('samples-missing', { channel, expected: at, actual: chunk.firstSample })
     values.set(part, at)

@@ -1,5 +1,5 @@
-import { gunzipSync } from 'node:zlib'
 import { TIME_CHANNEL } from '@/app/_jobs/channel-names'
+import { openPacked } from '@/app/_jobs/packed-chunk'
 import type { Database } from '@/db/client'
 import type { LogKey } from '@/db/queries/logs'
 import { findChunkAt } from '@/db/queries/sample-chunks'
@@ -9,7 +9,7 @@ import { decodeChunk } from '@/lib/samples/codec'
 export async function sampleAt(db: Database, key: LogKey, timeS: number): Promise<number> {
   const chunk = await findChunkAt(db, key, TIME_CHANNEL, timeS)
   if (!chunk) return -1
-  const times = decodeChunk(gunzipSync(chunk.bytes))
+  const times = decodeChunk(openPacked(chunk.bytes))
   let low = 0
   let high = times.length
   while (low < high) {

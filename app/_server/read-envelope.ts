@@ -1,4 +1,4 @@
-import { gunzipSync } from 'node:zlib'
+import { openPacked } from '@/app/_jobs/packed-chunk'
 import type { Database } from '@/db/client'
 import { listEnvelopeChunks } from '@/db/queries/envelope-chunks'
 import type { LogKey } from '@/db/queries/logs'
@@ -42,11 +42,11 @@ export async function readEnvelope(
       level === 0
         ? (await listSampleChunks(db, key, channel, { fromSeq, toSeq })).map(({ seq, bytes }) => ({
             seq,
-            cells: asCells(decodeChunk(gunzipSync(bytes))),
+            cells: asCells(decodeChunk(openPacked(bytes))),
           }))
         : rows
             .filter((row) => row.level === level && row.seq >= fromSeq && row.seq <= toSeq)
-            .map(({ seq, bytes }) => ({ seq, cells: decodeCells(gunzipSync(bytes)) }))
+            .map(({ seq, bytes }) => ({ seq, cells: decodeCells(openPacked(bytes)) }))
     for (const chunk of chunks) {
       const { part, cells } = partOf(piece, chunk.seq, chunk.cells)
       addPiece(buckets, plan, part, cells)

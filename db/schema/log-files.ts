@@ -2,8 +2,11 @@ import { integer, pgTable, primaryKey, text } from 'drizzle-orm/pg-core'
 import { bytea } from '@/db/columns'
 import { logKey, ofLog } from './log-key'
 
-export const PACKINGS = ['gzip', 'none'] as const
-/** `gzip`: the pieces joined are the original, packed; `none`: they are the original itself (it came packed). */
+export const PACKINGS = ['brotli', 'gzip', 'none'] as const
+/**
+ * `brotli`, `gzip`: the pieces joined are the original, packed by this server or for its journey; `none`: they are the
+ * original itself (a `.gz`).
+ */
 export type Packing = (typeof PACKINGS)[number]
 
 /** The original file in pieces, kept so that it can be downloaded again byte for byte. */

@@ -1,6 +1,7 @@
 import { TankwardError } from '@/lib/errors'
 import { siOf, type Unit } from '@/lib/units'
-import { fromPlanes, toPlanes } from './codec-planes'
+import { fromBits, toBits } from './codec-bits'
+import { fromPlanes } from './codec-planes'
 
 /** Samples a chunk: large enough to pack well, small enough to be unpacked for a glance. */
 export const CHUNK_SAMPLES = 8192
@@ -8,37 +9,70 @@ export const CHUNK_SAMPLES = 8192
 const VERSION = 1
 const HEADER_BYTES = 24
 const FLOAT64 = 0
-const SCALED = 1
+/** Whole numbers in planes of bytes, as chunks were written until 28 November 2026: read, no longer written. */
+const PLANES = 1
+/** Whole numbers in as few bits as each block needs. */
+const BITS = 2
 const MOST_DECIMALS = 6
 const LARGEST_WHOLE = 2 ** 31 - 1
-/** Stands for NaN among the whole numbers. */
+/** Stands for NaN among the whole numbers of {@link PLANES}. */
 const MISSING = -(2 ** 31)
+const MASK_BITS = 32
 
-/** Whole numbers k with (k / 10^decimals) · factor + offset equal to every value to the last bit, or null. */
-function wholeNumbers(values: Float64Array, unit: Unit, decimals: number): Int32Array | null {
+/** Whole numbers k with (k / 10^decimals) · factor + offset equal to every value to the last bit. */
+interface Whole {
+  readonly numbers: Int32Array
+  /** A bit for each value, set where it is NaN and the number before it repeated; null where none is. */
+  readonly missing: Uint32Array | null
+}
+
+function wholeNumbers(values: Float64Array, unit: Unit, decimals: number): Whole | null {
   const { factor, offset } = siOf(unit)
   const power = 10 ** decimals
-  const whole = new Int32Array(values.length)
+  const numbers = new Int32Array(values.length)
+  let missing: Uint32Array | null = null
+  let before = 0
   for (let i = 0; i < values.length; i++) {
     const value = values[i]
     if (Number.isNaN(value)) {
-      whole[i] = MISSING
+      missing ??= new Uint32Array(Math.ceil(values.length / MASK_BITS))
+      missing[i >>> 5] |= 1 << (i & 31)
+      numbers[i] = before
       continue
     }
     const k = Math.round(((value - offset) / factor) * power)
     if (!(Math.abs(k) <= LARGEST_WHOLE) || !Object.is((k / power) * factor + offset, value)) return null
-    whole[i] = k
+    numbers[i] = k
+    before = k
   }
-  return whole
+  return { numbers, missing }
 }
 
-function withHeader(encoding: number, decimals: number, unit: Unit, count: number, body: Uint8Array) {
+function bitsBody({ numbers, missing }: Whole): Uint8Array {
+  const bits = toBits(numbers)
+  if (missing === null) return bits
+  const body = new Uint8Array(missing.byteLength + bits.length)
+  body.set(new Uint8Array(missing.buffer))
+  body.set(bits, missing.byteLength)
+  return body
+}
+
+interface Header {
+  readonly encoding: number
+  readonly decimals: number
+  readonly hasMissing: boolean
+  readonly unit: Unit
+  readonly count: number
+}
+
+function withHeader({ encoding, decimals, hasMissing, unit, count }: Header, body: Uint8Array): Uint8Array {
   const bytes = new Uint8Array(HEADER_BYTES + body.length)
   const header = new DataView(bytes.buffer)
   const { factor, offset } = siOf(unit)
   header.setUint8(0, VERSION)
   header.setUint8(1, encoding)
   header.setUint8(2, decimals)
+  header.setUint8(3, hasMissing ? 1 : 0)
   header.setUint32(4, count, true)
   header.setFloat64(8, factor, true)
   header.setFloat64(16, offset, true)
@@ -49,25 +83,47 @@ function withHeader(encoding: number, decimals: number, unit: Unit, count: numbe
 /**
  * Samples in SI as bytes that come back to the last bit, NaN included (which NaN is not kept). A logger writes
  * decimals in its own unit, so the values are stored as whole numbers of that unit's last decimal where all of
- * them come back exactly, else as they are (float64). The bytes are meant to be gzipped by whoever stores them.
+ * them come back exactly, packed as close as they go; else as they are (float64).
  * @param unit the unit the values were logged in
  */
 export function encodeChunk(values: Float64Array, unit: Unit): Uint8Array {
+  const count = values.length
   for (let decimals = 0; decimals <= MOST_DECIMALS; decimals++) {
     const whole = wholeNumbers(values, unit, decimals)
-    if (whole) return withHeader(SCALED, decimals, unit, values.length, toPlanes(whole))
+    if (whole === null) continue
+    const hasMissing = whole.missing !== null
+    return withHeader({ encoding: BITS, decimals, hasMissing, unit, count }, bitsBody(whole))
   }
-  const body = new Uint8Array(values.length * Float64Array.BYTES_PER_ELEMENT)
+  const body = new Uint8Array(count * Float64Array.BYTES_PER_ELEMENT)
   const view = new DataView(body.buffer)
-  for (let i = 0; i < values.length; i++) view.setFloat64(i * 8, values[i], true)
-  return withHeader(FLOAT64, 0, unit, values.length, body)
+  for (let i = 0; i < count; i++) view.setFloat64(i * 8, values[i], true)
+  return withHeader({ encoding: FLOAT64, decimals: 0, hasMissing: false, unit, count }, body)
 }
 
-function decodeScaled(body: Uint8Array, power: number, factor: number, offset: number): Float64Array {
+/** Whether an encoded chunk is worth packing again: float64 is, bits are as close as they go. */
+export const isLoose = (chunk: Uint8Array): boolean => chunk[1] === FLOAT64
+
+function decodePlanes(body: Uint8Array, power: number, factor: number, offset: number): Float64Array {
   const whole = fromPlanes(body)
   const values = new Float64Array(whole.length)
   for (let i = 0; i < whole.length; i++)
     values[i] = whole[i] === MISSING ? Number.NaN : (whole[i] / power) * factor + offset
+  return values
+}
+
+function decodeBits(header: DataView, bytes: Uint8Array, count: number): Float64Array {
+  const maskBytes = header.getUint8(3) === 1 ? Math.ceil(count / MASK_BITS) * 4 : 0
+  const whole = fromBits(bytes.subarray(HEADER_BYTES + maskBytes), count)
+  if (whole === null) throw new TankwardError('chunk-damaged', { count, actual: bytes.length })
+  const power = 10 ** header.getUint8(2)
+  const factor = header.getFloat64(8, true)
+  const offset = header.getFloat64(16, true)
+  const values = new Float64Array(count)
+  for (let i = 0; i < count; i++) values[i] = (whole[i] / power) * factor + offset
+  if (maskBytes === 0) return values
+  for (let i = 0; i < count; i++) {
+    if (header.getUint8(HEADER_BYTES + (i >>> 3)) & (1 << (i & 7))) values[i] = Number.NaN
+  }
   return values
 }
 
@@ -83,15 +139,16 @@ export function decodeChunk(bytes: Uint8Array): Float64Array {
   const encoding = header.getUint8(1)
   const decimals = header.getUint8(2)
   if (version !== VERSION) throw new TankwardError('chunk-damaged', { expected: VERSION, actual: version })
-  if ((encoding !== FLOAT64 && encoding !== SCALED) || decimals > MOST_DECIMALS)
+  if (encoding > BITS || decimals > MOST_DECIMALS)
     throw new TankwardError('chunk-damaged', { encoding, decimals })
   const count = header.getUint32(4, true)
-  const size = encoding === SCALED ? Int32Array.BYTES_PER_ELEMENT : Float64Array.BYTES_PER_ELEMENT
+  if (encoding === BITS) return decodeBits(header, bytes, count)
+  const size = encoding === PLANES ? Int32Array.BYTES_PER_ELEMENT : Float64Array.BYTES_PER_ELEMENT
   const expected = HEADER_BYTES + count * size
   if (bytes.length !== expected) throw new TankwardError('chunk-damaged', { expected, actual: bytes.length })
-  if (encoding === SCALED) {
+  if (encoding === PLANES) {
     const body = bytes.subarray(HEADER_BYTES)
-    return decodeScaled(body, 10 ** decimals, header.getFloat64(8, true), header.getFloat64(16, true))
+    return decodePlanes(body, 10 ** decimals, header.getFloat64(8, true), header.getFloat64(16, true))
   }
   const values = new Float64Array(count)
   for (let i = 0; i < count; i++) values[i] = header.getFloat64(HEADER_BYTES + i * 8, true)

@@ -1,44 +1,49 @@
 import { TankwardError } from '@/lib/errors'
 import type { Unit } from '@/lib/units'
-import { decodeChunk, encodeChunk } from './codec'
+import { decodeChunk, encodeChunk, isLoose } from './codec'
+import { fromBits, toBits } from './codec-bits'
 import type { Cells } from './envelope'
 
 const PARTS = 4
 const LENGTHS_BYTES = PARTS * Uint32Array.BYTES_PER_ELEMENT
 
+/** Added to the length of the means where they are packed as bits; until 28 November 2026 they lay there as bare float32. */
+const AS_BITS = 2 ** 31
+
 /** Means are kept to single precision: they are drawn, and sums are never taken from them. */
-function toSingle(values: Float64Array): Uint8Array {
-  const bytes = new Uint8Array(values.length * 4)
-  const view = new DataView(bytes.buffer)
-  for (let i = 0; i < values.length; i++) view.setFloat32(i * 4, values[i], true)
-  return bytes
-}
+const singles = (values: Float64Array): Uint8Array => toBits(new Int32Array(Float32Array.from(values).buffer))
 
-function fromSingle(bytes: Uint8Array): Float64Array {
+function fromSingles(bytes: Uint8Array, count: number, areBits: boolean): Float64Array | null {
+  if (areBits) {
+    const whole = fromBits(bytes, count)
+    return whole && Float64Array.from(new Float32Array(whole.buffer))
+  }
+  if (bytes.length !== count * 4) return null
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength)
-  const values = new Float64Array(bytes.length / 4)
-  for (let i = 0; i < values.length; i++) values[i] = view.getFloat32(i * 4, true)
-  return values
+  return Float64Array.from({ length: count }, (_, i) => view.getFloat32(i * 4, true))
 }
 
-/** A stretch of cells as bytes, to be gzipped; extremes and counts come back to the last bit. */
+/** A stretch of cells as bytes; extremes and counts come back to the last bit. */
 export function encodeCells(cells: Cells, unit: Unit): Uint8Array {
   const parts = [
     encodeChunk(cells.min, unit),
     encodeChunk(cells.max, unit),
     encodeChunk(cells.valid, '1'),
-    toSingle(cells.mean),
+    singles(cells.mean),
   ]
   const bytes = new Uint8Array(LENGTHS_BYTES + parts.reduce((sum, part) => sum + part.length, 0))
   const view = new DataView(bytes.buffer)
   let at = LENGTHS_BYTES
   parts.forEach((part, index) => {
-    view.setUint32(index * 4, part.length, true)
+    view.setUint32(index * 4, part.length + (index === PARTS - 1 ? AS_BITS : 0), true)
     bytes.set(part, at)
     at += part.length
   })
   return bytes
 }
+
+/** Whether encoded cells are worth packing again. */
+export const areLoose = (cells: Uint8Array): boolean => isLoose(cells.subarray(LENGTHS_BYTES))
 
 /**
  * The cells that {@link encodeCells} stored.
@@ -50,20 +55,20 @@ export function decodeCells(bytes: Uint8Array): Cells {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength)
   const parts: Uint8Array[] = []
   let at = LENGTHS_BYTES
+  let areBits = false
   for (let index = 0; index < PARTS; index++) {
     const length = view.getUint32(index * 4, true)
-    parts.push(bytes.subarray(at, at + length))
-    at += length
+    areBits = index === PARTS - 1 && length >= AS_BITS
+    const end = at + (areBits ? length - AS_BITS : length)
+    parts.push(bytes.subarray(at, end))
+    at = end
   }
   if (at !== bytes.length) throw new TankwardError('chunk-damaged', { expected: at, actual: bytes.length })
-  const cells = {
-    min: decodeChunk(parts[0]),
-    max: decodeChunk(parts[1]),
-    valid: decodeChunk(parts[2]),
-    mean: fromSingle(parts[3]),
-  }
-  const count = cells.min.length
-  if (cells.max.length !== count || cells.valid.length !== count || cells.mean.length !== count)
-    throw new TankwardError('chunk-damaged', { expected: count, actual: cells.mean.length })
-  return cells
+  const min = decodeChunk(parts[0])
+  const max = decodeChunk(parts[1])
+  const valid = decodeChunk(parts[2])
+  const mean = fromSingles(parts[3], min.length, areBits)
+  if (max.length !== min.length || valid.length !== min.length || mean === null)
+    throw new TankwardError('chunk-damaged', { expected: min.length, actual: max.length })
+  return { min, max, valid, mean }
 }

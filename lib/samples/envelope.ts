@@ -62,20 +62,32 @@ function coarser(fine: Cells): Cells {
   return cells
 }
 
-/** Adds a sample to a cell; NaN holds no value. */
-function addSample(cells: Cells, to: number, value: number): void {
-  if (Number.isNaN(value)) return
-  const had = cells.valid[to]
-  if (had === 0) {
-    cells.min[to] = value
-    cells.max[to] = value
-    cells.mean[to] = value
-  } else {
-    if (value < cells.min[to]) cells.min[to] = value
-    if (value > cells.max[to]) cells.max[to] = value
-    cells.mean[to] += (value - cells.mean[to]) / (had + 1)
+/** Adds samples [from, to), all of one cell; NaN holds no value. */
+function addSamples(cells: Cells, cell: number, values: Float64Array, from: number, to: number): void {
+  let min = Number.POSITIVE_INFINITY
+  let max = Number.NEGATIVE_INFINITY
+  let sum = 0
+  let count = 0
+  for (let i = from; i < to; i++) {
+    const value = values[i]
+    if (Number.isNaN(value)) continue
+    if (value < min) min = value
+    if (value > max) max = value
+    sum += value
+    count++
   }
-  cells.valid[to] = had + 1
+  if (count === 0) return
+  const had = cells.valid[cell]
+  if (had === 0) {
+    cells.min[cell] = min
+    cells.max[cell] = max
+    cells.mean[cell] = sum / count
+  } else {
+    if (min < cells.min[cell]) cells.min[cell] = min
+    if (max > cells.max[cell]) cells.max[cell] = max
+    cells.mean[cell] += ((sum / count - cells.mean[cell]) * count) / (had + count)
+  }
+  cells.valid[cell] = had + count
 }
 
 /** An envelope in the making, from samples that arrive part by part. */
@@ -93,8 +105,11 @@ export function envelopeBuilder(sampleCount: number): EnvelopeBuilder {
   return {
     add: (values) => {
       if (count === 0) return
-      for (let i = 0; i < values.length; i++) {
-        addSample(finest, Math.floor((taken + i) / FINEST_CELL_SAMPLES), values[i])
+      for (let from = 0; from < values.length; ) {
+        const cell = Math.floor((taken + from) / FINEST_CELL_SAMPLES)
+        const to = Math.min(values.length, (cell + 1) * FINEST_CELL_SAMPLES - taken)
+        addSamples(finest, cell, values, from, to)
+        from = to
       }
       taken += values.length
     },

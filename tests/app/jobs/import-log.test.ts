@@ -1,10 +1,12 @@
 import { createReadStream } from 'node:fs'
-import { gunzipSync } from 'node:zlib'
+import { Readable } from 'node:stream'
+import { buffer } from 'node:stream/consumers'
 import { eq, getTableName, sql } from 'drizzle-orm'
 import { beforeAll, expect, it } from 'vitest'
 import { importLog } from '@/app/_jobs/import-log'
 import type { RunTask } from '@/app/_jobs/in-worker'
-import { storedPieces } from '@/app/_jobs/reread-log'
+import { openPacked } from '@/app/_jobs/packed-chunk'
+import { storedFile, unpackerOf } from '@/app/_jobs/reread-log'
 import { runTask } from '@/app/_jobs/run-task'
 import type { Database } from '@/db/client'
 import { findAnalysis } from '@/db/queries/analyses'
@@ -74,7 +76,7 @@ onBothDatabases('importLog', (opened) => {
     expect(stored?.analysis).toEqual(JSON.parse(JSON.stringify(analysed.analysis)))
 
     const samplesOf = async (channel: string) =>
-      (await listSampleChunks(db, key, channel)).flatMap(({ bytes }) => [...decodeChunk(gunzipSync(bytes))])
+      (await listSampleChunks(db, key, channel)).flatMap(({ bytes }) => [...decodeChunk(openPacked(bytes))])
     expect(await samplesOf('time')).toEqual([...log.trace.timeS])
     for (const { column, values } of log.trace.channels) expect(await samplesOf(column)).toEqual([...values])
     const overRelief = await samplesOf('stream:overRelief')
@@ -83,9 +85,9 @@ onBothDatabases('importLog', (opened) => {
     )
     expect(Math.max(...furthest)).toBeLessThan(0.051)
 
-    const pieces = []
-    for await (const piece of storedPieces(db, row ?? expect.fail('no row'))) pieces.push(piece)
-    expect(gunzipSync(Buffer.concat(pieces)).equals(sampleBytes(FILE))).toBe(true)
+    const original = (await storedFile(db, row ?? expect.fail('no row'))) ?? expect.fail('no file')
+    const unpacker = unpackerOf(original.packing) ?? expect.fail('text is kept packed')
+    expect(await buffer(Readable.from(original.pieces).pipe(unpacker))).toEqual(sampleBytes(FILE))
 
     const months = await db.select().from(monthTotals).where(eq(monthTotals.logId, key.logId))
     const wanted = rollUp(log, analysed, site)

@@ -4,7 +4,7 @@ import { TankwardError } from '@/lib/errors'
 import { decodeChunk, encodeChunk } from '@/lib/samples/codec'
 import { toSi, UNITS } from '@/lib/units'
 
-const SCALED = 1
+const BITS = 2
 const encodingOf = (bytes: Uint8Array) => bytes[1]
 
 const expectSame = (got: Float64Array, wanted: Float64Array) => {
@@ -41,10 +41,30 @@ describe('encodeChunk and decodeChunk', () => {
           )
           const bytes = encodeChunk(values, unit)
           expectSame(decodeChunk(bytes), values)
-          expect(encodingOf(bytes)).toBe(SCALED)
+          expect(encodingOf(bytes)).toBe(BITS)
         },
       ),
     )
+  })
+
+  it('reads chunks as they were stored until 28 November 2026', () => {
+    // Written by the encoder of that day.
+    const hex =
+      '010102000600000000000000006af8400000000000000000c33bcd0435bc00ff82007d0200ffff00000000ffff000000'
+    const bytes = Uint8Array.from(hex.match(/../g) ?? [], (pair) => Number.parseInt(pair, 16))
+    const bar = [-0.98, Number.NaN, 160.25, 160.27, 0, 3.5]
+    expectSame(
+      decodeChunk(bytes),
+      Float64Array.from(bar, (value) => toSi(value, 'bar')),
+    )
+  })
+
+  it('takes about as many bits as readings differ by, dropouts beside them', () => {
+    const values = Float64Array.from({ length: 8192 }, (_, i) =>
+      i % 100 === 99 ? Number.NaN : 100 + (i % 4),
+    )
+    // Four bits a difference of up to 3, one to say whether a value is there, a byte a block of 32.
+    expect(encodeChunk(values, '1').length).toBeLessThan((8192 * (4 + 1 + 0.25)) / 8 + 64)
   })
 
   it('lays bytes that start anywhere in a larger buffer', () => {
@@ -68,7 +88,7 @@ describe('encodeChunk and decodeChunk', () => {
       changed(0, 2),
       changed(1, 7),
       changed(2, 200),
-      changed(4, 9),
+      changed(5, 9),
     ]
     for (const one of damaged) expect(() => decodeChunk(one)).toThrow(TankwardError)
   })

@@ -1,12 +1,10 @@
 import { Readable } from 'node:stream'
-import { createGunzip } from 'node:zlib'
-import { storedPieces } from '@/app/_jobs/reread-log'
+import { storedFile, unpackerOf } from '@/app/_jobs/reread-log'
 import { ApiProblem } from '@/app/_server/api-problem'
 import { database } from '@/app/_server/database'
 import { needLog } from '@/app/_server/find-log'
 import { route } from '@/app/_server/route'
 import { attachment } from '@/app/_server/upload-name'
-import { findFilePiece } from '@/db/queries/log-files'
 
 export const dynamic = 'force-dynamic'
 
@@ -18,14 +16,15 @@ interface Params extends Record<string, string> {
 export const GET = route<Params>('read', async (_request, { id }) => {
   const db = await database()
   const row = await needLog(db, id)
-  const first = await findFilePiece(db, { machineId: row.machineId, logId: row.id }, 0)
-  if (!first) throw new ApiProblem('not-ready', { id, state: row.state })
-  const pieces = Readable.from(storedPieces(db, row))
-  const original = first.packing === 'none' ? pieces : pieces.pipe(createGunzip())
+  const stored = await storedFile(db, row)
+  if (!stored) throw new ApiProblem('not-ready', { id, state: row.state })
+  const pieces = Readable.from(stored.pieces)
+  const unpacker = unpackerOf(stored.packing)
+  const original = unpacker ? pieces.pipe(unpacker) : pieces
   pieces.on('error', (error) => original.destroy(error))
   return new Response(Readable.toWeb(original) as ReadableStream, {
     headers: {
-      'Content-Type': first.packing === 'none' ? 'application/gzip' : 'text/csv',
+      'Content-Type': stored.packing === 'none' ? 'application/gzip' : 'text/csv',
       'Content-Length': String(row.byteLength),
       'Content-Disposition': attachment(row.fileName),
       'Cache-Control': 'no-store',
