@@ -1,6 +1,6 @@
 import type { Term } from '@/lib/contract/explanation'
 import { type NodeFlows, nodeFlows, type Readings } from '@/lib/ledger/operating-point'
-import { fullFlowM3S } from '@/lib/machine/machine-model'
+import { fullFlowM3S, inPumpState } from '@/lib/machine/machine-model'
 import { leakM3S, reliefFlowM3S } from '@/lib/machine/relief'
 import type { Moment, Terms } from './moment'
 import type { SymbolCode } from './symbols'
@@ -55,13 +55,14 @@ export function flowTermsAt({
     answers.push({ symbol, value: read[reading], flows, step: stepM3S })
   }
   const isAtSpeed = !Number.isNaN(read.speedRadS)
-  const full = fullFlowM3S(model, read.pumpPressurePa, read.speedRadS)
+  const fed = inPumpState(model, read.pumpState)
+  const full = fullFlowM3S(fed, read.pumpPressurePa, read.speedRadS)
   const drained = !Number.isNaN(read.caseDrainM3S)
   answers.push({
     symbol: MODEL_FLOWS[drained ? 'displaced' : 'full'][isAtSpeed ? 'atSpeed' : 'atSlip'],
-    value: drained ? full + model.pump.leakageM3S(read.pumpPressurePa) : full,
+    value: drained ? full + fed.pump.leakageM3S(read.pumpPressurePa) : full,
     flows: { ...ask(read, movedModel) },
-    step: fullFlowM3S(movedModel, read.pumpPressurePa, read.speedRadS) - full,
+    step: fullFlowM3S(inPumpState(movedModel, read.pumpState), read.pumpPressurePa, read.speedRadS) - full,
   })
   const line = reliefFlowM3S(curve, frame.reliefPa)
   answers.push({

@@ -1,6 +1,6 @@
 import { electricPower, nodeFlows, type Readings } from '@/lib/ledger/operating-point'
 import { shaftFromReadingW } from '@/lib/machine/electric-side'
-import { type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
+import { inPumpState, type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
 import type { Moment, Terms } from './moment'
 import type { SymbolCode } from './symbols'
 
@@ -45,7 +45,8 @@ export function powerTermsAt({ read, kind, model, curve, frame }: Moment): Terms
   }
   const isAtSpeed = !Number.isNaN(read.speedRadS)
   const byPump = isAtSpeed ? 'powerFromPumpAtSpeed' : 'powerFromPump'
-  const pumpW = pumpShaftW(model, read.pumpPressurePa, model.isFixed ? null : pump, read.speedRadS)
+  const fed = inPumpState(model, read.pumpState)
+  const pumpW = pumpShaftW(fed, read.pumpPressurePa, model.isFixed ? null : pump, read.speedRadS)
   const seenW = shaftFromReadingW(model, read)
   const weights: [SymbolCode, number, number][] = Number.isNaN(seenW)
     ? [[byPump, 1, pumpW]]

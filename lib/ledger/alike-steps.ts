@@ -94,6 +94,8 @@ export function alikeSteps(
     powerW: motor.ratedInputW,
     voltageV: motor.ratedVoltageV,
     speedRadS: motor.synchronousRadS,
+    // Its numbers stay apart however wide the bands are.
+    pumpState: 1,
     cycleActive: Number.POSITIVE_INFINITY,
     idleSignal: Number.POSITIVE_INFINITY,
     solenoid: Number.POSITIVE_INFINITY,

@@ -34,7 +34,7 @@ export function columnsOf(sensors: Sensors, values: ParameterValues): Columns {
     fitted.find((channel) => channel.name === name)?.readings ?? silent
   const of = Object.fromEntries(names.map((name) => [name, readingsOf(name)])) as Columns['of']
   const { pumpPressurePa, loadPressurePa, pumpFlowM3S, systemFlowM3S, returnFlowM3S, caseDrainM3S } = of
-  const { currentA, powerW, voltageV, speedRadS } = of
+  const { currentA, powerW, voltageV, speedRadS, pumpState } = of
   return {
     of,
     gather: (from, to, begin, mean) => {
@@ -59,6 +59,7 @@ export function columnsOf(sensors: Sensors, values: ParameterValues): Columns {
       read.powerW = powerW[place]
       read.voltageV = voltageV[place]
       read.speedRadS = speedRadS[place]
+      read.pumpState = pumpState[place]
     },
   }
 }

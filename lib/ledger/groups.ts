@@ -9,6 +9,9 @@ export interface Group {
   readonly means: StretchMeans
 }
 
+/** More than there are states of a machine's unloading pumps. */
+const MOST_STATES = 1024
+
 /**
  * Groups steady steps by kind and pressure band, so that what is systematic counts once and not once a
  * cycle. `bandPa` is the width of a pressure band.
@@ -24,10 +27,13 @@ export function groupSteps(
     weights: new Float64Array(names.length),
   })
   const ofKinds = new Map<PhaseKind, Map<number, ReturnType<typeof none>>>()
+  // Pumps in different states give different flows at one pressure.
+  const byState = names.includes('pumpState')
   for (const { kind, durationS, means } of steadySteps(steps)) {
     const bands = ofKinds.get(kind) ?? new Map<number, ReturnType<typeof none>>()
     ofKinds.set(kind, bands)
-    const band = Math.round(means.pumpPressurePa / bandPa)
+    const pressure = Math.round(means.pumpPressurePa / bandPa)
+    const band = byState ? MOST_STATES * pressure + means.pumpState : pressure
     const group = bands.get(band) ?? none()
     bands.set(band, group)
     group.durationS += durationS

@@ -103,15 +103,15 @@ function limitOfCurrentA(sensors: Sensors, model: MachineModel, covariance: Matr
  * @throws TankwardError `needs-pump-pressure`, `correction-outside`, `correction-without-samples`
  */
 export function accountFor(trace: Trace, plate: Machine, corrections: readonly Correction[] = []): Ledger {
-  const { sensors, load: auxiliaryLoad } = withoutAuxiliaries(
+  const { sensors: read, load: auxiliaryLoad } = withoutAuxiliaries(
     readSensors(trace, highestPressurePa(plate), plate.motor.ratedVoltageV),
     plate,
     machineModel(plate).motor,
     trace.holdS,
   )
-  const machine = withLowestCurrent(plate, sensors, trace)
-  const segmentation = segment(sensors, trace, machineModel(machine), corrections)
-  const { steps } = segmentation
+  const machine = withLowestCurrent(plate, read, trace)
+  const segmentation = segment(read, trace, machineModel(machine), corrections)
+  const { steps, sensors } = segmentation
   const prior = priorSd(sensors, plate)
   const reconciled = reconcile(steps, sensors, machine, prior)
   const { values } = reconciled

@@ -1,6 +1,6 @@
 import type { Machine } from '@/lib/contract/machine'
 import { shaftFromReadingW } from '@/lib/machine/electric-side'
-import { fullFlowM3S, type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
+import { fullFlowM3S, inPumpState, type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
 import { leakM3S } from '@/lib/machine/relief'
 import type { Sensors } from '@/lib/samples/sensors'
 import type { Group } from './groups'
@@ -67,11 +67,12 @@ function fixedFlowMisfits(
   const flowSd = FLOW_MODEL_SHARE * model.pump.ratedFlowM3S
   const nilSd = NIL_FLOW_SHARE * model.pump.ratedFlowM3S
   const leak = leakM3S(model.relief, pumpPressurePa)
-  const full = fullFlowM3S(model, pumpPressurePa, read.speedRadS)
+  const fed = inPumpState(model, read.pumpState)
+  const full = fullFlowM3S(fed, pumpPressurePa, read.speedRadS)
   const pump = Number.isNaN(pumpFlowM3S) ? full : pumpFlowM3S
   const vented = kind === 'idle-unloaded' && model.machine.unloading.kind !== 'open-centre'
   add(pumpFlowM3S - full, flowSd)
-  add(read.caseDrainM3S - model.pump.leakageM3S(pumpPressurePa), CASE_SHARE * model.pump.ratedFlowM3S)
+  add(read.caseDrainM3S - fed.pump.leakageM3S(pumpPressurePa), CASE_SHARE * model.pump.ratedFlowM3S)
   if (kind === 'work-moving') {
     add(returnFlowM3S - leak, nilSd)
     if (Number.isNaN(returnFlowM3S)) add(pump - systemFlowM3S - leak, flowSd)
@@ -110,7 +111,7 @@ function shaftMisfit(
   const read = corrected(means, values)
   const { pumpFlowM3S, systemFlowM3S } = read
   const flow = model.isFixed ? null : Number.isNaN(pumpFlowM3S) ? systemFlowM3S : pumpFlowM3S
-  const shaftW = pumpShaftW(model, read.pumpPressurePa, flow, read.speedRadS)
+  const shaftW = pumpShaftW(inPumpState(model, read.pumpState), read.pumpPressurePa, flow, read.speedRadS)
   const shaftSd = SHAFT_SHARE * shaftW + SHAFT_RATED_SHARE * model.motor.ratedShaftW
   if (sensors.power) {
     // Measured outranks estimated: what the pump model expects never moves the power meter's offset.

@@ -6,7 +6,7 @@ import {
   shaftFromReadingW,
   shaftOnMainsW,
 } from '@/lib/machine/electric-side'
-import { pumpShaftW } from '@/lib/machine/machine-model'
+import { inPumpState, pumpShaftW } from '@/lib/machine/machine-model'
 import type { Sensor } from '@/lib/samples/sensors'
 import type { Ledger } from './ledger'
 import { nodeFlows } from './operating-point'
@@ -49,7 +49,8 @@ export function checkModel(ledger: Ledger): Analysis['model'] {
     const read = corrected(step.means, values)
     const flows = nodeFlows(read, step.kind, model, curve, read.pumpPressurePa)
     const partStroke = !model.isFixed && step.kind !== 'idle-unloaded'
-    const pumpW = pumpShaftW(model, read.pumpPressurePa, partStroke ? flows.pump : null, read.speedRadS)
+    const fed = inPumpState(model, read.pumpState)
+    const pumpW = pumpShaftW(fed, read.pumpPressurePa, partStroke ? flows.pump : null, read.speedRadS)
     if (Number.isNaN(pumpW)) continue
     const modelW = inputFromShaftW(model, pumpW, read)
     runningS += step.durationS

@@ -1,7 +1,13 @@
 import type { PhaseKind } from '@/lib/contract/result'
 import type { BesideW } from '@/lib/machine/beside-line'
 import { inputFromPowerW, inputFromShaftW, shaftFromReadingW } from '@/lib/machine/electric-side'
-import { fullFlowM3S, type MachineModel, partStrokeFlowM3S, pumpShaftW } from '@/lib/machine/machine-model'
+import {
+  fullFlowM3S,
+  inPumpState,
+  type MachineModel,
+  partStrokeFlowM3S,
+  pumpShaftW,
+} from '@/lib/machine/machine-model'
 import { leakM3S, type ReliefCurve, reliefFlowM3S } from '@/lib/machine/relief'
 import { nodePlan } from './node-plan'
 
@@ -18,6 +24,8 @@ export interface Readings {
   powerW: number
   voltageV: number
   speedRadS: number
+  /** State of the pumps that unload by the line's pressure; NaN where there are none. */
+  pumpState: number
 }
 
 /** Where the electric input goes at one moment, W; metering and work NaN without a load pressure. */
@@ -67,10 +75,10 @@ export const noFlows = (): NodeFlows => ({ pump: 0, system: 0, relief: 0, unload
  */
 export function modelledPumpFlow(read: Readings, kind: PhaseKind, model: MachineModel): number {
   if (!model.isFixed && kind !== 'idle-unloaded') return partStrokeFlowM3S(model, read)
-  const full = fullFlowM3S(model, read.pumpPressurePa, read.speedRadS)
-  return known(read.caseDrainM3S)
-    ? full + model.pump.leakageM3S(read.pumpPressurePa) - read.caseDrainM3S
-    : full
+  const { pumpPressurePa } = read
+  const fed = inPumpState(model, read.pumpState)
+  const full = fullFlowM3S(fed, pumpPressurePa, read.speedRadS)
+  return known(read.caseDrainM3S) ? full + fed.pump.leakageM3S(pumpPressurePa) - read.caseDrainM3S : full
 }
 
 /** Flow over the relief by its line, no more than the pump can give, m³/s. */
@@ -184,7 +192,8 @@ export function electricPower(
       starting ? startingShaftW(read, pumpFlowM3S, model) : shaftFromReadingW(model, read),
     )
   }
-  const pumpW = pumpShaftW(model, read.pumpPressurePa, model.isFixed ? null : pumpFlowM3S, read.speedRadS)
+  const fed = inPumpState(model, read.pumpState)
+  const pumpW = pumpShaftW(fed, read.pumpPressurePa, model.isFixed ? null : pumpFlowM3S, read.speedRadS)
   const shaftW = weighedShaftW(shaftFromReadingW(model, read), pumpW, currentWeight)
   return powers(out, inputFromShaftW(model, shaftW, read), shaftW)
 }

@@ -5,7 +5,7 @@ import {
   shaftFromReadingW,
   shaftOnMainsW,
 } from '@/lib/machine/electric-side'
-import { type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
+import { inPumpState, type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
 import type { Columns } from './columns'
 import { type ElectricPower, electricPower, type Readings, weighedShaftW } from './operating-point'
 import type { Run } from './run-columns'
@@ -47,13 +47,14 @@ export function powerFiller(columns: Columns, model: MachineModel): FillPower {
       electricW[i] = inputFromPowerW(model, inputW)
     }
   }
-  const fromCurrent: FillPower = ({ begin, end, frame }, _, pumpM3S, electricW, shaftW) => {
+  const fromCurrent: FillPower = ({ begin, end, frame }, read, pumpM3S, electricW, shaftW) => {
     const { currentWeight } = frame
+    const fed = inPumpState(model, read.pumpState)
     for (let i = begin; i < end; i++) {
       const seenW = drive
         ? shaftFromReadingW(model, seenAt(i))
         : shaftOnMainsW(motor, Number.NaN, currentA[i], voltageV[i])
-      const pumpW = pumpShaftW(model, pumpPressurePa[i], isFixed ? null : pumpM3S[i], speedRadS[i])
+      const pumpW = pumpShaftW(fed, pumpPressurePa[i], isFixed ? null : pumpM3S[i], speedRadS[i])
       const atShaftW = weighedShaftW(seenW, pumpW, currentWeight)
       shaftW[i] = atShaftW
       electricW[i] = drive

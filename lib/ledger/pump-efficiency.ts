@@ -66,7 +66,9 @@ function fieldsOf(ledger: Ledger): Field[] {
     const key = `${pressureBand} ${flowBand}`
     const field = fields.get(key) ?? { pressureBand, flowBand, kinds: new Map() }
     fields.set(key, field)
-    field.kinds.set(group.kind, [...(field.kinds.get(group.kind) ?? []), group])
+    // Readings of pumps in different states have no mean.
+    const alike = `${group.kind} ${group.means.pumpState}`
+    field.kinds.set(alike, [...(field.kinds.get(alike) ?? []), group])
   }
   return [...fields.values()]
     .map(({ pressureBand, flowBand, kinds }) => {

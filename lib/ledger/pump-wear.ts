@@ -36,7 +36,7 @@ function volumetricEfficiency(
 ): number {
   const speed = model.motor.speedRadS(model.pump.torqueNm(pressurePa))
   const beside = lostM3S(model, withRelief, pressurePa) - model.pump.leakageM3S(pressurePa)
-  return (fullFlowM3S(model, pressurePa) - beside) / (plate.pump.displacementM3PerRad * speed)
+  return (fullFlowM3S(model, pressurePa) - beside) / plate.pump.theoreticalM3S(pressurePa, speed)
 }
 
 /** Highest pressure at which the pump gave all its flow to the system with the relief shut, Pa; NaN if never. */

@@ -24,6 +24,7 @@ export const offsetsOf = (values: ParameterValues): Readings => ({
   powerW: values[POWER],
   voltageV: 0,
   speedRadS: values[SPEED],
+  pumpState: 0,
 })
 
 /** Mean readings with the sensors' offsets taken out; in `into`, where it is given, for those who ask step by step. */
@@ -42,5 +43,6 @@ export function corrected(
   into.powerW = means.powerW - values[POWER]
   into.voltageV = means.voltageV
   into.speedRadS = means.speedRadS - values[SPEED]
+  into.pumpState = means.pumpState
   return into
 }

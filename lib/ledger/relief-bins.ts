@@ -22,6 +22,8 @@ export interface ReliefBin {
 
 /** Width of a bin as a share of rated flow. */
 const BIN_SHARE = 0.05
+/** More bins than flows over a relief fill. */
+const MOST_BINS = 1024
 /** A metering step that passes less than this share of rated flow may show a leak and not the line. */
 const BEYOND_LEAK_SHARE = 0.15
 /** Median absolute deviation of a normal distribution to its standard deviation. */
@@ -71,7 +73,7 @@ export function reliefBins(
   tank: TankLine | null,
 ): ReliefBin[] {
   const rated = model.relief.ratedFlowM3S
-  // By number: metering apart from the whole flow, which may come to the same.
+  // By number: metering apart from the whole flow, which may come to the same, and so are states of the pumps.
   const bins = new Map<number, Step[]>()
   for (const step of steadySteps(steps)) {
     const meters = step.kind === 'work-metering'
@@ -80,7 +82,8 @@ export function reliefBins(
     if (meters && Number.isNaN(systemFlowM3S) && Number.isNaN(returnFlowM3S)) continue
     const { flowM3S } = reliefPoint(step, model, values)
     if (!(flowM3S > (meters ? BEYOND_LEAK_SHARE : BIN_SHARE) * rated)) continue
-    const key = 2 * Math.round(flowM3S / (BIN_SHARE * rated)) + (meters ? 1 : 0)
+    const apart = Number.isNaN(step.means.pumpState) ? 0 : step.means.pumpState
+    const key = 2 * (MOST_BINS * apart + Math.round(flowM3S / (BIN_SHARE * rated))) + (meters ? 1 : 0)
     const bin = bins.get(key)
     if (bin) bin.push(step)
     else bins.set(key, [step])

@@ -1,6 +1,6 @@
 import type { PhaseKind } from '@/lib/contract/result'
 import { type BesideW, besideAt } from '@/lib/machine/beside-line'
-import { type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
+import { inPumpState, type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
 import type { ReliefCurve } from '@/lib/machine/relief'
 import type { Step } from '@/lib/phases/stretch'
 import { type ElectricPower, electricPower, nodeFlows, noFlows, type Readings } from './operating-point'
@@ -79,7 +79,8 @@ export function stepFrame(
   currentLimitA: number,
 ): StepFrame {
   const flows = nodeFlows(read, step.kind, model, curve, read.pumpPressurePa, flowsThere)
-  const pumpW = pumpShaftW(model, read.pumpPressurePa, model.isFixed ? null : flows.pump, read.speedRadS)
+  const fed = inPumpState(model, read.pumpState)
+  const pumpW = pumpShaftW(fed, read.pumpPressurePa, model.isFixed ? null : flows.pump, read.speedRadS)
   const currentWeight = Number.isNaN(pumpW) ? 1 : weightOfCurrent(model, pumpW, currentLimitA)
   let contradictedW = 0
   const electricSeen = !Number.isNaN(read.powerW) || !Number.isNaN(read.currentA)
@@ -90,6 +91,6 @@ export function stepFrame(
     if (excess > 0) contradictedW = Math.sign(shaftW - pumpW) * excess
   }
   const loadShare = shares.size === 0 ? Number.NaN : (shares.get(step.kind) ?? 0)
-  const beside = besideAt(model, read.pumpPressurePa)
+  const beside = besideAt(fed, read.pumpPressurePa)
   return { reliefPa: read.pumpPressurePa, currentWeight, contradictedW, loadShare, beside }
 }

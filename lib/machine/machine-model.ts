@@ -81,6 +81,29 @@ export function machineModel(machine: Machine, deviation: Deviations = {}): Mach
   }
 }
 
+const inStates = new WeakMap<MachineModel, (MachineModel | undefined)[]>()
+
+/**
+ * The model with its unloading pumps in the state that was told (PumpLatch), until the pressure is clearly beyond what
+ * ends it; the model itself where it has none, or nothing was told (NaN).
+ */
+export function inPumpState(model: MachineModel, state: number): MachineModel {
+  const { latch } = model.pump
+  if (latch === null || Number.isNaN(state)) return model
+  const known = inStates.get(model) ?? []
+  inStates.set(model, known)
+  // Means of equal states may miss them by a rounding.
+  const place = Math.round(state)
+  known[place] ??= { ...model, pump: latch.from[place] }
+  return known[place]
+}
+
+/** The model as if all pumps fed the line at any pressure: what actuators may have. */
+export function allFeeding(model: MachineModel): MachineModel {
+  const pump = model.pump.latch?.fixed.at(-1)
+  return pump ? { ...model, pump } : model
+}
+
 /** Speed at a torque: the logged one where known, else what the load leaves the motor on the mains, rad/s. */
 const turning = (model: Pick<Coupled, 'motor'>, torqueNm: number, speedRadS: number) =>
   Number.isNaN(speedRadS) ? model.motor.speedRadS(torqueNm) : speedRadS

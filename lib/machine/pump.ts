@@ -28,6 +28,21 @@ export interface PumpModel {
   readonly displacementM3PerRad: number
   /** Pumps on the shaft that do not feed the line at the moment; null where all do. */
   readonly beside: BesideLine | null
+  /** The same pumps in each state of those that unload by the line's pressure; null where none does. */
+  readonly latch: PumpLatch | null
+}
+
+/**
+ * Pumps that go to tank above a pressure of the line and come back at a lower one remember which of the two was last.
+ * A state is a number with a bit for each of them, set where it feeds the line.
+ */
+export interface PumpLatch {
+  /** By bit, Pa. */
+  readonly unloadsAbovePa: readonly number[]
+  /** By state: as long as it lasts, at whatever pressure. */
+  readonly fixed: readonly PumpModel[]
+  /** By state: until the pressure is clearly beyond what ends it. */
+  readonly from: readonly PumpModel[]
 }
 
 /** Hydraulic power of pumps on the shaft that goes elsewhere than into the line, W. */
@@ -70,6 +85,7 @@ export function pumpModel(plate: PumpRating, deviation: PumpDeviation = {}): Pum
     ratedFlowM3S: plate.volumetricEfficiency * theoreticalM3S,
     displacementM3PerRad,
     beside: null,
+    latch: null,
   }
 }
 
@@ -84,6 +100,7 @@ export function scaledPump(pump: PumpModel, share: number): PumpModel {
     ratedFlowM3S: share * pump.ratedFlowM3S,
     displacementM3PerRad: share * pump.displacementM3PerRad,
     beside: null,
+    latch: null,
   }
 }
 

@@ -153,7 +153,8 @@ function pumpsAsOne(sets: readonly PumpSet[]): PumpModel {
     return result
   }
   const leakageM3S = (pressurePa: number) => sum(pressurePa, ({ pump }) => pump.leakageM3S(pressurePa))
-  const [{ pump: firstPump }] = sets
+  const [{ pump: firstPump }, ...others] = sets
+  const withFirst = (inState: PumpModel) => pumpsAsOne([{ ...sets[0], pump: inState }, ...others])
   return {
     leakageM3S,
     theoreticalM3S: (pressurePa, speedRadS) =>
@@ -166,5 +167,10 @@ function pumpsAsOne(sets: readonly PumpSet[]): PumpModel {
     displacementM3PerRad: sum(0, ({ pump }, ratio) => ratio * pump.displacementM3PerRad),
     // Only the first set's shaft may carry pumps beside the line.
     beside: firstPump.beside,
+    latch: firstPump.latch && {
+      unloadsAbovePa: firstPump.latch.unloadsAbovePa,
+      fixed: firstPump.latch.fixed.map(withFirst),
+      from: firstPump.latch.from.map(withFirst),
+    },
   }
 }

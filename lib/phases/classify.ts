@@ -1,5 +1,5 @@
 import type { PhaseKind } from '@/lib/contract/result'
-import { fullFlowM3S, type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
+import { fullFlowM3S, inPumpState, type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
 import { type SystemShare, wornShareAt } from './flow-share'
 import type { Levels } from './levels'
 import { isLoadSensing, standbyShareOf } from './share-levels'
@@ -41,7 +41,7 @@ function isRunningUp({ means, durationS }: Stretch, model: MachineModel): boolea
   if (durationS > LONGEST_RUN_UP_S) return false
   if (currentA > INRUSH_SHARE * motor.ratedCurrentA || powerW > INRUSH_SHARE * motor.ratedInputW) return true
   if (durationS > LONGEST_SETTLING_S) return false
-  const shaftW = pumpShaftW(model, pumpPressurePa)
+  const shaftW = pumpShaftW(inPumpState(model, means.pumpState), pumpPressurePa)
   return (
     currentA > SETTLED_SHARE * motor.currentA(shaftW) ||
     powerW > SETTLED_SHARE * (shaftW + motor.lossW(shaftW))

@@ -1,6 +1,6 @@
-import { fullFlowM3S, type MachineModel, partStrokeFlowM3S } from '@/lib/machine/machine-model'
+import { fullFlowM3S, inPumpState, type MachineModel, partStrokeFlowM3S } from '@/lib/machine/machine-model'
 import { weightedQuantile } from '@/lib/numeric/weighted-quantile'
-import type { Stretch } from './stretch'
+import type { Stretch, StretchMeans } from './stretch'
 
 /** Share of the pump's full flow that goes into the system; NaN where no flow meter tells. */
 export type SystemShare = (stretch: Stretch) => number
@@ -8,6 +8,10 @@ export type SystemShare = (stretch: Stretch) => number
 /** Below this share of its setting a sound relief is closed. */
 export const opensRatioOf = ({ machine }: MachineModel) =>
   machine.relief.kind === 'pilot-operated' ? 0.88 : 0.72
+
+/** What the pumps that feed the line give at full stroke. */
+const fullAt = (model: MachineModel, { pumpPressurePa, pumpState }: StretchMeans) =>
+  fullFlowM3S(inPumpState(model, pumpState), pumpPressurePa)
 
 /** Stretches shorter than this say little about a level. */
 export const LEVEL_STRETCH_S = 1
@@ -20,7 +24,7 @@ export const LEVEL_SAMPLES = 3
  */
 function wholeReturnShare(model: MachineModel, stretches: readonly Stretch[]): SystemShare {
   const { settingPa } = model.relief
-  const share = ({ means }: Stretch) => means.returnFlowM3S / fullFlowM3S(model, means.pumpPressurePa)
+  const share = ({ means }: Stretch) => means.returnFlowM3S / fullAt(model, means)
   const high = stretches.filter(
     (s) => s.means.pumpPressurePa > opensRatioOf(model) * settingPa && s.durationS >= LEVEL_STRETCH_S,
   )
@@ -49,7 +53,7 @@ export function wornShareAt(model: MachineModel, pressurePa: number): number {
 
 /** How the flow meters fitted give the share of flow into the system, calibrated on the log's own full flow. */
 export function systemShareOf(model: MachineModel, stretches: readonly Stretch[]): SystemShare {
-  const full = (stretch: Stretch) => fullFlowM3S(model, stretch.means.pumpPressurePa)
+  const full = ({ means }: Stretch) => fullAt(model, means)
   const calibrate = (flow: (stretch: Stretch) => number) => {
     // On a machine that only meters, oil flows below the relief's pressure in transitions alone: they show no full flow.
     const low = stretches.filter(

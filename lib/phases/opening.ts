@@ -1,5 +1,5 @@
 import { Matrix, solve } from 'ml-matrix'
-import { fullFlowM3S, type MachineModel } from '@/lib/machine/machine-model'
+import { allFeeding, fullFlowM3S, inPumpState, type MachineModel } from '@/lib/machine/machine-model'
 import { weightedQuantile } from '@/lib/numeric/weighted-quantile'
 import { LEVEL_SAMPLES, LEVEL_STRETCH_S } from './flow-share'
 import type { Stretch } from './stretch'
@@ -32,6 +32,12 @@ const LEAST_FLOW_SHARE = 0.1
 
 function pointsOf(stretches: readonly Stretch[], model: MachineModel, deadHeadPa: number): Point[] {
   const levels = new Map<number, Stretch[]>()
+  const whole = allFeeding(model)
+  // With some pumps unloaded, what the others give stands for what all would: no valve opened.
+  const wholeOver = ({ means: { pumpPressurePa, pumpState } }: Stretch) =>
+    Number.isNaN(pumpState)
+      ? 1
+      : fullFlowM3S(whole, pumpPressurePa) / fullFlowM3S(inPumpState(model, pumpState), pumpPressurePa)
   for (const stretch of stretches) {
     const { pumpPressurePa, systemFlowM3S } = stretch.means
     const isLevel = stretch.durationS >= LEVEL_STRETCH_S && stretch.to - stretch.from >= LEVEL_SAMPLES
@@ -47,7 +53,7 @@ function pointsOf(stretches: readonly Stretch[], model: MachineModel, deadHeadPa
     const median = (of: (stretch: Stretch) => number) => weightedQuantile(level.map(of), weights, 0.5)
     return {
       pressure: median(({ means }) => means.pumpPressurePa) / deadHeadPa,
-      flow: median(({ means }) => means.systemFlowM3S) / model.pump.ratedFlowM3S,
+      flow: median((stretch) => stretch.means.systemFlowM3S * wholeOver(stretch)) / model.pump.ratedFlowM3S,
     }
   })
 }
@@ -93,8 +99,9 @@ function misfitOf(points: readonly Point[], opens: number, plate: Pump, leakage:
 /** What is known before: a pump as its plate says, and leakage as a share of the dead-headed flow. */
 function plateOf(model: MachineModel, deadHeadPa: number): Pump {
   const rated = model.pump.ratedFlowM3S
-  const leakage = model.pump.leakageM3S(deadHeadPa) / rated
-  return { flow: (fullFlowM3S(model, deadHeadPa) + leakage * rated) / rated, leakage }
+  const whole = allFeeding(model)
+  const leakage = whole.pump.leakageM3S(deadHeadPa) / rated
+  return { flow: (fullFlowM3S(whole, deadHeadPa) + leakage * rated) / rated, leakage }
 }
 
 /**

@@ -11,6 +11,7 @@ import { systemShareOf } from './flow-share'
 import { givenInSi } from './given-levels'
 import { longestHoldOf, tellHolds } from './holds'
 import { findLevels, type Levels } from './levels'
+import { tellPumpStates, withPumpStates } from './pump-states'
 import { reportLevels } from './reported-levels'
 import type { SlowSensor } from './slow-sensors'
 import { steadyStretches } from './steady-stretches'
@@ -18,6 +19,8 @@ import { type Step, stretchOf } from './stretch'
 
 export interface Segmentation {
   readonly phases: readonly Phase[]
+  /** The sensors, and the state of unloading pumps as if one had read it. */
+  readonly sensors: Sensors
   /** Steady stretches with their kinds: the steps of the phases, in time. */
   readonly steps: readonly Step[]
   /** In force: those given in the machine file, else those found. */
@@ -57,12 +60,16 @@ function joinPhases(steps: readonly Step[], trace: Trace): Phase[] {
  * @throws TankwardError `correction-outside`, `correction-without-samples`
  */
 export function segment(
-  sensors: Sensors,
+  read: Sensors,
   trace: Trace,
   model: MachineModel,
   corrections: readonly Correction[] = [],
 ): Segmentation {
-  const { stretches, slow, pressureErrorPa } = steadyStretches(sensors, trace)
+  const { stretches: cut, slow, pressureErrorPa } = steadyStretches(read, trace)
+  const pumpStates = tellPumpStates(cut, read, model)
+  const { stretches, sensors } = pumpStates
+    ? withPumpStates(cut, read, pumpStates)
+    : { stretches: cut, sensors: read }
   const share = systemShareOf(model, stretches)
   const foundLevels = findLevels(model, stretches, share, pressureErrorPa)
   const given = model.machine.levels && givenInSi(model.machine.levels)
@@ -96,6 +103,7 @@ export function segment(
     stretchOf(sensors, trace, from, to, afterGap),
   )
   return {
+    sensors,
     phases: corrected.marked(joinPhases(corrected.steps, trace)),
     steps: corrected.steps,
     levels,

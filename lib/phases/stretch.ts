@@ -14,6 +14,8 @@ export interface StretchMeans {
   readonly powerW: number
   readonly voltageV: number
   readonly speedRadS: number
+  /** State of the pumps that unload by the line's pressure (pump.ts, PumpLatch); NaN where there are none. */
+  readonly pumpState: number
   readonly cycleActive: number
   readonly idleSignal: number
   readonly solenoid: number
@@ -48,6 +50,7 @@ export const MEAN_OF = {
   powerW: 'power',
   voltageV: 'voltage',
   speedRadS: 'speed',
+  pumpState: 'pumpState',
   cycleActive: 'cycleActive',
   idleSignal: 'idleSignal',
   solenoid: 'solenoid',
@@ -150,6 +153,7 @@ export function stretchWith(
       powerW: meanAt(columns.powerW, row),
       voltageV: meanAt(columns.voltageV, row),
       speedRadS: meanAt(columns.speedRadS, row),
+      pumpState: meanAt(columns.pumpState, row),
       cycleActive: meanAt(columns.cycleActive, row),
       idleSignal: meanAt(columns.idleSignal, row),
       solenoid: meanAt(columns.solenoid, row),

@@ -34,6 +34,8 @@ export interface Sensors {
   readonly power: Sensor | null
   readonly voltage: Sensor | null
   readonly speed: Sensor | null
+  /** State of the pumps that unload by the line's pressure: no sensor has it, the phases tell it from the others. */
+  readonly pumpState: Sensor | null
   readonly cycleActive: Sensor | null
   readonly idleSignal: Sensor | null
   /** Some valve of the machine is energised. */
@@ -203,6 +205,7 @@ export function readSensors(
     power,
     voltage: voltage && { ...voltage, values: above(voltage.values, LEAST_VOLTAGE_SHARE * ratedVoltageV) },
     speed: one('speed'),
+    pumpState: null,
     cycleActive: one('signal', 'cycle-active'),
     idleSignal: one('signal', 'idle'),
     solenoid: anyOf(all('signal', 'solenoid')),

@@ -27,6 +27,12 @@ const MODELS = [
   { ...HAND_MACHINE, unloading: { kind: 'open-centre' as const, pressureBar: 5 } },
   { ...HAND_MACHINE, pump: { ...HAND_MACHINE.pump, kind: 'pressure-compensated' as const } },
   { ...HAND_MACHINE, motor: { ...HAND_MACHINE.motor, drive: { meter: 'before-drive' as const } } },
+  {
+    ...HAND_MACHINE,
+    furtherPumps: [
+      { ...HAND_MACHINE.pump, displacementCm3: 30, outlet: 'common' as const, unloadsAboveBar: 90 },
+    ],
+  },
 ].map((machine) => machineModel(machine))
 
 const METERS = {
@@ -56,7 +62,7 @@ const anyCase = fc.record({
 })
 type Case = typeof anyCase extends fc.Arbitrary<infer T> ? T : never
 
-function sensorsOf({ kinds, meters, bar, missing, seed }: Case): Sensors {
+function sensorsOf({ model, kinds, meters, bar, missing, seed }: Case): Sensors {
   const count = kinds.length * SAMPLES
   const random = seededRandom(seed)
   const sensor = (column: string, level: number, lost: number): Sensor => ({
@@ -67,12 +73,16 @@ function sensorsOf({ kinds, meters, bar, missing, seed }: Case): Sensors {
     limit: 0.01 * level,
   })
   const none = Object.fromEntries(READ.map((name) => [MEAN_OF[name], null]))
+  // Where no pump unloads, nothing tells a state.
+  const states = Float64Array.from({ length: count }, (_, i) => Math.floor(i / SAMPLES) % 2)
+  const pumpState = model.pump.latch && { column: '', values: states, limit: 0 }
   const fitted = meters.map((name) => [name, sensor(name, METERS[name], missing)])
   return {
     ...none,
     ...Object.fromEntries(fitted),
     count,
     pumpPressure: sensor('pumpPressure', bar * PA_PER_BAR, missing),
+    pumpState,
     cycleActive: null,
     idleSignal: null,
     solenoid: null,

@@ -94,6 +94,7 @@ function readingsOf(of: Case, truth: NodeFlows, fitted: readonly Meter[]): Readi
     powerW: Number.NaN,
     voltageV: Number.NaN,
     speedRadS: of.speedRadS,
+    pumpState: Number.NaN,
   }
 }
 

@@ -34,6 +34,7 @@ const NOTHING: Readings = {
   powerW: Number.NaN,
   voltageV: Number.NaN,
   speedRadS: Number.NaN,
+  pumpState: Number.NaN,
 }
 const model = machineModel(HAND_MACHINE)
 const openCentre = machineModel({ ...HAND_MACHINE, unloading: { kind: 'open-centre', pressureBar: 5 } })
@@ -281,6 +282,7 @@ describe('the account closes', () => {
           powerW: reading(40_000),
           voltageV: fc.constantFrom(Number.NaN, 300, 440),
           speedRadS: fc.constantFrom(Number.NaN, 80, 154),
+          pumpState: fc.constant(Number.NaN),
         }),
         fc.constantFrom(...PHASE_KINDS),
         fc.constantFrom(model, openCentre, compensated),

@@ -1,0 +1,261 @@
+import { shaftFromReadingW } from '@/lib/machine/electric-side'
+import { fullFlowM3S, type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
+import type { PumpLatch } from '@/lib/machine/pump'
+import { RELOAD_SHARE } from '@/lib/machine/pump-group'
+import { normalBelow } from '@/lib/numeric/normal-below'
+import type { Sensors } from '@/lib/samples/sensors'
+import { opensRatioOf } from './flow-share'
+import type { Stretch } from './stretch'
+
+/** State of the unloading pumps (pump.ts, PumpLatch) in each stretch, and how sure that is. */
+export interface PumpStates {
+  readonly state: Int32Array
+  /** Chance of every state in every stretch, a row each. */
+  readonly chance: Float64Array
+  readonly states: number
+}
+
+/** How an unloading valve follows its setting, and where it lets its pump come back, as shares of the setting, 1 sd (common practice, no source). */
+const UNLOADS_SD_SHARE = 0.03
+const RELOAD_SD_SHARE = 0.09
+/** A peak between two samples, or a valve that sticks, changes a state where no reading shows why. */
+const UNSEEN_CHANCE = 1e-3
+
+/** Misfit of pump and motor from their plates as witnesses of a state, 1 sd (common practice, no source). */
+const SHAFT_SHARE = 0.06
+const SHAFT_RATED_SHARE = 0.02
+const AMPERE_SHARE = 0.02
+const UNKNOWN_NO_LOAD_SHARE = 0.06
+const FLOW_SHARE = 0.03
+/** Meters far off are wrong rather than sure: tails of Student's distribution with these degrees of freedom. */
+const FREEDOM = 4
+/** Below this share of an unloading pressure its pump feeds, and the oil may have other ways to tank. */
+const ASKED_FROM_SHARE = 0.4
+/** Less than this share of the least flow that pumps can give has another way. */
+const WHOLE_SHARE = 0.7
+/** Oil and meters follow a change within this time (common practice, no source). */
+const SETTLED_S = 0.4
+
+const logTails = (deviations: number) =>
+  -((FREEDOM + 1) / 2) * Math.log(1 + (deviations * deviations) / FREEDOM)
+
+/** Logarithm of how well a reading fits what is expected, the reading's own likelihood. */
+const logFit = (miss: number, sd: number) => logTails(miss / sd) - Math.log(sd)
+
+type Limits = Pick<Sensors, 'pumpPressure' | 'pumpFlow' | 'systemFlow' | 'returnFlow' | 'current' | 'power'>
+
+const limitOf = (sensor: { readonly limit: number } | null) => sensor?.limit ?? 0
+
+/** How well the electric reading of a stretch fits each state. */
+function byShaft(
+  { means }: Stretch,
+  limits: Limits,
+  model: MachineModel,
+  { fixed }: PumpLatch,
+  out: Float64Array,
+): void {
+  const { motor, drive, machine } = model
+  const isPower = !Number.isNaN(means.powerW)
+  const seen = isPower || drive ? shaftFromReadingW(model, means) : means.currentA
+  if (Number.isNaN(seen)) return
+  for (let state = 0; state < fixed.length; state++) {
+    const shaftW = pumpShaftW({ motor, pump: fixed[state] }, means.pumpPressurePa, null, means.speedRadS)
+    const shaftSd = SHAFT_SHARE * shaftW + SHAFT_RATED_SHARE * motor.ratedShaftW
+    if (isPower || drive) {
+      out[state] += logFit(seen - shaftW, Math.hypot(shaftSd, limitOf(limits.power)))
+      continue
+    }
+    const noLoad = machine.motor.noLoadCurrentA === undefined ? UNKNOWN_NO_LOAD_SHARE : 0
+    const sd = Math.hypot(
+      shaftSd / motor.shaftPerAmpere(shaftW),
+      (AMPERE_SHARE + noLoad) * motor.ratedCurrentA,
+      limitOf(limits.current),
+    )
+    out[state] += logFit(seen - motor.currentA(shaftW, means.voltageV), sd)
+  }
+}
+
+/** How well the flow readings of a stretch fit each state. */
+function byFlow(
+  { means }: Stretch,
+  limits: Limits,
+  model: MachineModel,
+  { fixed }: PumpLatch,
+  out: Float64Array,
+): void {
+  const { motor, relief } = model
+  const { pumpPressurePa, pumpFlowM3S, systemFlowM3S, returnFlowM3S, speedRadS } = means
+  const isPumps = !Number.isNaN(pumpFlowM3S)
+  const seenM3S = isPumps
+    ? pumpFlowM3S
+    : (Number.isNaN(systemFlowM3S) ? 0 : systemFlowM3S) + (Number.isNaN(returnFlowM3S) ? 0 : returnFlowM3S)
+  const isShut = pumpPressurePa < opensRatioOf(model) * relief.settingPa
+  const told = isShut ? !Number.isNaN(systemFlowM3S) : !Number.isNaN(systemFlowM3S + returnFlowM3S)
+  const limit = Math.hypot(
+    isPumps ? limitOf(limits.pumpFlow) : limitOf(limits.systemFlow),
+    isPumps ? 0 : limitOf(limits.returnFlow),
+  )
+  const least = fullFlowM3S({ motor, pump: fixed[0] }, pumpPressurePa, speedRadS)
+  const isWhole = isPumps || (told && seenM3S > WHOLE_SHARE * least)
+  for (let state = 0; state < fixed.length; state++) {
+    const pump = fixed[state]
+    const fullM3S = fullFlowM3S({ motor, pump }, pumpPressurePa, speedRadS)
+    const sd = Math.hypot(FLOW_SHARE * pump.ratedFlowM3S, pump.leakageM3S(pumpPressurePa), limit)
+    // Pumps may give more than is seen where some of it has another way; never less.
+    const miss = isWhole ? seenM3S - fullM3S : Math.max(0, seenM3S - fullM3S)
+    out[state] += isWhole ? logFit(miss, sd) : logTails(miss / sd)
+  }
+}
+
+/** A latch's pressures, Pa. */
+interface Thresholds {
+  readonly unloadsPa: number
+  readonly unloadsSd: number
+  readonly reloadsPa: number
+  readonly reloadsSd: number
+}
+
+const sure = (chance: number) => Math.min(Math.max(chance, UNSEEN_CHANCE), 1 - UNSEEN_CHANCE)
+
+/** Chances that a pump is unloaded after it fed at one pressure, and feeds after it was unloaded, at the next. */
+function changeOver(
+  { unloadsPa, unloadsSd, reloadsPa, reloadsSd }: Thresholds,
+  lastPa: number,
+  nowPa: number,
+): { unloads: number; reloads: number } {
+  const unloadedBy = (pa: number) => normalBelow((pa - unloadsPa) / unloadsSd)
+  const stayedBy = (pa: number) => normalBelow((pa - reloadsPa) / reloadsSd)
+  // A valve's pressures stay what they are: one that kept its state at the last pressure keeps it there.
+  const fed = 1 - unloadedBy(lastPa)
+  const rested = stayedBy(lastPa)
+  return {
+    unloads: sure(fed > UNSEEN_CHANCE ? 1 - (1 - unloadedBy(Math.max(nowPa, lastPa))) / fed : 0),
+    reloads: sure(rested > UNSEEN_CHANCE ? 1 - stayedBy(Math.min(nowPa, lastPa)) / rested : 0),
+  }
+}
+
+/** Chance of each change of state from one pressure to the next, a row for each state before; without one before, of each state. */
+function chances(latches: readonly Thresholds[], lastPa: number | null, nowPa: number, states: number) {
+  const out = new Float64Array(lastPa === null ? states : states * states).fill(1)
+  latches.forEach((latch, bit) => {
+    const { unloads, reloads } = changeOver(latch, lastPa ?? nowPa, nowPa)
+    const feeds = sure(1 - normalBelow((nowPa - latch.unloadsPa) / latch.unloadsSd))
+    const rests = sure(normalBelow((nowPa - latch.reloadsPa) / latch.reloadsSd))
+    for (let k = 0; k < out.length; k++) {
+      const isFed = (k % states) & (1 << bit)
+      if (lastPa === null) out[k] *= (isFed ? feeds : rests) / (feeds + rests)
+      else if (Math.floor(k / states) & (1 << bit)) out[k] *= isFed ? 1 - unloads : unloads
+      else out[k] *= isFed ? reloads : 1 - reloads
+    }
+  })
+  return out
+}
+
+/** Makes a row's chances add up to 1. */
+function share(rows: Float64Array, at: number, states: number): void {
+  let sum = 0
+  for (let state = 0; state < states; state++) sum += rows[at + state]
+  for (let state = 0; state < states; state++)
+    rows[at + state] = sum > 0 ? rows[at + state] / sum : 1 / states
+}
+
+/**
+ * Which unloading pumps feed the line, stretch by stretch: what flow, current and power say at each pressure, and
+ * which side the pressure came from, for a latch changes only where the pressure passes one of its two thresholds.
+ * Both are weighed along the whole log, forwards and backwards (a hidden Markov chain), none across a gap. Null where
+ * no pump unloads by the line's pressure.
+ */
+export function tellPumpStates(
+  stretches: readonly Stretch[],
+  limits: Limits,
+  model: MachineModel,
+): PumpStates | null {
+  const { latch } = model.pump
+  if (latch === null) return null
+  const states = latch.fixed.length
+  const pressureSd = limits.pumpPressure.limit / 2
+  const latches = latch.unloadsAbovePa.map(
+    (unloadsPa): Thresholds => ({
+      unloadsPa,
+      unloadsSd: Math.hypot(UNLOADS_SD_SHARE * unloadsPa, pressureSd),
+      reloadsPa: RELOAD_SHARE * unloadsPa,
+      reloadsSd: Math.hypot(RELOAD_SD_SHARE * unloadsPa, pressureSd),
+    }),
+  )
+  const askedFromPa = ASKED_FROM_SHARE * Math.min(...latch.unloadsAbovePa)
+  const fits = new Float64Array(stretches.length * states)
+  const logs = new Float64Array(states)
+  stretches.forEach((stretch, k) => {
+    logs.fill(0)
+    if (model.isFixed && stretch.means.pumpPressurePa > askedFromPa) {
+      byShaft(stretch, limits, model, latch, logs)
+      byFlow(stretch, limits, model, latch, logs)
+    }
+    const best = Math.max(...logs)
+    const weight = Math.min(1, stretch.durationS / SETTLED_S)
+    for (let state = 0; state < states; state++)
+      fits[k * states + state] = Math.exp(weight * (logs[state] - best))
+  })
+
+  // The pressure last known stands in where it is missing.
+  const pressures = Float64Array.from(stretches, ({ means }) => means.pumpPressurePa)
+  for (let k = 0; k < pressures.length; k++)
+    if (Number.isNaN(pressures[k])) pressures[k] = k > 0 ? pressures[k - 1] : 0
+  const isFirst = (k: number) => k === 0 || stretches[k].afterGap
+  const changes = stretches.map((_, k) =>
+    chances(latches, isFirst(k) ? null : pressures[k - 1], pressures[k], states),
+  )
+  const chance = new Float64Array(fits.length)
+  for (let k = 0; k < stretches.length; k++) {
+    for (let now = 0; now < states; now++) {
+      let before = isFirst(k) ? changes[k][now] : 0
+      if (!isFirst(k))
+        for (let last = 0; last < states; last++)
+          before += chance[(k - 1) * states + last] * changes[k][last * states + now]
+      chance[k * states + now] = before * fits[k * states + now]
+    }
+    share(chance, k * states, states)
+  }
+  const later = new Float64Array(states).fill(1)
+  const earlier = new Float64Array(states)
+  for (let k = stretches.length - 2; k >= 0; k--) {
+    if (isFirst(k + 1)) later.fill(1)
+    else {
+      for (let now = 0; now < states; now++) {
+        earlier[now] = 0
+        for (let next = 0; next < states; next++)
+          earlier[now] += changes[k + 1][now * states + next] * fits[(k + 1) * states + next] * later[next]
+      }
+      share(earlier, 0, states)
+      later.set(earlier)
+    }
+    for (let state = 0; state < states; state++) chance[k * states + state] *= later[state]
+    share(chance, k * states, states)
+  }
+  const state = Int32Array.from(stretches, (_, k) => {
+    let best = 0
+    for (let one = 1; one < states; one++)
+      if (chance[k * states + one] > chance[k * states + best]) best = one
+    return best
+  })
+  return { state, chance, states }
+}
+
+/** The stretches with the states told, and what stands for them as if a sensor had read them: a value for every sample. */
+export function withPumpStates(
+  stretches: readonly Stretch[],
+  sensors: Sensors,
+  { state }: PumpStates,
+): { readonly stretches: readonly Stretch[]; readonly sensors: Sensors } {
+  const values = new Float64Array(sensors.count)
+  stretches.forEach(({ from, to }, k) => {
+    values.fill(state[k], from, to)
+  })
+  return {
+    stretches: stretches.map((stretch, k) => ({
+      ...stretch,
+      means: { ...stretch.means, pumpState: state[k] },
+    })),
+    sensors: { ...sensors, pumpState: { column: '', values, limit: 0 } },
+  }
+}
