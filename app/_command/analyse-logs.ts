@@ -3,6 +3,7 @@ import { basename, resolve } from 'node:path'
 import type { Readable, Writable } from 'node:stream'
 import { parseArgs } from 'node:util'
 import type { ZodType } from 'zod'
+import { withTable } from '@/app/_jobs/with-table'
 import { describe } from '@/app/_words/describe'
 import { errorWords } from '@/app/_words/errors'
 import { analyse } from '@/lib/analyse'
@@ -21,7 +22,7 @@ import { unpacked } from './unpacked'
 
 const USAGE = `Usage: npm run --silent analyse -- LOG.csv [LOG2.csv …] --machine MACHINE.json [--site SITE.json]
   [--corrections CORRECTIONS.json] [--out FILE] [--explain FIGURE]
-  LOG.csv may be LOG.csv.gz, or - for standard input. Several logs of one machine are joined in time.
+  LOG.csv may be LOG.csv.gz or a spreadsheet LOG.xlsx, or - for standard input. Several logs of one machine are joined in time.
   CORRECTIONS.json says which kind of phase stretches are: [{ "startS": 12.5, "endS": 40, "kind": "work-holding" }]
   in elapsed seconds from the first sample; where two overlap, the later wins.
   --explain prints how a figure was reached in the place of the result: its path, such as ledgerKWh.overRelief, or all.`
@@ -115,15 +116,18 @@ async function readOne(
   const source = path === '-' ? streams.stdin : createReadStream(here(path), { highWaterMark: 1 << 20 })
   const { stderr } = streams
   const showProgress = 'isTTY' in stderr && stderr.isTTY === true
-  const log = await readLog(unpacked(source, fileName), {
-    fileName,
-    machine,
-    timeZone: site.timeZone,
-    isPart,
-    onProgress: (_bytes, rows) => {
-      if (showProgress) stderr.write(`\r${fileName}: ${rows} rows`)
-    },
-  })
+  const log = await withTable(unpacked(source, fileName), fileName, ({ text, spreadsheet }) =>
+    readLog(text, {
+      fileName,
+      machine,
+      timeZone: site.timeZone,
+      isPart,
+      spreadsheet,
+      onProgress: (_bytes, rows) => {
+        if (showProgress) stderr.write(`\r${fileName}: ${rows} rows`)
+      },
+    }),
+  )
   if (showProgress) stderr.write('\n')
   return log
 }

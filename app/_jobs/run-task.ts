@@ -21,6 +21,7 @@ import type {
   TaskResult,
 } from './task'
 import { unpackLog } from './unpack-log'
+import { withTable } from './with-table'
 
 function compute(log: ReadLog, { machine, site, corrections }: ComputingInputs): Computed {
   const analysed = analyse(log, machine, site, corrections)
@@ -35,7 +36,10 @@ function read(
   onProgress: OnProgress,
 ): Promise<ReadLog> {
   const source = openReceived(file, (share) => onProgress('reading', share))
-  return readLog(source, { fileName: file.fileName, ...how })
+  const { fileName } = file
+  return withTable(source, fileName, ({ text, spreadsheet }) =>
+    readLog(text, { fileName, spreadsheet, ...how }),
+  )
 }
 
 async function importFile(
@@ -71,7 +75,8 @@ async function inspect(
   }
 }
 
-const surveyFile = (file: ReceivedFile): Promise<Survey> => surveyLog(openReceived(file), file.fileName)
+const surveyFile = (file: ReceivedFile): Promise<Survey> =>
+  withTable(openReceived(file), file.fileName, ({ text }) => surveyLog(text, file.fileName))
 
 /**
  * Does a task in this thread: the one code path of imports, inspections and new analyses, whoever asks.

@@ -80,6 +80,7 @@ export function inspectionAnswer(
     }),
     report: {
       ...report,
+      spreadsheet: report.spreadsheet && { ...report.spreadsheet, others: [...report.spreadsheet.others] },
       channels: [...report.channels],
       unusedColumns: [...report.unusedColumns],
       gaps: [...report.gaps],

@@ -123,6 +123,8 @@ export const inspectionSchema = surveyAnswerSchema.extend({
       firstDataLine: z.number().int(),
       timeFormat: z.string(),
     }),
+    /** Where the file is a spreadsheet: the sheet that is read, and others that hold a recording. */
+    spreadsheet: z.object({ sheet: z.string(), others: z.array(z.string()) }).optional(),
     channels: z.array(channelSchema),
     unusedColumns: z.array(z.string()),
     gaps: z.array(z.object({ startS: z.number(), endS: z.number() })),

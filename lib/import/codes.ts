@@ -18,6 +18,7 @@ export const IMPORT_PROBLEM_CODES = [
   'clock-ignores-dst',
   'hour-lost',
   'slower-channel',
+  'other-sheets-unused',
   'stuck-sensor',
   'signal-not-binary',
   'signal-out-of-span',

@@ -16,7 +16,7 @@ import { type PreambleTime, readPreamble } from './preamble'
 import { ProblemLog } from './problem-log'
 import { recognisedChannels } from './recognised-channels'
 import { RegularRows } from './regular-rows'
-import type { ReadLog } from './report'
+import type { ReadLog, SheetSource } from './report'
 import { RowReader } from './row-reader'
 import { pick } from './rows'
 import { type RawTime, settleTime } from './settle-time'
@@ -24,6 +24,9 @@ import { findTable, type Table } from './table'
 import { type LineBatch, type LineSource, readLines } from './text-lines'
 import { findTime, type TimePlan } from './time-column'
 import { checkZone } from './zone'
+
+/** Characters of a list of names in a report. */
+const LONGEST_LIST = 600
 
 export interface ReadOptions {
   readonly fileName: string
@@ -35,6 +38,8 @@ export interface ReadOptions {
   readonly isPart?: boolean
   /** What a person says of what the file leaves open. */
   readonly answers?: Answers
+  /** Where in a spreadsheet the text comes from. */
+  readonly spreadsheet?: SheetSource | null
   readonly onProgress?: (bytesRead: number, rowsRead: number) => void
 }
 
@@ -87,7 +92,7 @@ function planChannels(
     columns: table.headers
       .map((header) => header.column)
       .join(' | ')
-      .slice(0, 600),
+      .slice(0, LONGEST_LIST),
   })
 }
 
@@ -162,6 +167,11 @@ export async function readLog(source: AsyncIterable<Uint8Array>, options: ReadOp
   const { fileName, machine, timeZone } = options
   checkZone(options.answers?.timeZone ?? timeZone)
   const problems = new ProblemLog()
+  const { spreadsheet } = options
+  if (spreadsheet && spreadsheet.others.length > 0) {
+    const values = { sheet: spreadsheet.sheet, others: spreadsheet.others.join(' | ').slice(0, LONGEST_LIST) }
+    problems.add('other-sheets-unused', { count: spreadsheet.others.length, values })
+  }
   const lines = await readLines(source, fileName)
   const { table, preamble, time, plans, reader, absent } = await readRows(lines, options, problems)
   const columns = reader.columns.map((column) => column.take())
@@ -217,6 +227,7 @@ export async function readLog(source: AsyncIterable<Uint8Array>, options: ReadOp
         firstDataLine: table.firstDataIndex + 1,
         timeFormat: settled.format,
       },
+      ...(spreadsheet ? { spreadsheet } : {}),
       channels: channels.map((channel) => ({
         column: channel.column,
         quantity: channel.quantity,

@@ -12,6 +12,13 @@ export interface Dialect {
   readonly timeFormat: string
 }
 
+/** Where in a spreadsheet a recording stands. */
+export interface SheetSource {
+  readonly sheet: string
+  /** Other sheets that hold a recording and were not read. */
+  readonly others: readonly string[]
+}
+
 /** What was understood of a recording, kept with it for ever. */
 export interface ImportReport {
   /** Absent in a report of several joined files. */
@@ -20,6 +27,8 @@ export interface ImportReport {
   readonly rowsUsed: number
   readonly rowsRejected: number
   readonly dialect: Dialect
+  /** Where the file is a spreadsheet. */
+  readonly spreadsheet?: SheetSource
   readonly channels: readonly ChannelDeclaration[]
   /** Header cells that no channel uses. */
   readonly unusedColumns: readonly string[]

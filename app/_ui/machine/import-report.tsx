@@ -46,8 +46,10 @@ export function ImportReportView({ view }: { view: ReportView }) {
           </dd>
           <dt>Written with</dt>
           <dd>
-            {dialect.encoding}, columns parted by {MARK_NAMES[dialect.delimiter] ?? dialect.delimiter},
-            decimal {MARK_NAMES[dialect.decimalMark]}, time as {dialect.timeFormat};{' '}
+            {report.spreadsheet
+              ? `a spreadsheet, sheet “${report.spreadsheet.sheet}”`
+              : `${dialect.encoding}, columns parted by ${MARK_NAMES[dialect.delimiter] ?? dialect.delimiter}, decimal ${MARK_NAMES[dialect.decimalMark]}`}
+            , time as {dialect.timeFormat};{' '}
             {dialect.headerLine === null ? 'no header' : `header in line ${count(dialect.headerLine)}`}, rows
             from line {count(dialect.firstDataLine)} on
           </dd>

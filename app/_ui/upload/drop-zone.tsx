@@ -26,7 +26,7 @@ export function DropZone({ onFiles }: { onFiles: (files: readonly File[]) => voi
           type="file"
           className="sr"
           multiple
-          accept=".csv,.txt,.tsv,.gz,text/csv,text/plain"
+          accept=".csv,.txt,.tsv,.gz,.xlsx,text/csv,text/plain"
           onChange={(event) => {
             onFiles([...(event.target.files ?? [])])
             event.target.value = ''
@@ -34,7 +34,7 @@ export function DropZone({ onFiles }: { onFiles: (files: readonly File[]) => voi
         />
       </label>
       <p className="soft small" style={{ marginTop: '.6rem' }}>
-        .csv, .txt or .csv.gz, as the logger wrote them; several at once. You see what was understood before
+        .csv, .txt, .csv.gz or .xlsx, as the logger wrote them; several at once. You see what was understood before
         anything is stored.
       </p>
     </div>

@@ -21,7 +21,10 @@ export const importErrors: Pick<Dictionary['errors'], ImportErrorCode> = {
   'file-image': notTable('a picture', EXPORT),
   'file-pdf': notTable('a PDF', EXPORT),
   'file-html': notTable('a web page', 'Download the file itself instead of saving the page around it.'),
-  'file-spreadsheet': notTable('a spreadsheet', 'Save the sheet as CSV and take that file.'),
+  'file-spreadsheet': notTable(
+    'a spreadsheet in a format that is not read, or locked by a password',
+    'Save it as a workbook (.xlsx) without a password, or the sheet as CSV, and take that file.',
+  ),
   'file-archive': notTable('an archive', 'Unpack it and take the CSV inside; .csv.gz can stay packed.'),
   'file-gzip': notTable('a packed file inside a packed file', 'Unpack it once and try again.'),
   'file-json': notTable('a JSON file', `${EXPORT} A machine file belongs to the machine’s set-up page.`),

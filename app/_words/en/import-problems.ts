@@ -64,6 +64,8 @@ export const importProblems: Pick<Dictionary['problems'], ImportProblemCode> = {
     `${said.things('time has', 'times have')} lost the hour${example(said)}; it was counted on from the rows before.`,
   'slower-channel': (said) =>
     `This channel was logged less often than the others${said.part('intervalS', (s) => `, every ${s} s`)}${said.part('rowsPerValue', (n) => `, once in ${n} rows`)}; a reading holds until the quicker channels show the change to the next one${said.part('changes', (n) => ` (${n} changes)`)}, without a clear one until half way.`,
+  'other-sheets-unused': (said) =>
+    `The file is a spreadsheet: the recording of ${said.part('sheet', (name) => `sheet “${name}”`) || 'one sheet'} was read; ${said.things('more sheet holds', 'more sheets hold')} one too${said.part('others', (names) => `: ${names}`)}. Save each as a file of its own if they are wanted.`,
   'stuck-sensor': (said) =>
     `The reading stands still for ${said.things('sample', 'samples')}${said.part('startS', (s) => ` from ${s} s on`)} while others move${said.part('value', (value) => ` (at ${value} in SI units)`)}. Is the sensor connected, its range exceeded?`,
   'signal-not-binary': (said) =>

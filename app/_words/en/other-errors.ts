@@ -60,6 +60,21 @@ export const otherErrors: Pick<Dictionary['errors'], OtherErrorCode> = {
     detail: (said) =>
       `The store does not hold all samples of this log${said.part('channel', (channel) => ` (channel ${channel})`)}. Have the log read again from its file.`,
   },
+  'spreadsheet-damaged': {
+    title: 'The spreadsheet cannot be read',
+    detail: (said) =>
+      `Expected a whole workbook${said.part('part', (part) => `, found a damaged part “${part}”`)}. Open it, save it again as a workbook (.xlsx) or its sheet as CSV, and take that file.`,
+  },
+  'spreadsheet-too-large': {
+    title: 'The spreadsheet unpacks to more than a log can be',
+    detail: (said) =>
+      `Expected at most ${said.part('mostBytes', (n) => `${n} bytes`) || 'a log'}${said.part('mostRatio', (n) => ` and ${n} times the packed length`)}${said.part('unpackedBytes', (n) => `, found ${n}`)}${said.part('packedBytes', (n) => ` from ${n} packed`)}${said.part('part', (part) => ` in “${part}”`)}. Save the sheet as CSV and take that file.`,
+  },
+  'spreadsheet-without-table': {
+    title: 'No sheet of the spreadsheet holds a recording',
+    detail: (said) =>
+      `Expected a sheet with rows of a time and readings${said.part('sheets', (names) => `, found the sheets ${names}`)}. Save the sheet with the recording as CSV and take that file.`,
+  },
   'gzip-damaged': {
     title: 'The compressed file is damaged',
     detail: () => 'It cannot be unpacked. Compress the CSV again, or send it as it is.',
