@@ -27,7 +27,12 @@ const BELOW_RELIEF_PA = 10 * PA_PER_BAR
 const RESTART_S = 0.5
 
 /** What the supply does in each segment: as the machine is, or changed. The demand is left as it is. */
-export function programme(spec: MachineSpec, demand: readonly Segment[], change?: Change): Run[] {
+export function programme(
+  spec: MachineSpec,
+  demand: readonly Segment[],
+  change?: Change,
+  changedFromS = 0,
+): Run[] {
   const relief = spec.relief
   const usual: Pick<Run, 'settingPa' | 'crackPa'> = {
     settingPa: relief.settingPa,
@@ -55,7 +60,7 @@ export function programme(spec: MachineSpec, demand: readonly Segment[], change?
       leastSpeed: null,
       segmentAt,
     }
-    runs.push(...changed(spec, run, vented, change))
+    runs.push(...changed(spec, run, vented, segment.startS >= changedFromS ? change : undefined))
   }
   return runs
 }

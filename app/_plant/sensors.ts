@@ -40,6 +40,7 @@ export function record(
   offsetOf: (sensor: Sensor) => number | null = () => null,
 ): Recording {
   const random = seededRandom(visit.seed ^ 0x5e4504)
+  const lasting = visit.sensorSeed === undefined ? null : seededRandom(visit.sensorSeed)
   const count = truth.pumpPressurePa.length
   const kept: number[] = []
   const gaps = visit.gaps ?? []
@@ -50,7 +51,7 @@ export function record(
   const columns = spec.sensors.map((sensor) => {
     const { factor, offset: zero } = siOf(sensor.signal === 'oilC' ? OIL_DIAL_UNIT : sensor.unit)
     const limit = (sensor.offsetPercent / 100) * sensor.fullScale
-    const offset = offsetOf(sensor) ?? (limit / 2) * normal(random)
+    const offset = offsetOf(sensor) ?? (limit / 2) * normal(lasting ?? random)
     const usualDrift = limit * DRIFT_SHARE * (2 * random() - 1)
     const drift =
       sensor.driftPercent === undefined ? usualDrift : (sensor.driftPercent / 100) * sensor.fullScale

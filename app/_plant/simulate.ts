@@ -19,6 +19,8 @@ export interface Simulated {
   readonly besideKWh: BesideAccount
   /** Oil that the actuators took in each segment of the demand, m³. */
   readonly movedM3: readonly number[]
+  /** Electric input in each segment of the demand while it was logged. */
+  readonly segments: readonly { readonly startS: number; readonly endS: number; readonly inputJ: number }[]
 }
 
 /** What lies between the oil or the conductor and the number, as a first-order lag. */
@@ -61,7 +63,7 @@ export function simulate(
   const stepS = 1 / fineHz
   const drawn = demand(spec.duty, visit.durationS, fineHz, seededRandom(visit.seed))
   const segments = stretched(drawn, factors)
-  const runs = programme(changedParts(spec, change), segments, change)
+  const runs = programme(changedParts(spec, change), segments, change, visit.changedFromS)
   const durationS = factors ? segments[segments.length - 1].endS : visit.durationS
   const gaps = visit.gaps ?? []
   const steps = Math.round(durationS * fineHz)
@@ -119,11 +121,14 @@ export function simulate(
     Float64Array
   >
   const movedM3 = segments.map(() => 0)
+  const inputJ = segments.map(() => 0)
   runs.forEach((run, i) => {
     movedM3[run.segmentAt] += book.movedM3(i)
+    inputJ[run.segmentAt] += book.inputJ(i)
   })
   return {
     movedM3,
+    segments: segments.map(({ startS, endS }, i) => ({ startS, endS, inputJ: inputJ[i] })),
     besideKWh: book.beside(),
     recording: record(spec, visit, truth),
     truth: { sampleRateHz: visit.rateHz, ledgerKWh: book.ledger(), phases: truthPhases(runs, book, gaps) },

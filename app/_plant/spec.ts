@@ -109,6 +109,10 @@ export interface Visit {
   readonly spikeShare?: number
   /** Share of cells below zero: a loop of 4–20 mA that broke for a moment. */
   readonly dropShare?: number
+  /** Elapsed seconds from which a change of the supply is in force: somebody turned a screw while it was logged. */
+  readonly changedFromS?: number
+  /** Where the same sensors stay fitted from visit to visit: their offsets are drawn from this instead of `seed`. */
+  readonly sensorSeed?: number
 }
 
 export interface TruthPhase {

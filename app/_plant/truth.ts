@@ -36,6 +36,8 @@ export interface Bookkeeper {
   reliefShare(runAt: number): number
   /** Oil that the actuators took in a run, m³. */
   movedM3(runAt: number): number
+  /** Electric input in a run. */
+  inputJ(runAt: number): number
 }
 
 /** Sums energy by destination at fine steps. */
@@ -56,6 +58,7 @@ export function createBookkeeper(runs: number): Bookkeeper {
   const pumped = new Float64Array(runs)
   const relieved = new Float64Array(runs)
   const moved = new Float64Array(runs)
+  const input = new Float64Array(runs)
   return {
     book({ motors, flows, valves }, run, runAt, stepS) {
       const p = flows.pressurePa
@@ -77,6 +80,7 @@ export function createBookkeeper(runs: number): Bookkeeper {
       pumped[runAt] += flows.pumpM3S * stepS
       relieved[runAt] += flows.reliefM3S * stepS
       moved[runAt] += flows.actuatorM3S * stepS
+      input[runAt] += motors.inputW * stepS
     },
     bookAuxiliaries(powerW, stepS) {
       sum.auxiliaries += powerW * stepS
@@ -99,6 +103,7 @@ export function createBookkeeper(runs: number): Bookkeeper {
     }),
     reliefShare: (runAt) => (pumped[runAt] > 0 ? relieved[runAt] / pumped[runAt] : 0),
     movedM3: (runAt) => moved[runAt],
+    inputJ: (runAt) => input[runAt],
   }
 }
 

@@ -43,7 +43,9 @@ export function doubtsOf(ledger: Ledger): Pick<LogEvidence, 'doubts' | 'ownSdJ'>
   const weights = new Map(PHASE_KINDS.map((kind) => [indexOf(kind), 1]))
   const { below, above } = reachOfSum(sensitivity, weights)
   const whole = (below ** 2 + above ** 2) / 2 / COVERAGE ** 2
-  // A log's edges are its own in any case, even where rounding leaves less.
-  const edges = sensitivity.own.reduce((sum, own) => sum + ownVariance(own, weights), 0)
-  return { doubts, ownSdJ: Math.sqrt(Math.max(edges, whole - told)) }
+  // Where steps begin differs from cycle to cycle: the scatter of cycles, or of logs, holds it already.
+  const edges = sensitivity.own
+    .filter(({ source }) => source === 'edges')
+    .reduce((sum, own) => sum + ownVariance(own, weights), 0)
+  return { doubts, ownSdJ: Math.sqrt(Math.max(0, whole - told - edges)) }
 }

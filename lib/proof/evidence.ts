@@ -54,7 +54,7 @@ export interface LogEvidence {
   readonly basis: Basis
   readonly cycles: CycleColumns
   readonly doubts: readonly Doubt[]
-  /** Standard deviation of the electric input from what is this log's alone: edges of steps, its own fit. */
+  /** Standard deviation of the electric input from what is this log's alone: what its own fit leaves. */
   readonly ownSdJ: number
   readonly sensors: readonly FittedSensor[]
   /** Means over working time. */
