@@ -23,7 +23,14 @@ import {
   unsay,
 } from './upload-store'
 
-function status({ stage, state, progress }: Upload, openCount: number): string {
+function status({ stage, state, progress, isCut }: Upload, openCount: number): string {
+  if (isCut)
+    return progress === null || stage === 'working'
+      ? 'Waiting for the connection; goes on by itself'
+      : `Waiting for the connection, ${percent(progress)} is there; goes on by itself`
+  // What has a share of it sent is on its way; what is whole there is being read.
+  if (stage === 'inspecting' && progress !== null)
+    return `On its way to be read; nothing is stored yet, ${percent(progress)}`
   if (stage === 'inspected' && openCount > 0)
     return openCount === 1
       ? 'One question before it can be imported'
@@ -62,7 +69,8 @@ export function FileCard({
   timeZone: string
   isAlone: boolean
 }) {
-  const { key, stage, progress, inspection, survey, failure, logId, machineId, file, tries } = upload
+  const { key, stage, progress, wentOnFrom, inspection, survey, failure, logId, machineId, file, tries } =
+    upload
   const card = useRef<HTMLElement>(null)
   const draft = draftOf(all, upload)
   const leader = askerOf(all.uploads, upload, 'columns')
@@ -92,6 +100,9 @@ export function FileCard({
       </header>
       {isBusy(stage) ? (
         <progress aria-label={`${file.name}: ${STAGE_WORDS[stage]}`} value={progress ?? undefined} max={1} />
+      ) : null}
+      {wentOnFrom !== null && isBusy(stage) && stage !== 'working' ? (
+        <p className="soft">Went on where it stopped: {percent(wentOnFrom)} was there already.</p>
       ) : null}
       {failure ? (
         <div className="note bad" role="alert" style={{ whiteSpace: 'pre-line' }}>

@@ -2,9 +2,9 @@ import type { Inspection, SurveyAnswer } from '@/app/_server/inspection-shapes'
 import type { Reading } from '@/lib/contract/reading'
 import { authHeaders, problemOf, problemText } from '../api'
 import type { Sending } from './answers'
+import { ConnectionLost, isAway, type Persisting, persist } from './persist'
 
 const POLL_MS = 400
-const MOST_MISSED = 30
 const LONGEST_NAME = 200
 
 interface Answer {
@@ -12,25 +12,43 @@ interface Answer {
   readonly body: string
 }
 
+/** A file as it is sent: itself, or the id of the upload that brought it here before. */
+export interface Sent {
+  readonly file: File
+  readonly uploadId: string | null
+}
+
+export interface Watched extends Persisting {
+  readonly onProgress: (share: number | null) => void
+}
+
 /** Posts a file as it is, saying how much has left; fetch cannot tell that, so this is an XMLHttpRequest. */
 function post(
   path: string,
-  file: File,
-  signal: AbortSignal,
-  onProgress: (share: number | null) => void,
+  body: File | null,
+  { signal, onProgress }: Watched,
+  moved: () => void,
 ): Promise<Answer> {
   return new Promise((resolve, reject) => {
     const request = new XMLHttpRequest()
+    const abort = () => request.abort()
     request.open('POST', path)
     for (const [name, value] of Object.entries(authHeaders())) request.setRequestHeader(name, value)
     request.setRequestHeader('content-type', 'application/octet-stream')
-    request.upload.onprogress = (event) =>
-      onProgress(event.lengthComputable && event.total > 0 ? event.loaded / event.total : null)
-    request.onload = () => resolve({ status: request.status, body: request.responseText })
-    request.onerror = () => reject(new Error('The connection was lost. Nothing was stored; try again.'))
+    request.upload.onprogress = (event) => {
+      moved()
+      // All of it has left: what is left to do is the server's, and takes an unknown time.
+      onProgress(event.lengthComputable && event.loaded < event.total ? event.loaded / event.total : null)
+    }
+    request.onload = () => {
+      if (isAway(request.status)) reject(new ConnectionLost())
+      else resolve({ status: request.status, body: request.responseText })
+    }
+    request.onerror = () => reject(new ConnectionLost())
     request.onabort = () => reject(new Error('Cancelled.'))
-    signal.addEventListener('abort', () => request.abort())
-    request.send(file)
+    request.onloadend = () => signal.removeEventListener('abort', abort)
+    signal.addEventListener('abort', abort)
+    request.send(body)
   })
 }
 
@@ -46,11 +64,35 @@ export class InspectionRefused extends Error {
   }
 }
 
+/** The server no longer has the upload: the file must be sent again. */
+export class UploadGone extends Error {}
+
+function codeIn(body: string): string | null {
+  try {
+    return (JSON.parse(body) as { code?: string }).code ?? null
+  } catch {
+    return null
+  }
+}
+
 const nameOf = (file: File) => file.name.slice(0, LONGEST_NAME)
 
-function query(machine: string, file: File, more: Readonly<Record<string, string | null>>): string {
-  const given = Object.entries(more).filter((entry): entry is [string, string] => entry[1] !== null)
-  return new URLSearchParams([['machine', machine], ['name', nameOf(file)], ...given]).toString()
+function query(machine: string, sent: Sent, more: Readonly<Record<string, string | null>>): string {
+  const all = { machine, name: nameOf(sent.file), upload: sent.uploadId, ...more }
+  const given = Object.entries(all).filter((entry): entry is [string, string] => entry[1] !== null)
+  return new URLSearchParams(given).toString()
+}
+
+async function postSent(path: string, { file, uploadId }: Sent, watched: Watched): Promise<Answer> {
+  const onCut = (isCut: boolean) => {
+    // A request that broke off left nothing: it begins anew.
+    if (isCut) watched.onProgress(null)
+    watched.onCut(isCut)
+  }
+  const body = uploadId ? null : file
+  const answer = await persist((moved) => post(path, body, watched, moved), { ...watched, onCut })
+  if (uploadId && codeIn(answer.body) === 'unknown-upload') throw new UploadGone()
+  return answer
 }
 
 const jsonOf = (reading: Reading): string | null =>
@@ -67,32 +109,44 @@ function surveyIn(body: string): SurveyAnswer | null {
   }
 }
 
-/** Asks what is understood of a file, as its layout is remembered and as is said now; nothing is stored. */
+/**
+ * Asks what is understood of a file, as its layout is remembered and as is said now; nothing is stored.
+ * @throws InspectionRefused, UploadGone
+ */
 export async function inspectFile(
   machineId: string,
-  file: File,
-  { reading, signal }: { readonly reading: Reading; readonly signal: AbortSignal },
-  onProgress: (share: number | null) => void,
+  sent: Sent,
+  reading: Reading,
+  watched: Watched,
 ): Promise<Inspection> {
-  const asked = query(machineId, file, { layout: 'fitting', reading: jsonOf(reading) })
-  const answer = await post(`/api/inspections?${asked}`, file, signal, onProgress)
+  const asked = query(machineId, sent, { layout: 'fitting', reading: jsonOf(reading) })
+  const answer = await postSent(`/api/inspections?${asked}`, sent, watched)
   if (!isGood(answer))
     throw new InspectionRefused(problemText(answer.body, answer.status), surveyIn(answer.body))
   return JSON.parse(answer.body) as Inspection
 }
 
-/** Sends a file for import; the same recording again is recognised and not stored twice. */
+/**
+ * Sends a file for import; the same recording again is recognised and not stored twice.
+ * @throws UploadGone, Error in words
+ */
 export async function sendFile(
   machineId: string,
-  file: File,
-  { layout, reading, replaces, signal }: Sending & { readonly signal: AbortSignal },
-  onProgress: (share: number | null) => void,
+  sent: Sent,
+  { layout, reading, replaces }: Sending,
+  watched: Watched,
 ): Promise<{ readonly id: string; readonly isDuplicate: boolean }> {
-  const asked = query(machineId, file, { layout, reading: jsonOf(reading), replaces })
-  const answer = await post(`/api/logs?${asked}`, file, signal, onProgress)
+  const asked = query(machineId, sent, { layout, reading: jsonOf(reading), replaces })
+  let wasCut = false
+  const onCut = (isCut: boolean) => {
+    wasCut ||= isCut
+    watched.onCut(isCut)
+  }
+  const answer = await postSent(`/api/logs?${asked}`, sent, { ...watched, onCut })
   if (!isGood(answer)) throw new Error(problemText(answer.body, answer.status))
   const { id } = JSON.parse(answer.body) as { id: string }
-  return { id, isDuplicate: answer.status === 200 }
+  // Where only the answer was lost, the log that is there already is this one.
+  return { id, isDuplicate: answer.status === 200 && !wasCut }
 }
 
 interface LogState {
@@ -104,25 +158,24 @@ interface LogState {
 /** Asks for a log's state until it is done. @throws Error in words where the import failed */
 export async function followLog(
   id: string,
-  signal: AbortSignal,
+  persisting: Persisting,
   onState: (state: string, progress: number | null) => void,
 ): Promise<void> {
-  let missed = 0
-  for (;;) {
-    const response = await fetch(`/api/logs/${id}`, { signal, cache: 'no-store' }).catch((error) => {
-      // The import goes on without this page: a short break of the connection is no failure.
-      missed += 1
-      if (signal.aborted || missed > MOST_MISSED) throw error
-      return null
-    })
-    await new Promise((resolve) => setTimeout(resolve, POLL_MS))
-    signal.throwIfAborted()
-    if (!response) continue
-    missed = 0
+  const { signal } = persisting
+  // The import goes on without this page: a break of the connection is no failure.
+  const ask = async (): Promise<LogState> => {
+    const response = await fetch(`/api/logs/${id}`, { signal, cache: 'no-store' }).catch(() => null)
+    if (!response || isAway(response.status)) throw new ConnectionLost()
     if (!response.ok) throw new Error(await problemOf(response))
-    const { state, progress, error } = (await response.json()) as LogState
+    return (await response.json()) as LogState
+  }
+  for (;;) {
+    const { state, progress, error } = await persist(ask, persisting)
+    signal.throwIfAborted()
     onState(state, progress)
     if (state === 'done') return
     if (state === 'failed') throw new Error(error ? `${error.title}: ${error.detail}` : 'The import failed.')
+    await new Promise((resolve) => setTimeout(resolve, POLL_MS))
+    signal.throwIfAborted()
   }
 }

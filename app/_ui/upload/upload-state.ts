@@ -32,6 +32,12 @@ export interface Upload {
   /** How often somebody tried to import it with questions open: they are marked then. */
   readonly tries: number
   readonly logId: string | null
+  /** Of a large file that is whole on the server already, though not imported. */
+  readonly uploadId: string | null
+  /** True while the connection is lost and everything waits for it. */
+  readonly isCut: boolean
+  /** Share that was there already when it was gone on with, after a break or after the page was closed. */
+  readonly wentOnFrom: number | null
   readonly failure: string | null
 }
 
@@ -54,6 +60,9 @@ export function newUpload(file: File, machineId: string): Upload {
     answers: {},
     tries: 0,
     logId: null,
+    uploadId: null,
+    isCut: false,
+    wentOnFrom: null,
     failure: null,
   }
 }

@@ -15,7 +15,16 @@ import {
 } from './answers'
 import { authorName } from './author-name'
 import { askerOf } from './peers'
-import { followLog, InspectionRefused, inspectFile, sendFile } from './transfer'
+import { giveUp, IN_PIECES_FROM_BYTES, sendInPieces } from './send-in-pieces'
+import {
+  followLog,
+  InspectionRefused,
+  inspectFile,
+  type Sent,
+  sendFile,
+  UploadGone,
+  type Watched,
+} from './transfer'
 import { canImport, newUpload, type Upload, type Uploads } from './upload-state'
 
 // One list for the whole app, outside of any page: whoever leaves the upload page and comes back finds it as it is.
@@ -59,6 +68,40 @@ function inLane(lane: keyof typeof lanes, key: string, work: (signal: AbortSigna
   })
 }
 
+function watchedOf(key: string, signal: AbortSignal): Watched {
+  return {
+    signal,
+    onProgress: (progress) => change(key, { progress }),
+    onCut: (isCut) => change(key, { isCut }),
+  }
+}
+
+/** Does something with a file that large ones are sent for in pieces first, and again where the server has lost it. */
+async function withSent<T>(key: string, watched: Watched, work: (sent: Sent) => Promise<T>): Promise<T> {
+  for (;;) {
+    const upload = find(key)
+    if (!upload) throw new Error('Taken off the list.')
+    let { uploadId } = upload
+    if (uploadId === null && upload.file.size >= IN_PIECES_FROM_BYTES) {
+      const onWentOn = (wentOnFrom: number) => change(key, { wentOnFrom, progress: wentOnFrom })
+      uploadId = await sendInPieces(upload.file, { ...watched, onWentOn })
+      change(key, { uploadId, progress: null })
+    }
+    try {
+      return await work({ file: upload.file, uploadId })
+    } catch (error) {
+      if (!(error instanceof UploadGone)) throw error
+      change(key, { uploadId: null, wentOnFrom: null })
+    }
+  }
+}
+
+/** Leaves nothing of a large file behind that nobody needs any more. */
+function letGo({ file, uploadId }: Upload): void {
+  // What cannot be told now is removed by the server in time.
+  if (uploadId) giveUp(file, uploadId).catch(() => {})
+}
+
 /** Reads a file for what would be understood of it, with what was said of its layout so far. */
 export function inspect({ key }: Upload): void {
   change(key, { stage: 'waiting', progress: null, failure: null })
@@ -72,8 +115,9 @@ export function inspect({ key }: Upload): void {
       ...(start === undefined ? {} : { startedAt: start }),
     }
     try {
-      const inspection = await inspectFile(upload.machineId, upload.file, { reading, signal }, (progress) =>
-        change(key, { progress }),
+      const watched = watchedOf(key, signal)
+      const inspection = await withSent(key, watched, (sent) =>
+        inspectFile(upload.machineId, sent, reading, watched),
       )
       change(key, { stage: 'inspected', inspection, survey: inspection, progress: null, tries: 0 })
     } catch (error) {
@@ -166,13 +210,14 @@ export function importOne({ key }: Upload): boolean {
   }
   change(key, { stage: 'queued', progress: null, failure: null })
   inLane('sending', key, async (signal) => {
-    change(key, { stage: 'sending', progress: 0 })
+    change(key, { stage: 'sending', progress: null })
     try {
-      const how = { ...(await whatToSend(upload)), signal }
-      const sent = await sendFile(upload.machineId, upload.file, how, (progress) => change(key, { progress }))
-      change(key, { logId: sent.id, stage: 'working', progress: null, state: 'received' })
+      const how = await whatToSend(upload)
+      const watched = watchedOf(key, signal)
+      const arrived = await withSent(key, watched, (sent) => sendFile(upload.machineId, sent, how, watched))
+      change(key, { logId: arrived.id, stage: 'working', progress: null, state: 'received' })
       // The next file need not wait until this one is analysed.
-      void follow(key, sent, signal)
+      void follow(key, arrived, signal)
     } catch (error) {
       const draft = draftOf(state, upload)
       // Another try remembers anew: what was remembered may have been forgotten meanwhile.
@@ -185,12 +230,15 @@ export function importOne({ key }: Upload): boolean {
 
 async function follow(
   key: string,
-  sent: { readonly id: string; readonly isDuplicate: boolean },
+  arrived: { readonly id: string; readonly isDuplicate: boolean },
   signal: AbortSignal,
 ): Promise<void> {
   try {
-    await followLog(sent.id, signal, (now, progress) => change(key, { state: now, progress }))
-    change(key, { stage: sent.isDuplicate ? 'duplicate' : 'done', progress: null })
+    const watched = watchedOf(key, signal)
+    await followLog(arrived.id, watched, (now, progress) => change(key, { state: now, progress }))
+    const done = find(key)
+    if (done) letGo(done)
+    change(key, { stage: arrived.isDuplicate ? 'duplicate' : 'done', progress: null, uploadId: null })
   } catch (error) {
     if (!signal.aborted) change(key, { stage: 'failed', failure: textOf(error), progress: null })
   }
@@ -210,7 +258,7 @@ export async function cancel(upload: Upload): Promise<void> {
   try {
     if (upload.logId) await send('DELETE', `/api/logs/${upload.logId}`)
     const stage = upload.inspection ? 'inspected' : 'undone'
-    change(upload.key, { stage, logId: null, progress: null })
+    change(upload.key, { stage, logId: null, progress: null, isCut: false })
   } catch (error) {
     change(upload.key, { stage: 'failed', failure: textOf(error), progress: null })
   }
@@ -238,7 +286,9 @@ export async function rereadStored(upload: Upload, logId: string): Promise<void>
 
 export function remove({ key }: Upload): void {
   stops.get(key)?.abort()
-  set({ ...state, uploads: state.uploads.filter((upload) => upload.key !== key) })
+  const upload = find(key)
+  if (upload) letGo(upload)
+  set({ ...state, uploads: state.uploads.filter((one) => one.key !== key) })
 }
 
 /** Takes everything that is over off the list. */

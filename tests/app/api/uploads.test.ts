@@ -179,7 +179,7 @@ describe('an upload in pieces', () => {
     await problemOf(await begin(Number.MAX_SAFE_INTEGER), 507, 'disk-full')
   })
 
-  it('asks for the same rights as any other write', async () => {
+  it('asks for the rights that every write needs', async () => {
     const id = await begun(10)
     process.env.TANKWARD_TOKEN = 'a secret'
     try {
