@@ -11,6 +11,7 @@ import { machines } from './schema/machines'
 import { measureEvents } from './schema/measure-events'
 import { measureQuotes } from './schema/measure-quotes'
 import { measures } from './schema/measures'
+import { monthDigests } from './schema/month-digests'
 import { monthTotals } from './schema/month-totals'
 import { reportRuns } from './schema/report-runs'
 import { sampleChunks } from './schema/sample-chunks'
@@ -30,6 +31,7 @@ export const schema = {
   layouts,
   monthTotals,
   logDigests,
+  monthDigests,
   measures,
   measureEvents,
   measureQuotes,

@@ -2,8 +2,10 @@ import { bestOption } from '@/app/_server/views/best-option'
 import type { Database } from '@/db/client'
 import { findAnalysis } from '@/db/queries/analyses'
 import { listUndigested, type NewLogDigest, saveLogDigest } from '@/db/queries/log-digests'
-import type { Note } from '@/lib/contract/result'
-import { type Analysis, analysisSchema } from '@/lib/contract/result'
+import { saveMonthDigests } from '@/db/queries/month-digests'
+import { listLogMonthTotals } from '@/db/queries/month-totals'
+import { type Analysis, analysisSchema, type Note } from '@/lib/contract/result'
+import { monthDigests } from '@/lib/months/month-digest'
 import { choicesOf } from '@/lib/portfolio/choice'
 
 /** What lists of many machines need of an analysis. */
@@ -42,6 +44,8 @@ export async function digestOldAnalyses(db: Database): Promise<void> {
   for (const key of await listUndigested(db)) {
     const found = await findAnalysis(db, key)
     const readable = found && analysisSchema.safeParse(found.analysis)
-    if (readable?.success) await saveLogDigest(db, key, digestOf(readable.data))
+    if (!readable?.success) continue
+    await saveMonthDigests(db, key, monthDigests(await listLogMonthTotals(db, key)))
+    await saveLogDigest(db, key, digestOf(readable.data))
   }
 }

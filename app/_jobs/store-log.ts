@@ -4,9 +4,11 @@ import { deleteEnvelopeChunks, insertEnvelopeChunks } from '@/db/queries/envelop
 import { saveLogDigest } from '@/db/queries/log-digests'
 import { type FilePiece, insertFilePiece } from '@/db/queries/log-files'
 import { deleteLog, finishLog, type LogFacts, type LogKey } from '@/db/queries/logs'
+import { saveMonthDigests } from '@/db/queries/month-digests'
 import { saveMonthTotals } from '@/db/queries/month-totals'
 import { deleteSampleChunks, insertSampleChunks } from '@/db/queries/sample-chunks'
 import { TankwardError } from '@/lib/errors'
+import { monthDigests } from '@/lib/months/month-digest'
 import { STREAM_CHANNELS } from './channel-names'
 import { ENGINE_VERSION } from './engine-version'
 import type { Inputs } from './inputs'
@@ -46,6 +48,7 @@ async function writeComputed(db: Database, key: SitedKey, computed: Computed, in
   const evidence = storable(computed.evidence)
   await saveAnalysis(db, key, { ...inputs, engineVersion: ENGINE_VERSION, analysis, grounds, evidence })
   await saveMonthTotals(db, key, computed.months)
+  await saveMonthDigests(db, key, monthDigests(computed.months))
   await saveLogDigest(db, key, digestOf(analysis))
 }
 

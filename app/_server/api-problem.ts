@@ -30,6 +30,7 @@ const PROBLEMS = {
     title: 'No such layout',
     detail: 'The machine {machine} remembers no layout {id}; it may have been forgotten.',
   },
+  'unknown-view': { status: 404, title: 'No such view', detail: 'There is no saved view {id}.' },
   'unknown-machine': { status: 404, title: 'No such machine', detail: 'There is no machine {id}.' },
   'machine-missing': {
     status: 400,

@@ -25,6 +25,7 @@ import {
   receivedSchema,
   samplesSchema,
 } from './shapes'
+import { newSavedViewSchema, savedViewSchema } from './views/saved-views'
 
 type Json = Readonly<Record<string, unknown>>
 
@@ -62,6 +63,9 @@ export function componentSchemas(): Json {
     Layouts: jsonSchema(z.object({ layouts: z.array(layoutAnswerSchema) }), 'output'),
     Refusal: jsonSchema(problemDocumentSchema.extend(surveyAnswerSchema.partial().shape), 'output'),
     Month: jsonSchema(monthAnswerSchema, 'output'),
+    NewSavedView: jsonSchema(newSavedViewSchema, 'input'),
+    SavedView: jsonSchema(savedViewSchema, 'output'),
+    SavedViews: jsonSchema(z.object({ views: z.array(savedViewSchema) }), 'output'),
     Problem: jsonSchema(problemDocumentSchema, 'output'),
   }
 }

@@ -12,6 +12,7 @@ import {
   pathId,
   query,
 } from './openapi-parts'
+import { viewPaths } from './openapi-views'
 import { MOST_POINTS } from './samples-query'
 
 const text = { type: 'string' }
@@ -250,7 +251,7 @@ export function openApi() {
       version: '1',
       description: 'Finds, proves, costs and cuts the power that hydraulic power units waste.',
     },
-    paths: { ...logPaths, ...uploadPaths, ...plantPaths },
+    paths: { ...logPaths, ...uploadPaths, ...plantPaths, ...viewPaths },
     components: {
       schemas: componentSchemas(),
       securitySchemes: { bearer: { type: 'http', scheme: 'bearer' } },

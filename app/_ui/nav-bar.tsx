@@ -6,6 +6,7 @@ import { type Theme, ThemeToggle } from './theme-toggle'
 const PAGES = [
   { href: '/months', label: 'Month' },
   { href: '/machines', label: 'Machines' },
+  { href: '/funding', label: 'Funding' },
   { href: '/upload', label: 'Upload' },
   { href: '/site', label: 'Site' },
 ]

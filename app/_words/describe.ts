@@ -16,6 +16,11 @@ const withWords =
     message: sentenceOf(note.code, note.values, entries, words),
   })
 
+/** A caution or what is to be confirmed, with its sentence. */
+export function describeCaution(note: Note, words: Dictionary = en): Note & { message: string } {
+  return withWords(words.cautions, words)(note)
+}
+
 /** An option's row with a sentence beside every code. */
 export function describeOption(option: OptionResult, words: Dictionary = en): Result['options'][number] {
   const asCaution = withWords(words.cautions, words)

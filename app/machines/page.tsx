@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import Link from 'next/link'
 import { database } from '@/app/_server/database'
 import { compareView } from '@/app/_server/views/compare-view'
+import { savedViewsOf } from '@/app/_server/views/saved-views'
 import { MachinesTable } from '@/app/_ui/machines/machines-table'
 import { PageHead } from '@/app/_ui/page-head'
 
@@ -10,7 +11,9 @@ export const metadata: Metadata = { title: 'Machines' }
 
 /** Machines compared on equal terms. */
 export default async function MachinesPage() {
-  const { rows, currency, timeZone } = await compareView(await database())
+  const db = await database()
+  const view = await compareView(db)
+  const savedViews = await savedViewsOf(db, 'machines')
   return (
     <>
       <PageHead title="Machines" about="Figures of each machine’s latest month with logs">
@@ -18,7 +21,7 @@ export default async function MachinesPage() {
           New machine
         </Link>
       </PageHead>
-      {rows.length === 0 ? (
+      {view.rows.length === 0 ? (
         <div className="sheet empty">
           <h2>No machine yet</h2>
           <p>
@@ -28,7 +31,7 @@ export default async function MachinesPage() {
         </div>
       ) : (
         <div className="sheet">
-          <MachinesTable rows={rows} currency={currency} timeZone={timeZone} />
+          <MachinesTable view={view} savedViews={savedViews} />
         </div>
       )}
     </>

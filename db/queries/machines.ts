@@ -15,6 +15,17 @@ export async function listMachines(db: Database): Promise<MachineRow[]> {
   return db.select().from(machines).orderBy(asc(machines.name), asc(machines.id))
 }
 
+export type MachineName = Pick<MachineRow, 'id' | 'name' | 'line' | 'trade'>
+
+/** Machines by name without their set-up, for pages that list many. */
+export async function listMachineNames(db: Database, siteId: string): Promise<MachineName[]> {
+  return db
+    .select({ id: machines.id, name: machines.name, line: machines.line, trade: machines.trade })
+    .from(machines)
+    .where(eq(machines.siteId, siteId))
+    .orderBy(asc(machines.name), asc(machines.id))
+}
+
 export async function findMachine(db: Database, id: string): Promise<MachineRow | null> {
   const [row] = await db.select().from(machines).where(eq(machines.id, id))
   return row ?? null

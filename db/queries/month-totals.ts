@@ -30,6 +30,14 @@ export async function listMonthTotals(
     .orderBy(asc(monthTotals.machineId), asc(monthTotals.logId), asc(monthTotals.phaseKind))
 }
 
+/** What one log adds to its months. */
+export async function listLogMonthTotals(db: Database, key: LogKey): Promise<MonthTotalsRow[]> {
+  return db
+    .select()
+    .from(monthTotals)
+    .where(and(eq(monthTotals.machineId, key.machineId), eq(monthTotals.logId, key.logId)))
+}
+
 /** Months that hold anything, latest first. */
 export async function listMonths(db: Database, siteId: string): Promise<string[]> {
   const rows = await db

@@ -40,6 +40,9 @@ export interface Funding {
   readonly leftOut: readonly LeftOut[]
   readonly cost: number
   readonly worth: number
+  /** No portfolio within the budget is worth more. */
+  readonly worthAtMost: number
+  /** Whether this is the best; else the search was cut short. */
   readonly isBest: boolean
   /** Most gain for the extra money first. */
   readonly further: readonly FurtherChange[]
@@ -91,6 +94,7 @@ export function fund(machines: readonly MachineChoices[], budget: number, aim: A
     leftOut,
     cost,
     worth,
+    worthAtMost,
     isBest: worthAtMost <= worth,
     further: firstOfEach.slice(0, MOST_FURTHER),
   }

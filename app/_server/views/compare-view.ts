@@ -1,15 +1,19 @@
 import type { Database } from '@/db/client'
-import { listLatestDigests } from '@/db/queries/log-digests'
-import { listMachines } from '@/db/queries/machines'
+import { type LatestDigest, listLatestDigests } from '@/db/queries/log-digests'
+import { listMachineNames } from '@/db/queries/machines'
+import {
+  latestDigestedMonth,
+  listMachineMonths,
+  listMonthsOfMachines,
+  type MachineMonthDigest,
+} from '@/db/queries/month-digests'
 import { DEFAULT_SITE_ID, siteSettings } from '@/db/queries/sites'
-import { listLatestMonthTotals } from '@/db/queries/views-compare'
 import type { LogFigures } from '@/db/schema/log-digests'
-import type { MonthTotalsRow } from '@/db/schema/month-totals'
 import type { OptionId } from '@/lib/contract/result'
 import type { Site } from '@/lib/contract/site'
-import { machineMonth } from '@/lib/months/month'
-import { WASTE_KINDS } from '@/lib/months/waste'
+import { J_PER_KWH, S_PER_HOUR } from '@/lib/units'
 import { groupBy } from './group-by'
+import { monthsBefore } from './months-before'
 
 /** What shares and rates of a machine are made of, so that a line's can be made of its machines'. */
 export interface CompareSums {
@@ -36,6 +40,8 @@ export interface CompareRow {
   readonly kWhPerCycle: number | null
   readonly coverageShare: number | null
   readonly sums: CompareSums | null
+  /** Waste share of each month of the view's trend. */
+  readonly trend: readonly (number | null)[]
   readonly bestOption: OptionId | null
   readonly bestSavedKWhPerYear: number | null
   readonly modelTrusted: boolean | null
@@ -47,8 +53,11 @@ export interface CompareRow {
 
 export interface CompareView {
   readonly rows: readonly CompareRow[]
+  readonly siteName: string
   readonly currency: string
   readonly timeZone: string
+  /** Months of the trend, earliest first; empty where no log has a date. */
+  readonly months: readonly string[]
 }
 
 type Figures = Pick<
@@ -66,39 +75,39 @@ const UNKNOWN: Figures = {
   sums: null,
 }
 
+const TREND_MONTHS = 12
+const MONTHS_PER_YEAR = 12
+
 const over = (part: number, whole: number) => (whole > 0 ? part / whole : null)
 
-/** Figures of a month's rows; waste that cannot be separated is left out of the share. */
-function monthFigures(rows: readonly MonthTotalsRow[], site: Site): Figures {
-  const summary = machineMonth(rows, site)
-  if (!summary) return UNKNOWN
-  const { measured, coverageShare } = summary
-  const waste = WASTE_KINDS.reduce((sum, kind) => sum + (measured.waste[kind]?.kWh ?? 0), 0)
-  const cycles = rows.reduce((sum, row) => sum + row.cycles, 0)
+/** Figures of a machine's month; waste that cannot be separated is left out of the share. */
+function monthFigures(digest: MachineMonthDigest, site: Site): Figures {
+  const runningHours = digest.runningS / S_PER_HOUR
+  const plannedHours = site.plannedHoursPerYear / MONTHS_PER_YEAR
+  const sums = {
+    inputKWh: digest.electricJ / J_PER_KWH,
+    wasteKWh: digest.wasteJ / J_PER_KWH,
+    idleKWh: digest.idleJ / J_PER_KWH,
+    cost: digest.cost,
+    runningHours,
+    plannedHours,
+  }
   return {
-    month: rows[0].month,
-    wasteShare: over(waste, measured.electric.kWh),
-    idleShare: over(measured.electricByClass.idle.kWh, measured.electric.kWh),
-    costPerHourRun: over(measured.electric.cost, measured.runningHours),
-    kWhPerCycle: over(measured.electric.kWh, cycles),
-    coverageShare,
-    sums: {
-      inputKWh: measured.electric.kWh,
-      wasteKWh: waste,
-      idleKWh: measured.electricByClass.idle.kWh,
-      cost: measured.electric.cost,
-      runningHours: measured.runningHours,
-      plannedHours: summary.plannedHours,
-    },
+    month: digest.month,
+    wasteShare: over(sums.wasteKWh, sums.inputKWh),
+    idleShare: over(sums.idleKWh, sums.inputKWh),
+    costPerHourRun: over(digest.cost, runningHours),
+    kWhPerCycle: over(sums.inputKWh, digest.cycles),
+    coverageShare: over(runningHours, plannedHours),
+    sums,
   }
 }
 
 /** The same from one log without a date, which belongs to no month. */
 function logFigures({ shares, inputKWh, kWhPerCycle }: LogFigures): Figures {
   const input = inputKWh.value
-  const { overRelief, metering } = shares
   const idle = shares.idle?.value ?? 0
-  const waste = idle + (overRelief?.value ?? 0) + (metering?.value ?? 0)
+  const waste = idle + (shares.overRelief?.value ?? 0) + (shares.metering?.value ?? 0)
   return {
     ...UNKNOWN,
     wasteShare: over(waste, input),
@@ -115,28 +124,46 @@ function logFigures({ shares, inputKWh, kWhPerCycle }: LogFigures): Figures {
   }
 }
 
-/** Every machine with its latest month and its latest log. */
+/** Months of every machine since one; of machines that have none since, all that they have. */
+async function monthsOf(db: Database, from: string | undefined, digests: readonly LatestDigest[]) {
+  if (!from) return new Map<string, MachineMonthDigest[]>()
+  const recent = groupBy(await listMachineMonths(db, DEFAULT_SITE_ID, from), (one) => one.machineId)
+  const quiet = digests.filter(({ machineId, startedAt }) => startedAt && !recent.has(machineId))
+  const older = await listMonthsOfMachines(
+    db,
+    quiet.map(({ machineId }) => machineId),
+  )
+  return new Map([...recent, ...groupBy(older, (one) => one.machineId)])
+}
+
+/** Every machine with its latest month, its trend and its latest log: five queries, however many machines. */
 export async function compareView(db: Database): Promise<CompareView> {
   const site = await siteSettings(db)
-  const totals = groupBy(await listLatestMonthTotals(db, DEFAULT_SITE_ID), (row) => row.machineId)
-  const digests = new Map((await listLatestDigests(db, DEFAULT_SITE_ID)).map((one) => [one.machineId, one]))
-  const rows = (await listMachines(db)).map(({ id, name, line, trade }): CompareRow => {
-    const latest = digests.get(id)
-    const months = totals.get(id)
-    const best = latest?.best
+  const latestMonth = await latestDigestedMonth(db, DEFAULT_SITE_ID)
+  const months = latestMonth ? monthsBefore(latestMonth, TREND_MONTHS) : []
+  const digests = await listLatestDigests(db, DEFAULT_SITE_ID)
+  const latestOf = new Map(digests.map((one) => [one.machineId, one]))
+  const monthsByMachine = await monthsOf(db, months[0], digests)
+  const rows = (await listMachineNames(db, DEFAULT_SITE_ID)).map(({ id, name, line, trade }): CompareRow => {
+    const latest = latestOf.get(id)
+    const own = monthsByMachine.get(id) ?? []
+    const byMonth = new Map(own.map((one) => [one.month, over(one.wasteJ, one.electricJ)]))
+    const newest = own.at(-1)
     return {
       id,
       name,
       line,
       trade,
-      ...(months ? monthFigures(months, site) : latest ? logFigures(latest.figures) : UNKNOWN),
-      bestOption: best?.id ?? null,
-      bestSavedKWhPerYear: best?.savedKWhPerYear?.value ?? null,
+      ...(newest ? monthFigures(newest, site) : latest ? logFigures(latest.figures) : UNKNOWN),
+      trend: months.map((month) => byMonth.get(month) ?? null),
+      bestOption: latest?.best?.id ?? null,
+      bestSavedKWhPerYear: latest?.best?.savedKWhPerYear?.value ?? null,
       modelTrusted: latest?.modelTrusted ?? null,
       lastLogId: latest?.logId ?? null,
       lastLogAt: (latest?.startedAt ?? latest?.receivedAt)?.toISOString() ?? null,
       lastLogIsDated: Boolean(latest?.startedAt),
     }
   })
-  return { rows, currency: site.currency, timeZone: site.timeZone }
+  const { name: siteName, currency, timeZone } = site
+  return { rows, siteName, currency, timeZone, months }
 }

@@ -15,6 +15,8 @@ export function MachinesExplained() {
             loss) ÷ electric input. What a machine’s sensors cannot separate is left out: the share is then
             too low.
           </dd>
+          <dt>Waste by month</dt>
+          <dd>waste share of each of the last twelve months; a month without a log breaks the line</dd>
           <dt>Idle</dt>
           <dd>electric input while no actuator moves ÷ electric input</dd>
           <dt>Cost per hour run</dt>

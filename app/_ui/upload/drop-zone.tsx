@@ -34,8 +34,8 @@ export function DropZone({ onFiles }: { onFiles: (files: readonly File[]) => voi
         />
       </label>
       <p className="soft small" style={{ marginTop: '.6rem' }}>
-        .csv, .txt, .csv.gz or .xlsx, as the logger wrote them; several at once. You see what was understood before
-        anything is stored.
+        .csv, .txt, .csv.gz or .xlsx, as the logger wrote them; several at once. You see what was understood
+        before anything is stored.
       </p>
     </div>
   )

@@ -1,0 +1,54 @@
+import Link from 'next/link'
+import type { FundingView } from '@/app/_server/views/funding-view'
+import { EstimateCell } from '../estimate-cell'
+import { entered, NO_DATA } from '../format'
+import { OPTION_WORDS } from '../labels'
+import { Scroll } from '../scroll'
+
+/** What is decided already; such machines get nothing more until a log shows the change. */
+export function Decided({ view }: { view: FundingView }) {
+  const { decided, site, query } = view
+  if (!decided.length) return null
+  return (
+    <section className="sheet" aria-labelledby="decided">
+      <h2 id="decided">Decided already</h2>
+      <p className="soft">
+        Machines with a measure that no log shows yet are left out: what else would save there is known once
+        one does. {query.isDecidedSpent ? 'Their costs are taken off the budget first.' : ''}
+      </p>
+      <Scroll label="Decided already">
+        <table>
+          <caption className="sr">Decided already</caption>
+          <thead>
+            <tr>
+              <th scope="col">Machine</th>
+              <th scope="col">Measure</th>
+              <th scope="col">State</th>
+              <th scope="col" className="num">
+                Cost <span className="unit">{site.currency}</span>
+              </th>
+              <th scope="col" className="num">
+                Expected <span className="unit">kWh/yr, ± 95 %</span>
+              </th>
+            </tr>
+          </thead>
+          <tbody>
+            {decided.map(({ machineId, machineName, measureId, measure, cost }) => (
+              <tr key={measureId}>
+                <th scope="row">
+                  <Link href={`/machines/${machineId}`}>{machineName}</Link>
+                </th>
+                <td>{measure.optionId ? OPTION_WORDS[measure.optionId].title : measure.title}</td>
+                <td>{measure.state}</td>
+                <td className="num">
+                  {cost === null ? <span className="nodata">{NO_DATA}</span> : entered(cost)}
+                </td>
+                <EstimateCell estimate={measure.expected?.savedKWhPerYear} />
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </Scroll>
+    </section>
+  )
+}

@@ -1,0 +1,92 @@
+import Link from 'next/link'
+import { fundingAddress } from '@/app/_server/views/funding-query'
+import type { FundingView } from '@/app/_server/views/funding-view'
+import { BasisLegend, EstimateCell } from '../estimate-cell'
+import { number } from '../format'
+import { Scroll } from '../scroll'
+import { choiceName } from './choice-name'
+
+/** What to fund, machine by machine; the figures open on the machine's own page. */
+export function FundedTable({ view }: { view: FundingView }) {
+  const { funding, site, names, untrusted, aim, usualAim, query } = view
+  const { funded } = funding
+  const { currency } = site
+  const hasPlaceholders = funded.some(({ choice }) => choice.isPlaceholder)
+  return (
+    <>
+      <p className="soft">
+        {aim === 'energy'
+          ? `The most energy for the money.${usualAim === 'energy' && query.aim === null ? ' Some investments are placeholders, so what is worth most is not known yet.' : ''}`
+          : 'The highest net present value for the money.'}{' '}
+        {hasPlaceholders ? (
+          <>
+            * rests on a placeholder investment, not on a quote: <a href="/site#option-costs">enter quotes</a>
+            .
+          </>
+        ) : null}
+      </p>
+      {funded.length === 0 ? (
+        <p className="nodata">
+          Nothing is funded: see beneath what was left out and why, and what more money would buy.
+        </p>
+      ) : (
+        <>
+          <Scroll label="To fund">
+            <table className="stacks">
+              <caption className="sr">To fund</caption>
+              <thead>
+                <tr>
+                  <th scope="col">Machine and fixes, in this order</th>
+                  <th scope="col" className="num">
+                    Investment <span className="unit">{currency}</span>
+                  </th>
+                  <th scope="col" className="num">
+                    Net present value <span className="unit">{currency}, ± 95 %</span>
+                  </th>
+                  <th scope="col" className="num">
+                    Saved <span className="unit">kWh/yr, ± 95 %</span>
+                  </th>
+                  <th scope="col" className="num">
+                    Cost of a saved kWh <span className="unit">{currency}/kWh</span>
+                  </th>
+                  <th scope="col" className="screen-only">
+                    <span className="sr">Change</span>
+                  </th>
+                </tr>
+              </thead>
+              <tbody>
+                {funded.map(({ machineId, choice }) => (
+                  <tr key={machineId}>
+                    <th scope="row">
+                      <Link href={`/machines/${machineId}#options`}>{names.get(machineId)}</Link>{' '}
+                      {untrusted.has(machineId) ? <span className="tag warn">model not trusted</span> : null}
+                      <span className="how">
+                        {choiceName(choice)}
+                        {choice.isPlaceholder ? '*' : ''}
+                      </span>
+                    </th>
+                    <EstimateCell estimate={choice.investment} label={`Investment, ${currency}`} />
+                    <EstimateCell
+                      estimate={choice.netPresentValue}
+                      label={`Net present value, ${currency}`}
+                    />
+                    <EstimateCell estimate={choice.savedKWhPerYear} label="Saved, kWh/yr" />
+                    <td className="num" data-label={`Cost of a saved kWh, ${currency}`}>
+                      {number(choice.yearlyCost / choice.savedKWhPerYear.value)}
+                    </td>
+                    <td className="screen-only">
+                      <Link href={fundingAddress(query, [...query.without, machineId])}>
+                        leave out<span className="sr">: {names.get(machineId)}</span>
+                      </Link>
+                    </td>
+                  </tr>
+                ))}
+              </tbody>
+            </table>
+          </Scroll>
+          <BasisLegend />
+        </>
+      )}
+    </>
+  )
+}

@@ -1,0 +1,66 @@
+import Link from 'next/link'
+import type { FundingView } from '@/app/_server/views/funding-view'
+import type { Aim, LeftOutReason } from '@/lib/portfolio/fund'
+import { rough } from '../format'
+import { Scroll } from '../scroll'
+import { choiceName } from './choice-name'
+
+const WHY: Readonly<Record<LeftOutReason, (aim: Aim) => string>> = {
+  'no-choice': () => 'no option that saves has figures in its latest log',
+  'not-worth-it': (aim) => (aim === 'worth' ? 'nothing pays back over its life' : 'nothing saves energy'),
+  'beyond-budget': () => 'the cheapest that pays costs more than the budget',
+  'buys-less': () => 'the same money buys more on other machines',
+}
+
+/** Machines that get nothing, with the reason and what they would get first. */
+export function LeftOutTable({ view }: { view: FundingView }) {
+  const { funding, names, aim, site, unlogged } = view
+  return (
+    <>
+      {funding.leftOut.length ? (
+        <Scroll label="Left out, and why">
+          <table>
+            <caption className="sr">Left out, and why</caption>
+            <thead>
+              <tr>
+                <th scope="col">Machine</th>
+                <th scope="col">Why</th>
+                <th scope="col">It would get first</th>
+                <th scope="col" className="num">
+                  Investment <span className="unit">{site.currency}</span>
+                </th>
+                <th scope="col" className="num">
+                  Net present value <span className="unit">{site.currency}</span>
+                </th>
+                <th scope="col" className="num">
+                  Saved <span className="unit">kWh/yr</span>
+                </th>
+              </tr>
+            </thead>
+            <tbody>
+              {funding.leftOut.map(({ machineId, reason, choice }) => (
+                <tr key={machineId}>
+                  <th scope="row">
+                    <Link href={`/machines/${machineId}#options`}>{names.get(machineId)}</Link>
+                  </th>
+                  <td>{WHY[reason](aim)}</td>
+                  <td>{choice ? `${choiceName(choice)}${choice.isPlaceholder ? '*' : ''}` : '–'}</td>
+                  <td className="num">{choice ? rough(choice.investment.value) : '–'}</td>
+                  <td className="num">{choice ? rough(choice.netPresentValue.value) : '–'}</td>
+                  <td className="num">{choice ? rough(choice.savedKWhPerYear.value) : '–'}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </Scroll>
+      ) : (
+        <p>Every machine that was looked at gets something.</p>
+      )}
+      {unlogged.length ? (
+        <p className="soft">
+          Without a log, so nothing could be replayed: {unlogged.map((id) => names.get(id)).join(', ')}.
+        </p>
+      ) : null}
+    </>
+  )
+}
