@@ -1,11 +1,12 @@
-import { createReadStream, createWriteStream } from 'node:fs'
-import { pipeline } from 'node:stream/promises'
+import { createReadStream } from 'node:fs'
+import { pipeline } from 'node:stream'
 import { constants, createBrotliCompress } from 'node:zlib'
 import type { FilePiece } from '@/db/queries/log-files'
 import type { Packing } from '@/db/schema/log-files'
-import { removeTempFile, tempFile } from './temp-file'
 
-const PIECE_BYTES = 1 << 20
+/** A statement of one piece holds the embedded database for some 10 ms. */
+const PIECE_BYTES = 1 << 19
+const READ_BYTES = 1 << 20
 /** Brotli's quickest: digits become as small as with gzip's quickest, in a third of its time. */
 const QUALITY = 0
 
@@ -17,34 +18,33 @@ export interface KeptFile {
   readonly packing: Packing
 }
 
-export interface PackedFile {
-  readonly path: string
-  readonly packing: Packing
-  /** Removes what packing made; the received file stays. */
-  remove(): Promise<void>
-}
-
-/** The original, packed: as it came where it is packed already, else beside it on the disk. */
-export async function packFile(file: KeptFile): Promise<PackedFile> {
-  if (file.isPacked) return { path: file.path, packing: file.packing, remove: async () => {} }
-  const path = tempFile()
-  const remove = () => removeTempFile(path)
-  try {
-    await pipeline(
-      createReadStream(file.path, { highWaterMark: PIECE_BYTES }),
-      createBrotliCompress({ params: { [constants.BROTLI_PARAM_QUALITY]: QUALITY } }),
-      createWriteStream(path),
-    )
-    return { path, packing: 'brotli', remove }
-  } catch (error) {
-    await remove()
-    throw error
+/** Bytes that stream by, in pieces of PIECE_BYTES and a last one. */
+async function* inPieces(source: AsyncIterable<Uint8Array>): AsyncGenerator<Uint8Array> {
+  let waiting: Uint8Array[] = []
+  let length = 0
+  for await (const bytes of source) {
+    waiting.push(bytes)
+    length += bytes.length
+    if (length < PIECE_BYTES) continue
+    const joined = Buffer.concat(waiting)
+    let from = 0
+    for (; length - from >= PIECE_BYTES; from += PIECE_BYTES) yield joined.subarray(from, from + PIECE_BYTES)
+    waiting = [joined.subarray(from)]
+    length -= from
   }
+  if (length > 0) yield Buffer.concat(waiting)
 }
 
-/** A packed original in pieces to store. */
-export async function* filePieces(file: Pick<PackedFile, 'path' | 'packing'>): AsyncGenerator<FilePiece> {
+/** The original in pieces to store, as it came where it is packed already, else packed as it is read. */
+export async function* filePieces(file: KeptFile): AsyncGenerator<FilePiece> {
+  const disk = createReadStream(file.path, { highWaterMark: READ_BYTES })
+  const packing = file.isPacked ? file.packing : 'brotli'
+  const params = { [constants.BROTLI_PARAM_QUALITY]: QUALITY }
+  const packed = file.isPacked
+    ? disk
+    : pipeline(disk, createBrotliCompress({ chunkSize: READ_BYTES, params }), () => {
+        // A fault destroys the stream that is read below, which throws it there.
+      })
   let seq = 0
-  for await (const bytes of createReadStream(file.path, { highWaterMark: PIECE_BYTES }))
-    yield { seq: seq++, packing: file.packing, bytes: bytes as Uint8Array }
+  for await (const bytes of inPieces(packed)) yield { seq: seq++, packing, bytes }
 }

@@ -1,5 +1,6 @@
 import type { OpenDatabase } from '@/db/client'
 import { failDeadImports, touchLogs } from '@/db/queries/logs'
+import { deleteStagedOfFailed } from '@/db/queries/staged-rows'
 import { deadImportsBefore } from './heartbeat'
 import { logFault } from './log-fault'
 import { importingLogs } from './queue'
@@ -13,6 +14,7 @@ export async function keepHouseOnce({ db }: Pick<OpenDatabase, 'db'>, now: Date)
   // The embedded database holds up this thread while it works, so that a sign of life may be late.
   await touchLogs(db, importingLogs())
   await failDeadImports(db, deadImportsBefore(now))
+  await deleteStagedOfFailed(db)
 }
 
 /** Keeps house as long as the process lives: another one that shares the database may die at any time. */

@@ -2,16 +2,18 @@ import type { Database } from '@/db/client'
 import { failLog, findLog, type LogKey, setLogProgress } from '@/db/queries/logs'
 import { findMachine } from '@/db/queries/machines'
 import { siteSettings } from '@/db/queries/sites'
+import { deleteStaged } from '@/db/queries/staged-rows'
 import type { LogError } from '@/db/schema/logs'
 import { TankwardError } from '@/lib/errors'
-import { filePieces, type KeptFile, packFile } from './file-pieces'
+import type { KeptFile } from './file-pieces'
 import { inWorker, type RunTask } from './in-worker'
 import { answersOf, inputsOf, machineAsRead, siteOfLog } from './inputs'
 import { logFault } from './log-fault'
 import { outageOf } from './outage'
 import { progressTo } from './progress'
+import { startStaging } from './staging'
 import { storable } from './storable'
-import { instantsOf, type SitedKey, storeImported } from './store-log'
+import { instantsOf, type SitedKey, storeStaged } from './store-log'
 import type { ReceivedFile } from './task'
 
 export type ArrivedFile = ReceivedFile & KeptFile
@@ -43,20 +45,24 @@ export async function importLog(
     const reading = (await findLog(db, key.logId))?.reading?.reading ?? null
     // Nobody has seen the log yet: there is nothing to correct.
     const inputs = { machine: machineAsRead(machine.config, reading), site, corrections: [] }
-    const imported = await run(
-      { kind: 'import', file, answers: answersOf(reading), ...inputs },
-      progress.report,
-    )
-    progress.report('storing', 0)
-    // Before the transaction, which holds up every other query of the embedded database.
-    const packed = await packFile(file)
-    try {
-      await progress.settled()
-      const made = inputsOf(machine.config, siteOfLog(site, instantsOf(imported.span)), [], reading)
-      await storeImported(db, key, imported, made, filePieces(packed))
-    } finally {
-      await packed.remove()
+    const staging = await startStaging(db, key)
+    const task = { kind: 'import' as const, file, answers: answersOf(reading), ...inputs }
+    const orStop = (error: unknown) => {
+      staging.stop()
+      throw error
     }
+    // The file is packed and stored while it is read; both have ended before anything is done about a failure.
+    const [imported, kept] = await Promise.allSettled([
+      run(task, progress.report, staging.onRows).catch(orStop),
+      staging.keepFile(file).catch(orStop),
+    ])
+    if (imported.status === 'rejected') throw imported.reason
+    if (kept.status === 'rejected') throw kept.reason
+    progress.report('storing', 0)
+    await progress.settled()
+    const { value } = imported
+    const made = inputsOf(machine.config, siteOfLog(site, instantsOf(value.span)), [], reading)
+    await storeStaged(db, key, value, made, staging.counts)
     return true
   } catch (error) {
     await progress.settled()
@@ -69,11 +75,16 @@ export async function importLog(
 const TELL_AGAIN_MS = [500, 1000, 2000, 4000, 8000, 15_000, 30_000]
 
 async function failImport(db: Database, key: LogKey, error: unknown): Promise<void> {
+  // Somebody undid the import while it ran: there is no row left to mark, nor to hang anything on.
+  const isUndone = await findLog(db, key.logId).then(
+    (row) => row === null,
+    () => false,
+  )
+  if (isUndone) return
   const kept = logErrorOf(error)
-  // Somebody undid the import while it ran: there is no row left to mark.
-  if (kept.code === 'import-undone') return
   for (const waitMs of [...TELL_AGAIN_MS, null])
     try {
+      await deleteStaged(db, key)
       return await failLog(db, key, kept)
     } catch (fault) {
       // A database that is gone may come back; if not, whoever opens it next marks the import as interrupted.

@@ -1,10 +1,10 @@
 import { parentPort } from 'node:worker_threads'
 import { runTask } from './run-task'
-import type { Task } from './task'
+import type { OnProgress, OnRows, Task } from './task'
 import { workerError } from './worker-error'
-import type { WorkerMessage } from './worker-message'
+import type { ToWorker, WorkerMessage } from './worker-message'
 
-/** Buffers inside a result, handed over instead of copied. */
+/** Buffers inside rows, handed over instead of copied. */
 function buffersIn(value: unknown, found = new Set<ArrayBuffer>()): Set<ArrayBuffer> {
   if (ArrayBuffer.isView(value)) {
     if (value.buffer instanceof ArrayBuffer) found.add(value.buffer)
@@ -18,19 +18,43 @@ function send(message: WorkerMessage, transfer: ArrayBuffer[] = []): void {
   parentPort?.postMessage(message, transfer)
 }
 
+/** Rows that may wait to be stored: beyond that there is no sense in making more. */
+const MOST_SENT = 8
+/** Rows sent and not yet stored, and what waits for one of them. */
+let sentRows = 0
+let onTaken: (() => void) | null = null
+
+const sendRows: OnRows = async (rows) => {
+  send({ kind: 'rows', rows }, [...buffersIn(rows)])
+  sentRows++
+  if (sentRows < MOST_SENT) return
+  await new Promise<void>((resolve) => {
+    onTaken = resolve
+  })
+}
+
+function rowsTaken(): void {
+  sentRows--
+  onTaken?.()
+  onTaken = null
+}
+
 async function work(task: Task): Promise<void> {
   let sent = -1
   try {
-    const result = await runTask(task, (stage, progress) => {
+    const onProgress: OnProgress = (stage, progress) => {
       // Whole per cents only: a message a buffer would flood the thread that serves pages.
       const step = Math.floor(progress * 100)
       if (step !== sent) send({ kind: 'progress', stage, progress })
       sent = step
-    })
-    send({ kind: 'result', result }, [...buffersIn(result)])
+    }
+    send({ kind: 'result', result: await runTask(task, onProgress, sendRows) })
   } catch (error) {
     send(workerError(error))
   }
 }
 
-parentPort?.on('message', (task: Task) => void work(task))
+parentPort?.on('message', (message: ToWorker) => {
+  if (message.kind === 'task') void work(message.task)
+  else rowsTaken()
+})

@@ -1,15 +1,9 @@
-import type { EnvelopeChunk } from '@/db/queries/envelope-chunks'
-import type { SampleChunk } from '@/db/queries/sample-chunks'
 import { CHUNK_SAMPLES, encodeChunk, isLoose } from '@/lib/samples/codec'
 import { type Cells, CHUNK_CELLS, envelopeBuilder } from '@/lib/samples/envelope'
 import { areLoose, encodeCells } from '@/lib/samples/envelope-codec'
 import type { Unit } from '@/lib/units'
 import { closePacked } from './packed-chunk'
-
-export interface PackedChannels {
-  readonly samples: SampleChunk[]
-  readonly envelope: EnvelopeChunk[]
-}
+import type { RowBuffer } from './row-buffer'
 
 const cut = (cells: Cells, from: number): Cells => ({
   min: cells.min.subarray(from, from + CHUNK_CELLS),
@@ -21,14 +15,14 @@ const cut = (cells: Cells, from: number): Cells => ({
 /** A channel's rows in the making, from samples that arrive chunk by chunk. */
 export interface ChannelPacker {
   /** Takes the next CHUNK_SAMPLES samples, or the last few. */
-  add(part: Float64Array): void
+  add(part: Float64Array): Promise<void>
   /** Adds every level of the envelope, once all samples were added. */
-  finish(): void
+  finish(): Promise<void>
 }
 
 /** Adds one channel's samples and envelope to the rows to store. `timeS` are the times of all its samples. */
 export function channelPacker(
-  into: PackedChannels,
+  { rows, makeRoom }: RowBuffer,
   channel: string,
   unit: Unit,
   timeS: Float64Array,
@@ -36,9 +30,9 @@ export function channelPacker(
   const envelope = envelopeBuilder(timeS.length)
   let from = 0
   return {
-    add: (part) => {
+    add: async (part) => {
       const encoded = encodeChunk(part, unit)
-      into.samples.push({
+      rows.samples.push({
         channel,
         seq: from / CHUNK_SAMPLES,
         firstSample: from,
@@ -48,30 +42,32 @@ export function channelPacker(
       })
       envelope.add(part)
       from += part.length
+      await makeRoom()
     },
-    finish: () => {
-      envelope.levels().forEach((cells, index) => {
+    finish: async () => {
+      for (const [index, cells] of envelope.levels().entries()) {
         for (let cell = 0; cell < cells.min.length; cell += CHUNK_CELLS) {
           const encoded = encodeCells(cut(cells, cell), unit)
           const bytes = closePacked(encoded, areLoose(encoded))
-          into.envelope.push({ channel, level: index + 1, seq: cell / CHUNK_CELLS, bytes })
+          rows.envelope.push({ channel, level: index + 1, seq: cell / CHUNK_CELLS, bytes })
+          await makeRoom()
         }
-      })
+      }
     },
   }
 }
 
 /** One channel as rows to store: its samples and every level of its envelope. */
-export function packChannel(
-  into: PackedChannels,
+export async function packChannel(
+  buffer: RowBuffer,
   channel: string,
   unit: Unit,
   values: Float64Array,
   timeS: Float64Array,
-): void {
-  const packer = channelPacker(into, channel, unit, timeS)
+): Promise<void> {
+  const packer = channelPacker(buffer, channel, unit, timeS)
   for (let from = 0; from < values.length; from += CHUNK_SAMPLES) {
-    packer.add(values.subarray(from, from + CHUNK_SAMPLES))
+    await packer.add(values.subarray(from, from + CHUNK_SAMPLES))
   }
-  packer.finish()
+  await packer.finish()
 }

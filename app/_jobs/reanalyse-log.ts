@@ -8,6 +8,7 @@ import { TankwardError } from '@/lib/errors'
 import { TIME_CHANNEL } from './channel-names'
 import { inWorker } from './in-worker'
 import { inputsOf, siteOfLog } from './inputs'
+import { gatheredRows } from './row-buffer'
 import { storeComputed } from './store-log'
 import type { OnRefresh } from './task'
 import type { StoredLog } from './unpack-log'
@@ -38,7 +39,9 @@ export async function reanalyseLog(db: Database, row: LogRow, onProgress: OnRefr
   const corrections = await listCorrections(db, key)
   const stored = await loadLog(db, row)
   const inputs = { machine: machine.config, site, corrections }
-  const computed = await inWorker({ kind: 'analyse', stored, ...inputs }, onProgress)
+  const { rows, onRows } = gatheredRows()
+  const computed = await inWorker({ kind: 'analyse', stored, ...inputs }, onProgress, onRows)
   onProgress('storing', 0)
-  await storeComputed(db, key, computed, inputsOf(machine.config, site, corrections, row.reading?.reading))
+  const made = inputsOf(machine.config, site, corrections, row.reading?.reading)
+  await storeComputed(db, key, computed, rows, made)
 }

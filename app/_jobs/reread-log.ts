@@ -13,7 +13,8 @@ import type { LogRow } from '@/db/schema/logs'
 import { TankwardError } from '@/lib/errors'
 import { inWorker } from './in-worker'
 import { answersOf, inputsOf, machineAsRead, siteOfLog } from './inputs'
-import { instantsOf, storeImported } from './store-log'
+import { gatheredRows } from './row-buffer'
+import { instantsOf, storeReread } from './store-log'
 import type { OnRefresh } from './task'
 import { removeTempFile, tempFile } from './temp-file'
 
@@ -58,13 +59,15 @@ export async function rereadLog(db: Database, row: LogRow, onProgress: OnRefresh
     const corrections = await listCorrections(db, key)
     const reading = row.reading?.reading ?? null
     const inputs = { machine: machineAsRead(machine.config, reading), site, corrections }
+    const { rows, onRows } = gatheredRows()
     const imported = await inWorker(
       { kind: 'import', file, answers: answersOf(reading), ...inputs },
       onProgress,
+      onRows,
     )
     onProgress('storing', 0)
     const made = inputsOf(machine.config, siteOfLog(site, instantsOf(imported.span)), corrections, reading)
-    await storeImported(db, key, imported, made, null)
+    await storeReread(db, key, imported, rows, made)
   } finally {
     await removeTempFile(path)
   }

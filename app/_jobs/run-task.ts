@@ -9,6 +9,7 @@ import { rollUp } from '@/lib/months/rollup'
 import { openReceived } from './open-received'
 import { packAccount, packTrace } from './pack-log'
 import { previewOf } from './preview'
+import { noRows } from './row-buffer'
 import { spanOf } from './span'
 import type {
   Computed,
@@ -16,6 +17,7 @@ import type {
   Imported,
   Inspected,
   OnProgress,
+  OnRows,
   ReceivedFile,
   Task,
   TaskResult,
@@ -23,11 +25,16 @@ import type {
 import { unpackLog } from './unpack-log'
 import { withTable } from './with-table'
 
-function compute(log: ReadLog, { machine, site, corrections }: ComputingInputs): Computed {
+async function compute(
+  log: ReadLog,
+  { machine, site, corrections }: ComputingInputs,
+  onRows: OnRows,
+): Promise<Computed> {
   const analysed = analyse(log, machine, site, corrections)
   const months = rollUp(log, analysed, site)
   const { analysis, grounds, evidence } = analysed
-  return { analysis, grounds, evidence, months, ...packAccount(analysed.account, log.trace.timeS) }
+  await packAccount(analysed.account, log.trace.timeS, onRows)
+  return { analysis, grounds, evidence, months }
 }
 
 function read(
@@ -46,16 +53,18 @@ async function importFile(
   file: ReceivedFile,
   inputs: ComputingInputs & { readonly answers?: Answers },
   onProgress: OnProgress,
+  onRows: OnRows,
 ): Promise<Imported> {
   const { machine, site, answers } = inputs
   const log = await read(file, { machine, timeZone: site.timeZone, answers }, onProgress)
   if (log.trace.timeS.length === 0) throw new TankwardError('no-samples', { file: file.fileName })
   onProgress('analysing', 0)
-  const computed = compute(log, inputs)
-  onProgress('analysing', 0.5)
-  const packed = packTrace(log.trace)
+  // First, so that they are stored while the rest is worked out.
+  const channels = await packTrace(log.trace, onRows)
+  onProgress('analysing', 0.2)
+  const computed = await compute(log, inputs, onRows)
   onProgress('analysing', 1)
-  return { span: spanOf(log.trace), report: log.report, computed, ...packed }
+  return { span: spanOf(log.trace), report: log.report, computed, channels }
 }
 
 async function inspect(
@@ -85,18 +94,19 @@ const surveyFile = (file: ReceivedFile): Promise<Survey> =>
 export async function runTask<T extends Task>(
   task: T,
   onProgress: OnProgress = () => {},
+  onRows: OnRows = noRows,
 ): Promise<TaskResult<T>> {
-  const work = (): Promise<Imported | Computed | Inspected | Survey> | Computed => {
+  const work = (): Promise<Imported | Computed | Inspected | Survey> => {
     switch (task.kind) {
       case 'import':
-        return importFile(task.file, task, onProgress)
+        return importFile(task.file, task, onProgress, onRows)
       case 'inspect':
         return inspect(task.file, task, onProgress)
       case 'survey':
         return surveyFile(task.file)
       case 'analyse':
         onProgress('analysing', 0)
-        return compute(unpackLog(task.stored), task)
+        return compute(unpackLog(task.stored), task, onRows)
     }
   }
   // The kind decides the result; the compiler cannot follow that through the switch.

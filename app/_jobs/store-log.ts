@@ -2,11 +2,12 @@ import type { Database } from '@/db/client'
 import { saveAnalysis } from '@/db/queries/analyses'
 import { deleteEnvelopeChunks, insertEnvelopeChunks } from '@/db/queries/envelope-chunks'
 import { saveLogDigest } from '@/db/queries/log-digests'
-import { type FilePiece, insertFilePiece } from '@/db/queries/log-files'
 import { deleteLog, finishLog, type LogFacts, type LogKey } from '@/db/queries/logs'
 import { saveMonthDigests } from '@/db/queries/month-digests'
 import { saveMonthTotals } from '@/db/queries/month-totals'
 import { deleteSampleChunks, insertSampleChunks } from '@/db/queries/sample-chunks'
+import { countStaged, type StagedCounts } from '@/db/queries/staged-rows'
+import type { LogRow } from '@/db/schema/logs'
 import { TankwardError } from '@/lib/errors'
 import { monthDigests } from '@/lib/months/month-digest'
 import { STREAM_CHANNELS } from './channel-names'
@@ -14,7 +15,7 @@ import { ENGINE_VERSION } from './engine-version'
 import type { Inputs } from './inputs'
 import { digestOf } from './log-digest'
 import { storable } from './storable'
-import type { Computed, Imported, Span } from './task'
+import type { Computed, Imported, Rows, Span } from './task'
 
 const MS_PER_S = 1000
 
@@ -41,8 +42,6 @@ function factsOf({ span, report, channels }: Imported): LogFacts {
 }
 
 async function writeComputed(db: Database, key: SitedKey, computed: Computed, inputs: Inputs): Promise<void> {
-  await insertSampleChunks(db, key, computed.samples)
-  await insertEnvelopeChunks(db, key, computed.envelope)
   const analysis = storable(computed.analysis)
   const grounds = storable(computed.grounds)
   const evidence = storable(computed.evidence)
@@ -52,32 +51,60 @@ async function writeComputed(db: Database, key: SitedKey, computed: Computed, in
   await saveLogDigest(db, key, digestOf(analysis))
 }
 
+async function writeRows(db: Database, key: SitedKey, { samples, envelope }: Rows): Promise<void> {
+  await insertSampleChunks(db, key, samples)
+  await insertEnvelopeChunks(db, key, envelope)
+}
+
+/** Marks a log as stored, with what the import found; its row stays locked to the end of the transaction. */
+async function finish(tx: Database, key: SitedKey, imported: Imported): Promise<LogRow> {
+  const row = await finishLog(tx, key, factsOf(imported))
+  if (!row) throw new TankwardError('import-undone')
+  return row
+}
+
 /**
- * Writes an imported log in one transaction: all of it or nothing. The log that it replaces goes with it.
- * @param pieces the original file, stored as it is read; null where it is stored already (read anew)
- * @throws TankwardError `import-undone` where the log was deleted meanwhile
+ * Makes a log of what its import has written: with it, all of it is there, else nothing. The log that it replaces
+ * goes with it.
+ * @throws TankwardError `import-undone` where the log, or what was written of it, was deleted meanwhile
  */
-export async function storeImported(
+export async function storeStaged(
   db: Database,
   key: SitedKey,
   imported: Imported,
   inputs: Inputs,
-  pieces: AsyncIterable<FilePiece> | null,
+  staged: StagedCounts,
 ): Promise<void> {
   await db.transaction(async (tx) => {
-    // First, so that the row is locked: whoever deletes the log now waits, and a log deleted before ends this.
-    const row = await finishLog(tx, key, factsOf(imported))
-    if (!row) throw new TankwardError('import-undone')
-    if (pieces) for await (const piece of pieces) await insertFilePiece(tx, key, piece)
-    else {
-      await deleteSampleChunks(tx, key)
-      await deleteEnvelopeChunks(tx, key)
-    }
-    await insertSampleChunks(tx, key, imported.samples)
-    await insertEnvelopeChunks(tx, key, imported.envelope)
+    // First, so that whoever deletes the log now waits, and a log deleted before ends this.
+    const row = await finish(tx, key, imported)
+    const there = await countStaged(tx, key)
+    const isWhole =
+      there.pieces === staged.pieces && there.samples === staged.samples && there.envelope === staged.envelope
+    if (!isWhole) throw new TankwardError('import-undone')
     await writeComputed(tx, key, imported.computed, inputs)
     if (row.replaces && row.replaces !== row.id)
       await deleteLog(tx, { machineId: key.machineId, logId: row.replaces })
+  })
+}
+
+/**
+ * Puts a new reading of a stored file in place of the old one, in one transaction.
+ * @throws TankwardError `import-undone` where the log was deleted meanwhile
+ */
+export async function storeReread(
+  db: Database,
+  key: SitedKey,
+  imported: Imported,
+  rows: Rows,
+  inputs: Inputs,
+): Promise<void> {
+  await db.transaction(async (tx) => {
+    await finish(tx, key, imported)
+    await deleteSampleChunks(tx, key)
+    await deleteEnvelopeChunks(tx, key)
+    await writeRows(tx, key, rows)
+    await writeComputed(tx, key, imported.computed, inputs)
   })
 }
 
@@ -86,11 +113,13 @@ export async function storeComputed(
   db: Database,
   key: SitedKey,
   computed: Computed,
+  rows: Rows,
   inputs: Inputs,
 ): Promise<void> {
   await db.transaction(async (tx) => {
     await deleteSampleChunks(tx, key, STREAM_CHANNELS)
     await deleteEnvelopeChunks(tx, key, STREAM_CHANNELS)
+    await writeRows(tx, key, rows)
     await writeComputed(tx, key, computed, inputs)
   })
 }

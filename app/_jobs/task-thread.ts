@@ -1,19 +1,40 @@
 import { Worker } from 'node:worker_threads'
-import type { OnProgress, Task, TaskResult } from './task'
+import type { RunTask } from './in-worker'
+import { noRows } from './row-buffer'
+import type { OnProgress, OnRows, Rows, Task, TaskResult } from './task'
 import { errorOf } from './worker-error'
-import type { WorkerMessage } from './worker-message'
+import type { ToWorker, WorkerMessage } from './worker-message'
 
 /** A thread that does tasks one after the other. */
 export interface TaskThread {
-  run<T extends Task>(task: T, onProgress: OnProgress): Promise<TaskResult<T>>
+  run: RunTask
   stop(): Promise<void>
 }
 
-function runOn<T extends Task>(worker: Worker, task: T, onProgress: OnProgress): Promise<TaskResult<T>> {
+function runOn<T extends Task>(
+  worker: Worker,
+  task: T,
+  onProgress: OnProgress,
+  onRows: OnRows,
+): Promise<TaskResult<T>> {
   return new Promise((resolve, reject) => {
+    const tell = (message: ToWorker) => worker.postMessage(message)
+    // Rows are taken one after the other. Once that fails the rest is let go: the thread is heard to its end.
+    let taking: Promise<void> = Promise.resolve()
+    let fault: { readonly error: unknown } | null = null
+    const take = async (rows: Rows) => {
+      try {
+        if (!fault) await onRows(rows)
+      } catch (error) {
+        fault = { error }
+      }
+      tell({ kind: 'rows-taken' })
+    }
     const onMessage = (message: WorkerMessage) => {
       if (message.kind === 'progress') onProgress(message.stage, message.progress)
-      else if (message.kind === 'result') settle(() => resolve(message.result as TaskResult<T>))
+      else if (message.kind === 'rows') taking = taking.then(() => take(message.rows))
+      else if (message.kind === 'result')
+        settle(() => (fault ? reject(fault.error) : resolve(message.result as TaskResult<T>)))
       else settle(() => reject(errorOf(message)))
     }
     const onError = (error: unknown) => settle(() => reject(error))
@@ -22,10 +43,11 @@ function runOn<T extends Task>(worker: Worker, task: T, onProgress: OnProgress):
       settle(() => reject(new Error(`worker thread ended with code ${code} before its work was done`)))
     const settle = (end: () => void) => {
       worker.off('message', onMessage).off('error', onError).off('exit', onExit)
-      end()
+      // Nothing may be stored any more once the task has ended, one way or the other.
+      void taking.then(end)
     }
     worker.on('message', onMessage).on('error', onError).on('exit', onExit)
-    worker.postMessage(task)
+    tell({ kind: 'task', task })
   })
 }
 
@@ -39,8 +61,8 @@ const builtWorker = () => new Worker(new URL('./import-worker.ts', import.meta.u
 export function startThread(worker: Worker = builtWorker()): TaskThread {
   let last: Promise<unknown> = Promise.resolve()
   return {
-    run(task, onProgress) {
-      const done = last.then(() => runOn(worker, task, onProgress))
+    run(task, onProgress = () => {}, onRows = noRows) {
+      const done = last.then(() => runOn(worker, task, onProgress, onRows))
       last = done.catch(() => {})
       return done
     },

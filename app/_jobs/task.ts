@@ -30,7 +30,13 @@ export interface ComputingInputs {
   readonly corrections: readonly Correction[]
 }
 
-/** Work for a thread of its own: no database, files and samples in, rows to store out. */
+/** Samples and envelopes to store: an import's of time, logged channels and account, a new analysis' of the account. */
+export interface Rows {
+  readonly samples: SampleChunk[]
+  readonly envelope: EnvelopeChunk[]
+}
+
+/** Work for a thread of its own: no database, files and samples in, rows to store and what they amount to out. */
 export type Task =
   | ({
       readonly kind: 'import'
@@ -53,9 +59,6 @@ export interface Computed {
   readonly grounds: Grounds
   readonly evidence: LogEvidence
   readonly months: NewMonthTotals[]
-  /** The account's series. */
-  readonly samples: SampleChunk[]
-  readonly envelope: EnvelopeChunk[]
 }
 
 /** When a recording was made and how long it is. */
@@ -70,9 +73,6 @@ export interface Imported {
   readonly span: Span
   readonly report: ImportReport
   readonly channels: StoredChannel[]
-  /** Time and logged channels. */
-  readonly samples: SampleChunk[]
-  readonly envelope: EnvelopeChunk[]
   readonly computed: Computed
 }
 
@@ -106,6 +106,9 @@ export interface TaskResults {
 }
 
 export type TaskResult<T extends Task> = TaskResults[T['kind']]
+
+/** Takes rows as they are made, before the result; ends when it has room for more. */
+export type OnRows = (rows: Rows) => Promise<void>
 
 export type Stage = 'reading' | 'analysing'
 /** @param progress share of the stage that is done, 0 to 1 */

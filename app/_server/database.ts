@@ -7,6 +7,7 @@ import { removeOldTempFiles } from '@/app/_jobs/temp-file'
 import { type Database, type OpenDatabase, openDatabase, placeFromEnv } from '@/db/client'
 import { failDeadImports } from '@/db/queries/logs'
 import { listMachines } from '@/db/queries/machines'
+import { deleteStagedOfFailed } from '@/db/queries/staged-rows'
 
 // Next evaluates modules several times; the one handle lives where all of them see it.
 const shared = globalThis as typeof globalThis & { tankwardDatabase?: Promise<OpenDatabase> }
@@ -18,6 +19,7 @@ export async function openForWork(): Promise<OpenDatabase> {
   const now = new Date()
   await removeOldTempFiles(now)
   await failDeadImports(opened.db, opened.kind === 'embedded' ? now : deadImportsBefore(now))
+  await deleteStagedOfFailed(opened.db)
   return opened
 }
 

@@ -19,8 +19,11 @@ const LARGEST_WHOLE = 2 ** 31 - 1
 const MISSING = -(2 ** 31)
 const MASK_BITS = 32
 
+let room = new Int32Array(CHUNK_SAMPLES)
+
 /** Whole numbers k with (k / 10^decimals) · factor + offset equal to every value to the last bit. */
 interface Whole {
+  /** As many as there are values; good until the next chunk is encoded. */
   readonly numbers: Int32Array
   /** A bit for each value, set where it is NaN and the number before it repeated; null where none is. */
   readonly missing: Uint32Array | null
@@ -29,7 +32,8 @@ interface Whole {
 function wholeNumbers(values: Float64Array, unit: Unit, decimals: number): Whole | null {
   const { factor, offset } = siOf(unit)
   const power = 10 ** decimals
-  const numbers = new Int32Array(values.length)
+  if (room.length < values.length) room = new Int32Array(values.length)
+  const numbers = room
   let missing: Uint32Array | null = null
   let before = 0
   for (let i = 0; i < values.length; i++) {
@@ -48,8 +52,8 @@ function wholeNumbers(values: Float64Array, unit: Unit, decimals: number): Whole
   return { numbers, missing }
 }
 
-function bitsBody({ numbers, missing }: Whole): Uint8Array {
-  const bits = toBits(numbers)
+function bitsBody({ numbers, missing }: Whole, count: number): Uint8Array {
+  const bits = toBits(numbers, count)
   if (missing === null) return bits
   const body = new Uint8Array(missing.byteLength + bits.length)
   body.set(new Uint8Array(missing.buffer))
@@ -92,7 +96,7 @@ export function encodeChunk(values: Float64Array, unit: Unit): Uint8Array {
     const whole = wholeNumbers(values, unit, decimals)
     if (whole === null) continue
     const hasMissing = whole.missing !== null
-    return withHeader({ encoding: BITS, decimals, hasMissing, unit, count }, bitsBody(whole))
+    return withHeader({ encoding: BITS, decimals, hasMissing, unit, count }, bitsBody(whole, count))
   }
   const body = new Uint8Array(count * Float64Array.BYTES_PER_ELEMENT)
   const view = new DataView(body.buffer)

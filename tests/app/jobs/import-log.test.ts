@@ -141,9 +141,9 @@ onBothDatabases('importLog', (opened) => {
   it('stores nothing of an import that was undone while it ran', async () => {
     const { db } = opened()
     const key = await newLog(db, await newMachine(db, sampleMachine(NAME)))
-    const undoneMeanwhile: RunTask = async (task, onProgress) => {
+    const undoneMeanwhile: RunTask = async (task, ...how) => {
       await deleteLog(db, key)
-      return runTask(task, onProgress)
+      return runTask(task, ...how)
     }
     expect(await importLog(db, key, arrivedSample(FILE), undoneMeanwhile)).toBe(false)
     expect(await findLog(db, key.logId)).toBeNull()

@@ -1,6 +1,7 @@
 import { afterEach, describe, expect, it } from 'vitest'
 import { dropLiveLogs, type LoadLive, MOST_LIVE_LOGS, replayLive } from '@/app/_jobs/live-logs'
 import { packTrace } from '@/app/_jobs/pack-log'
+import { gatheredRows } from '@/app/_jobs/row-buffer'
 import { siteSchema } from '@/lib/contract/site'
 import { TankwardError } from '@/lib/errors'
 import { readLog } from '@/lib/import/read-log'
@@ -14,13 +15,14 @@ async function* file() {
   yield new Uint8Array(sampleBytes(`${NAME}.csv`))
 }
 const { trace, report } = await readLog(file(), { fileName: NAME, machine, timeZone: site.timeZone })
-const { channels, samples } = packTrace(trace)
+const { rows, onRows } = gatheredRows()
+const channels = await packTrace(trace, onRows)
 const stored = {
   startedAtMs: trace.startedAtMs,
   sampleCount: trace.timeS.length,
   channels,
   report,
-  chunks: samples,
+  chunks: rows.samples,
 }
 
 let loads: string[] = []
