@@ -25,6 +25,33 @@ const PROBLEMS = {
     title: 'No such correction',
     detail: 'The log {id} has no correction {correction}; it may have been taken back already.',
   },
+  'unknown-measure': { status: 404, title: 'No such measure', detail: 'There is no measure {id}.' },
+  'unknown-trial': {
+    status: 404,
+    title: 'No such trial',
+    detail: 'The log {id} has no trial {trial}; it may have been taken back already.',
+  },
+  'nothing-promised': {
+    status: 409,
+    title: 'No saving to hold on to',
+    detail: 'The result of log {id} computes no saving for the option "{option}".',
+  },
+  'state-not-next': {
+    status: 409,
+    title: 'Not the next step',
+    detail: 'A measure that is {from} cannot become {to}. It may become: {next}.',
+  },
+  'reason-missing': { status: 422, title: 'Reason missing', detail: 'Say why the measure is rejected.' },
+  'nothing-proven': {
+    status: 409,
+    title: 'Nothing proven yet',
+    detail: 'The logs before and after are not enough for a verdict; the proof says what is missing.',
+  },
+  'step-meanwhile': {
+    status: 409,
+    title: 'Somebody was quicker',
+    detail: 'The measure {id} took another step meanwhile. Look at it again.',
+  },
   'unknown-layout': {
     status: 404,
     title: 'No such layout',

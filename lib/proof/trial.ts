@@ -6,7 +6,7 @@ import type { LogEvidence } from './evidence'
 import { halfWidth } from './factor'
 import { systematicOf } from './systematic'
 import { levelShifts } from './trial-levels'
-import { cycleUnits, type ProofLog, type Unit } from './units'
+import { cycleUnits, idleS, type ProofLog, type Unit, workS } from './units'
 import { verdictOf } from './verdict'
 import { type ProofWarning, warning } from './warning'
 
@@ -21,6 +21,9 @@ function varianceOf(values: readonly number[]): number {
   const mean = meanOf(values)
   return values.reduce((sum, value) => sum + (value - mean) ** 2, 0) / (values.length - 1)
 }
+
+/** Means of idle or working time that differ by more than this share are another duty (common practice, no source). */
+const OTHER_DUTY_SHARE = 0.1
 
 interface Half {
   readonly indices: readonly number[]
@@ -42,6 +45,22 @@ function sideOf({ cycles }: LogEvidence, { indices, energiesJ }: Half, lag1: num
     spreadKWh: indices.length > 1 ? Math.sqrt(varianceOf(energiesJ)) / J_PER_KWH : 0,
     effectiveCycles: effectiveCount(indices.length, lag1),
   }
+}
+
+/** Where the cycles before and after were driven otherwise: the trial compares them as they are. */
+function dutyWarnings(log: LogEvidence, before: Half, after: Half): ProofWarning[] {
+  const units = cycleUnits([{ logId: '', side: 'baseline', evidence: log, pieces: null }])
+  const times = [
+    ['idle-time', idleS],
+    ['working-time', workS],
+  ] as const
+  return times.flatMap(([variable, secondsOf]) => {
+    const [was, is] = [before, after].map(({ indices }) =>
+      meanOf(indices.map((k) => secondsOf(units[k].secondsByKind))),
+    )
+    if (Math.abs(is - was) <= OTHER_DUTY_SHARE * was) return []
+    return [warning('trial-duty-differs', { variable, beforeS: was, afterS: is })]
+  })
 }
 
 /** What the same sensors and models leave of doubt in a mean before less a mean after, J. */
@@ -91,6 +110,7 @@ export function sameDayTrial(log: LogEvidence, atS: number, wanted: number): Tri
     if (sides[side].cycles < FEW_CYCLES)
       warnings.push(warning('few-trial-cycles', { side, count: sides[side].cycles, wanted: FEW_CYCLES }))
   if (lag1 > ALIKE) warnings.push(warning('cycles-alike', { lag1 }))
+  if (enough) warnings.push(...dutyWarnings(log, before, after))
   if (enough && elsewhere !== null) warnings.push(warning('change-elsewhere', { atS: elsewhere }))
   else if (enough && !here) warnings.push(warning('no-change-seen', { atS }))
   if (log.basis !== 'measured') warnings.push(warning('input-not-measured', { basis: log.basis }))

@@ -24,6 +24,7 @@ export const PROOF_WARNING_CODES = [
   'input-not-measured',
   'few-trial-cycles',
   'cycles-alike',
+  'trial-duty-differs',
   'no-change-seen',
   'change-elsewhere',
 ] as const

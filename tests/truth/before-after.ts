@@ -25,7 +25,7 @@ export async function evidenceOf(simulated: Simulated, machine: Machine, day: nu
 }
 
 /** Input of the cycles that the analysis found, kWh: segments that lie in one only partly count in proportion. */
-export function inCyclesKWh({ segments }: Simulated, { cycles }: LogEvidence): number {
+export function inCyclesKWh({ segments }: Simulated, { cycles }: Pick<LogEvidence, 'cycles'>): number {
   let sumJ = 0
   cycles.startS.forEach((startS, k) => {
     for (const segment of segments) {
