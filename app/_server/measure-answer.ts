@@ -1,4 +1,4 @@
-import { describeWarnings, loggedSentence, verdictSentence } from '@/app/_words/describe-proof'
+import { describeWarnings } from '@/app/_words/describe-proof'
 import { options } from '@/app/_words/en/options'
 import type { Database } from '@/db/client'
 import { findMachine } from '@/db/queries/machines'
@@ -8,6 +8,7 @@ import { NEXT_STATES } from '@/lib/contract/measure'
 import { type Proof, proofSetupSchema } from '@/lib/contract/proof'
 import { ApiProblem } from './api-problem'
 import type { MeasureAnswer, MeasureSummary, ProofAnswer } from './measure-shapes'
+import { loggedSentence, verdictSentence } from './proof-sentences'
 
 export function proofAnswer(proof: Proof): ProofAnswer {
   return {

@@ -1,5 +1,7 @@
 import { z } from 'zod'
 import { machineSchema } from '@/lib/contract/machine'
+import { measureChangeSchema, newEventSchema, newMeasureSchema, newQuoteSchema } from '@/lib/contract/measure'
+import { newTrialSchema, productionSchema } from '@/lib/contract/proof'
 import { readingSchema } from '@/lib/contract/reading'
 import { siteSchema } from '@/lib/contract/site'
 import { explanationAnswerSchema, explanationsAnswerSchema } from './explanation-shape'
@@ -10,6 +12,13 @@ import {
   newLayoutSchema,
   surveyAnswerSchema,
 } from './inspection-shapes'
+import {
+  measureAnswerSchema,
+  measureSummarySchema,
+  productionAnswerSchema,
+  proofAnswerSchema,
+  trialAnswerSchema,
+} from './measure-shapes'
 import {
   correctionAnswerSchema,
   correctionsAnswerSchema,
@@ -66,6 +75,18 @@ export function componentSchemas(): Json {
     NewSavedView: jsonSchema(newSavedViewSchema, 'input'),
     SavedView: jsonSchema(savedViewSchema, 'output'),
     SavedViews: jsonSchema(z.object({ views: z.array(savedViewSchema) }), 'output'),
+    NewMeasure: jsonSchema(newMeasureSchema, 'input'),
+    MeasureChange: jsonSchema(measureChangeSchema, 'input'),
+    NewMeasureEvent: jsonSchema(newEventSchema, 'input'),
+    NewMeasureQuote: jsonSchema(newQuoteSchema, 'input'),
+    Measure: jsonSchema(measureAnswerSchema, 'output'),
+    Measures: jsonSchema(z.object({ measures: z.array(measureSummarySchema) }), 'output'),
+    Proof: jsonSchema(proofAnswerSchema, 'output'),
+    NewTrial: jsonSchema(newTrialSchema, 'input'),
+    Trial: jsonSchema(trialAnswerSchema, 'output'),
+    Trials: jsonSchema(z.object({ trials: z.array(trialAnswerSchema) }), 'output'),
+    NewProduction: jsonSchema(productionSchema, 'input'),
+    Production: jsonSchema(productionAnswerSchema, 'output'),
     Problem: jsonSchema(problemDocumentSchema, 'output'),
   }
 }

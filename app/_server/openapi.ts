@@ -1,4 +1,5 @@
 import { OPTION_IDS } from '@/lib/contract/result'
+import { measurePaths } from './openapi-measures'
 import {
   answers,
   bodyOf,
@@ -251,7 +252,7 @@ export function openApi() {
       version: '1',
       description: 'Finds, proves, costs and cuts the power that hydraulic power units waste.',
     },
-    paths: { ...logPaths, ...uploadPaths, ...plantPaths, ...viewPaths },
+    paths: { ...logPaths, ...uploadPaths, ...plantPaths, ...viewPaths, ...measurePaths },
     components: {
       schemas: componentSchemas(),
       securitySchemes: { bearer: { type: 'http', scheme: 'bearer' } },

@@ -1,4 +1,4 @@
-import { describeWarnings, trialSentence } from '@/app/_words/describe-proof'
+import { describeWarnings } from '@/app/_words/describe-proof'
 import type { Database } from '@/db/client'
 import { listEvidence } from '@/db/queries/analyses'
 import { listMachineTrials } from '@/db/queries/trials'
@@ -6,6 +6,7 @@ import type { TrialRow } from '@/db/schema/trials'
 import type { LogEvidence } from '@/lib/proof/evidence'
 import { sameDayTrial } from '@/lib/proof/trial'
 import type { TrialAnswer } from './measure-shapes'
+import { trialSentence } from './proof-sentences'
 
 export function trialAnswer(row: TrialRow, evidence: LogEvidence | null): TrialAnswer {
   const { id, logId, atS, cycles, measureId, note, author } = row

@@ -123,6 +123,8 @@ const trialSideSchema = z.object({
   fromS: finite,
   toS: finite,
   kWhPerCycle: finite,
+  /** At the mean idle and working time of all compared cycles. */
+  adjustedKWh: finite,
   spreadKWh: finite,
   effectiveCycles: finite,
 })
@@ -139,6 +141,7 @@ export const trialSchema = z.object({
   degreesOfFreedom: finite.nullable(),
   scatterKWh: finite,
   sensorsKWh: finite,
+  adjustments: z.array(z.enum(ADJUSTMENTS)),
   /** The pressure level that changed most at the moment given; null where none changed. */
   levelChange: z.object({ level: z.enum(['idle', 'highest']), beforePa: finite, afterPa: finite }).nullable(),
   warnings: z.array(codeSchema),
