@@ -62,10 +62,11 @@ export function createFurther(spec: MachineSpec, furtherPumps: readonly FurtherP
     /** Pumps that unload by the line's pressure change over; true where one did. */
     changeOver(pressurePa: number): boolean {
       let changed = false
-      furtherPumps.forEach(({ outletBar, unloadsAboveBar }, k) => {
+      furtherPumps.forEach(({ outletBar, unloadsAboveBar, valve }, k) => {
         if (outletBar !== null || unloadsAboveBar === null) return
-        const fromPa = unloadsAboveBar * PA_PER_BAR
-        const on = isOn[k] ? !(pressurePa > fromPa) : pressurePa < HELPS_AGAIN_SHARE * fromPa
+        const fromPa = (valve?.opensBar ?? unloadsAboveBar) * PA_PER_BAR
+        const againPa = valve ? valve.closesBar * PA_PER_BAR : HELPS_AGAIN_SHARE * fromPa
+        const on = isOn[k] ? !(pressurePa > fromPa) : pressurePa < againPa
         if (on !== isOn[k]) changed = true
         isOn[k] = on
       })

@@ -47,6 +47,8 @@ export interface FurtherPump {
   readonly outletBar: number | null
   /** Its flow goes to tank above this pressure of the line; null for a pump that always feeds. */
   readonly unloadsAboveBar: number | null
+  /** Its unloading valve as it really is: where it opens, and where it lets the pump feed again; absent: as set, at a usual one. */
+  readonly valve?: { readonly opensBar: number; readonly closesBar: number }
 }
 
 /** A further motor with its pump on the same line and the same meter. */

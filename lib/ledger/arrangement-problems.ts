@@ -1,7 +1,7 @@
-import { hasFurtherSets, motorsOf, ratedPowerKW } from '@/lib/contract/arrangement'
+import { hasFurtherSets, motorsOf, ratedPowerKW, unloadsAboveBar } from '@/lib/contract/arrangement'
 import type { Problem } from '@/lib/contract/result'
 import { pumpShaftW } from '@/lib/machine/machine-model'
-import { PA_PER_BAR, W_PER_KW } from '@/lib/units'
+import { W_PER_KW } from '@/lib/units'
 import type { Ledger } from './ledger'
 import { at } from './parameters'
 
@@ -16,8 +16,6 @@ const NO_PRESSURE_SHARE = 0.1
 const MISSING_SHARE = 0.6
 /** Below this share of its no-load current the smallest motor stands. */
 const STANDING_SHARE = 0.4
-/** A pump that went to tank comes back below about this share of its unloading pressure (common practice, no source). */
-const RELOAD_SHARE = 0.85
 
 type Said = Pick<Problem, 'code' | 'column' | 'count' | 'values'>
 
@@ -79,26 +77,18 @@ function standingSets({ machine, model, sensors, segmentation, values }: Ledger)
   return [{ code: 'sets-not-all-running', column: sensor.column, count, values: { seconds } }]
 }
 
-/** Time in which the pressure does not tell whether a pump of the line is unloaded. */
-function unsurePairs({ machine, segmentation, values }: Ledger): Said[] {
-  return (machine.furtherPumps ?? []).flatMap(({ unloadsAboveBar }) => {
-    if (unloadsAboveBar === undefined) return []
-    const unloadsPa = unloadsAboveBar * PA_PER_BAR
-    let seconds = 0
-    let count = 0
-    let runningS = 0
-    for (const { kind, means, durationS, from, to } of segmentation.steps) {
-      if (kind === 'stopped' || kind === 'starting' || durationS < LEAST_STEP_S) continue
-      runningS += durationS
-      const pressurePa = means.pumpPressurePa - values[at('pumpPressureOffset')]
-      if (!(pressurePa > RELOAD_SHARE * unloadsPa && pressurePa <= unloadsPa)) continue
-      seconds += durationS
-      count += to - from
-    }
-    return seconds > NOTICEABLE_SHARE * runningS
-      ? [{ code: 'pair-state-unsure', column: null, count, values: { seconds, unloadsAboveBar } }]
-      : []
-  })
+/** Time of which nothing that was read tells whether a pump of the line is unloaded. */
+function unsurePairs({ machine, segmentation, doubtedPumps }: Ledger): Said[] {
+  const lasting = doubtedPumps.filter(({ step }) => step.durationS >= LEAST_STEP_S)
+  const seconds = lasting.reduce((sum, { step }) => sum + step.durationS, 0)
+  const runningS = segmentation.steps.reduce(
+    (sum, { kind, durationS }) => sum + (kind === 'stopped' || kind === 'starting' ? 0 : durationS),
+    0,
+  )
+  if (seconds <= NOTICEABLE_SHARE * runningS) return []
+  const count = lasting.reduce((sum, { step }) => sum + step.to - step.from, 0)
+  const values = { seconds, share: seconds / runningS, unloadsAboveBar: unloadsAboveBar(machine) }
+  return [{ code: 'pair-state-unsure', column: null, count, values }]
 }
 
 /** What the log says against the machine's declared auxiliaries, sets and pumps. */

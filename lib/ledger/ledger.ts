@@ -17,6 +17,7 @@ import { withLowestCurrent } from './default-no-load'
 import { edgeCovariance } from './edges'
 import { at, modelWith, type ParameterValues, priorSd } from './parameters'
 import { COVERAGE, type Sensitivity, sensitivity } from './propagate'
+import { type DoubtedStep, doubtedSteps, pumpCovariance, settledSteps } from './pump-doubt'
 import { reconcile } from './reconcile'
 import { fitRelief, type ReliefLine } from './relief-fit'
 import { type TankLine, tankLine } from './tank-line'
@@ -32,6 +33,8 @@ export interface Ledger {
   readonly sensors: Sensors
   readonly auxiliaryLoad: AuxiliaryLoad | null
   readonly segmentation: Segmentation
+  /** Steps of which no reading tells whether pumps that unload by the line's pressure fed it. */
+  readonly doubtedPumps: readonly DoubtedStep[]
   /** Its steps with like readings put together. */
   readonly alike: readonly AlikeSteps[]
   /** Motor, pump and relief with the log's own evidence put in. */
@@ -112,11 +115,13 @@ export function accountFor(trace: Trace, plate: Machine, corrections: readonly C
   const machine = withLowestCurrent(plate, read, trace)
   const segmentation = segment(read, trace, machineModel(machine), corrections)
   const { steps, sensors } = segmentation
+  const doubtedPumps = doubtedSteps(steps, sensors, machineModel(machine))
+  const settled = settledSteps(steps, doubtedPumps)
   const prior = priorSd(sensors, plate)
-  const reconciled = reconcile(steps, sensors, machine, prior)
+  const reconciled = reconcile(settled, sensors, machine, prior)
   const { values } = reconciled
   const model = modelWith(machine, values)
-  const reliefLine = fitRelief(steps, sensors, machine, reconciled)
+  const reliefLine = fitRelief(settled, sensors, machine, reconciled)
   const tank = tankLine(steps, sensors.tankPressure, trace.holdS)
   const curve = reliefLine?.curve ?? model.relief
   const covariance = withRelief(reconciled.covariance, reliefLine, prior)
@@ -127,6 +132,9 @@ export function accountFor(trace: Trace, plate: Machine, corrections: readonly C
   const byAuxiliaries = auxiliaryCovariance(alike, auxiliaryLoad, model, (groups) =>
     totalsOfAlike(groups, model, curve, values, currentLimitA),
   )
+  const byPumps = pumpCovariance(doubtedPumps, model, (some) =>
+    totalsOfAlike(alikeSteps(some, fittedMeans(sensors), model), model, curve, values, currentLimitA),
+  )
   return {
     plate,
     machine,
@@ -134,11 +142,12 @@ export function accountFor(trace: Trace, plate: Machine, corrections: readonly C
     sensors,
     auxiliaryLoad,
     segmentation,
+    doubtedPumps,
     alike,
     model,
     curve,
     reliefLine,
-    ownReliefLine: tank ? fitRelief(steps, sensors, machine, reconciled, tank) : reliefLine,
+    ownReliefLine: tank ? fitRelief(settled, sensors, machine, reconciled, tank) : reliefLine,
     tankLine: tank,
     values,
     covariance,
@@ -159,6 +168,7 @@ export function accountFor(trace: Trace, plate: Machine, corrections: readonly C
       [
         { source: 'edges', covariance: edgeCovariance(steps, energiesJ, trace.sampleIntervalS, sensors) },
         ...(byAuxiliaries ? [{ source: 'auxiliaries' as const, covariance: byAuxiliaries }] : []),
+        ...(byPumps ? [{ source: 'pump-states' as const, covariance: byPumps }] : []),
       ],
     ),
   }

@@ -10,8 +10,11 @@ export interface Reach {
   readonly above: number
 }
 
-/** What widens results beside the parameters: where steps begin, and how well auxiliaries on the feeder are known. */
-export const OWN_SOURCES = ['edges', 'auxiliaries'] as const
+/**
+ * What widens results beside the parameters: where steps begin, how well auxiliaries on the feeder are known, and which
+ * pumps of a pair fed the line.
+ */
+export const OWN_SOURCES = ['edges', 'auxiliaries', 'pump-states'] as const
 
 /** Covariance of the results themselves that comes from one source. */
 export interface OwnCovariance {

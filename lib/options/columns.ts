@@ -28,10 +28,18 @@ export function columnsOf(steps: readonly Step[], sensors: Sensors): Columns {
   return columns
 }
 
-/** By row: which of the sensors are silent, a bit each. */
-export function silentIn({ means, peakLoadPa }: Columns): Int32Array {
+/** More bits than unloading pumps have states. */
+const STATE_BITS = 4
+
+/** By row: which of the sensors are silent, a bit each, and the state of unloading pumps. */
+export function silentIn({ names, means, peakLoadPa }: Columns): Int32Array {
   const silent = new Int32Array(peakLoadPa.length)
-  for (const mean of means) {
+  for (let i = 0; i < names.length; i++) {
+    const mean = means[i]
+    if (names[i] === 'pumpState') {
+      for (let k = 0; k < silent.length; k++) silent[k] = (silent[k] << STATE_BITS) | mean[k]
+      continue
+    }
     for (let k = 0; k < silent.length; k++) silent[k] = (silent[k] << 1) | (Number.isNaN(mean[k]) ? 1 : 0)
   }
   return silent

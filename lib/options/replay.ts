@@ -8,6 +8,7 @@ import type { Step } from '@/lib/phases/stretch'
 import { type SupplyChange, together } from './change'
 import { type CarriedOut, carriedOut, type Duty, dutyOfSupply, pointWatts } from './duty'
 import { dutyUnder, sampledPoints } from './points'
+import { pumpDoubt } from './pump-doubt'
 import { recordingOf, underValues } from './recording'
 import { sampleOf } from './sample'
 import { loggedSupply, type SupplyStep, type Under } from './supply'
@@ -122,18 +123,27 @@ export function replayAll(
   const { all, few } = recording.pointsAt(agesS)
   const sample = sampleOf(steps, MOST_STEPS)
   const fewInOrder = sampledPoints(few, MOST_STEPS)
+  const sharesOf = (before: (change: SupplyChange) => Before, under: MachineModel) =>
+    Float64Array.from(changes, ({ change }) => {
+      const { duty, logged } = before(change)
+      return shareOf(logged.electricJ, carriedOut(duty, change, under).electricJ)
+    })
   const sharesUnder = (values: ParameterValues) => {
     const moved = underValues(ledger, values)
     const before = beforeBy((basis) => {
       if (basis === 'steps') return dutyOfSupply(supplyUnder(ledger, values, sample).supply)
       return dutyUnder(basis === 'points' ? few : fewInOrder, moved)
     }, moved.model)
-    return Float64Array.from(changes, ({ change }) => {
-      const { duty, logged } = before(change)
-      return shareOf(logged.electricJ, carriedOut(duty, change, moved.model).electricJ)
-    })
+    return sharesOf(before, moved.model)
   }
-  const sensitivityOfShares = sensitivity(sharesUnder, ledger.values, ledger.covariance)
+  const byPumps = pumpDoubt(ledger, few, (points, stepsInstead) => {
+    const before = beforeBy((basis) => {
+      if (basis === 'steps') return dutyOfSupply(loggedSupply(stepsInstead, ledger.trace.timeS, recording))
+      return dutyUnder(basis === 'points' ? points : sampledPoints(points, MOST_STEPS), recording)
+    }, model)
+    return sharesOf(before, model)
+  })
+  const sensitivityOfShares = sensitivity(sharesUnder, ledger.values, ledger.covariance, byPumps)
   const dutyOfPoints = dutyUnder(all, recording)
   const loggedFor = beforeBy((basis) => (basis === 'steps' ? dutyOfSupply(supply) : dutyOfPoints), model)
   const runningS = supply.reduce((sum, step) => sum + (step.motorOn ? step.durationS : 0), 0)

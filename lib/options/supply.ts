@@ -7,7 +7,7 @@ import { lossAtSpeedW } from '@/lib/machine/motor-speed'
 import type { ReliefCurve } from '@/lib/machine/relief'
 import type { Step, StretchMeans } from '@/lib/phases/stretch'
 import { type LogOrder, NO_ORDER, setOrder } from './order'
-import { ownUnit, type PowerUnit, shaftTorqueNm } from './unit'
+import { ownUnit, type PowerUnit, shaftTorqueNm, unitInState } from './unit'
 
 /**
  * What the supply does during one step (or a part of one): the demand (volume moved, load pressure) is the
@@ -32,7 +32,7 @@ export interface SupplyStep {
   readonly stroke: 'full' | 'part' | 'store'
   /** Speed that a drive sets; null on the mains, where the load sets it. */
   readonly speedRadS: number | null
-  /** What serves the step in the place of the machine's own motor and pump, or null. */
+  /** What serves the step in the place of the machine's own motor and pump by the pressure alone, or null. */
   readonly unit: PowerUnit | null
   readonly motorOn: boolean
   /** Energy beside the steady power, for a restart, J. */
@@ -102,7 +102,7 @@ export function suppliedStep(
     reliefM3S: flows.relief,
     stroke: model.isFixed ? 'full' : 'part',
     speedRadS: model.drive && read.speedRadS > 0 ? read.speedRadS : null,
-    unit: null,
+    unit: unitInState(model, read.pumpState),
     motorOn: kind !== 'stopped' && kind !== 'starting',
     extraJ: 0,
     order,

@@ -1,5 +1,5 @@
 import type { DriveModel } from '@/lib/machine/drive'
-import type { MachineModel } from '@/lib/machine/machine-model'
+import { inPumpState, type MachineModel } from '@/lib/machine/machine-model'
 import type { RunningMotor } from '@/lib/machine/motor'
 import type { PumpModel } from '@/lib/machine/pump'
 import type { SupplyStep } from './supply'
@@ -21,6 +21,20 @@ export const ownUnit = (model: MachineModel): PowerUnit => ({
   unloaded: null,
   drive: model.drive,
 })
+
+const inStates = new WeakMap<MachineModel, PowerUnit>()
+
+/**
+ * The machine's own unit with its unloading pumps in a state; null where it has none, or nothing was told (NaN): it is
+ * the machine's own in any state then. The same one for every step.
+ */
+export function unitInState(model: MachineModel, state: number): PowerUnit | null {
+  const fed = inPumpState(model, state)
+  if (fed === model) return null
+  const unit = inStates.get(fed) ?? ownUnit(fed)
+  inStates.set(fed, unit)
+  return unit
+}
 
 /** Torque on the shaft at full stroke and a pressure, Nm. */
 export function shaftTorqueNm(unit: PowerUnit, pressurePa: number): number {

@@ -13,6 +13,8 @@ export interface PumpStates {
   /** Chance of every state in every stretch, a row each. */
   readonly chance: Float64Array
   readonly states: number
+  /** 1 where the readings lie between those of two states: pumps that changed over within the stretch, or to and fro. */
+  readonly mixed: Uint8Array
 }
 
 /** How an unloading valve follows its setting, and where it lets its pump come back, as shares of the setting, 1 sd (common practice, no source). */
@@ -39,72 +41,115 @@ const SETTLED_S = 0.4
 const logTails = (deviations: number) =>
   -((FREEDOM + 1) / 2) * Math.log(1 + (deviations * deviations) / FREEDOM)
 
-/** Logarithm of how well a reading fits what is expected, the reading's own likelihood. */
-const logFit = (miss: number, sd: number) => logTails(miss / sd) - Math.log(sd)
-
 type Limits = Pick<Sensors, 'pumpPressure' | 'pumpFlow' | 'systemFlow' | 'returnFlow' | 'current' | 'power'>
 
 const limitOf = (sensor: { readonly limit: number } | null) => sensor?.limit ?? 0
 
-/** How well the electric reading of a stretch fits each state. */
-function byShaft(
-  { means }: Stretch,
-  limits: Limits,
-  model: MachineModel,
-  { fixed }: PumpLatch,
-  out: Float64Array,
-): void {
-  const { motor, drive, machine } = model
-  const isPower = !Number.isNaN(means.powerW)
-  const seen = isPower || drive ? shaftFromReadingW(model, means) : means.currentA
-  if (Number.isNaN(seen)) return
-  for (let state = 0; state < fixed.length; state++) {
-    const shaftW = pumpShaftW({ motor, pump: fixed[state] }, means.pumpPressurePa, null, means.speedRadS)
-    const shaftSd = SHAFT_SHARE * shaftW + SHAFT_RATED_SHARE * motor.ratedShaftW
-    if (isPower || drive) {
-      out[state] += logFit(seen - shaftW, Math.hypot(shaftSd, limitOf(limits.power)))
-      continue
-    }
-    const noLoad = machine.motor.noLoadCurrentA === undefined ? UNKNOWN_NO_LOAD_SHARE : 0
-    const sd = Math.hypot(
-      shaftSd / motor.shaftPerAmpere(shaftW),
-      (AMPERE_SHARE + noLoad) * motor.ratedCurrentA,
-      limitOf(limits.current),
-    )
-    out[state] += logFit(seen - motor.currentA(shaftW, means.voltageV), sd)
-  }
+/** A reading against what is expected of it in each state: by how much it is more, and 1 sd of that. */
+interface Witness {
+  readonly misses: number[]
+  readonly sds: number[]
 }
 
-/** How well the flow readings of a stretch fit each state. */
-function byFlow(
+/** Further off than this many standard deviations, a reading is not that of a state. */
+const NOT_OF_STATE = 3.5
+
+/** True where a reading is far above every state's. */
+const isBeyondAll = ({ misses, sds }: Witness) => misses.every((miss, k) => miss > NOT_OF_STATE * sds[k])
+
+/** True where a reading is that of none, but lies between those of two. */
+const isBetween = ({ misses, sds }: Witness) =>
+  misses.every((miss, k) => Math.abs(miss) > NOT_OF_STATE * sds[k]) &&
+  misses.some((miss) => miss > 0) &&
+  misses.some((miss) => miss < 0)
+
+/** Power or current of a stretch; null where none is read, or what is read says nothing of the pumps, as an inrush. */
+function electricWitness(
   { means }: Stretch,
   limits: Limits,
   model: MachineModel,
   { fixed }: PumpLatch,
-  out: Float64Array,
-): void {
+): Witness | null {
+  const { motor, drive, machine } = model
+  const isPower = !Number.isNaN(means.powerW) || drive !== null
+  const seen = isPower ? shaftFromReadingW(model, means) : means.currentA
+  if (Number.isNaN(seen)) return null
+  const noLoad = machine.motor.noLoadCurrentA === undefined ? UNKNOWN_NO_LOAD_SHARE : 0
+  const witness: Witness = { misses: [], sds: [] }
+  for (const pump of fixed) {
+    const shaftW = pumpShaftW({ motor, pump }, means.pumpPressurePa, null, means.speedRadS)
+    const shaftSd = SHAFT_SHARE * shaftW + SHAFT_RATED_SHARE * motor.ratedShaftW
+    const expected = isPower ? shaftW : motor.currentA(shaftW, means.voltageV)
+    witness.misses.push(seen - expected)
+    witness.sds.push(
+      isPower
+        ? Math.hypot(shaftSd, limitOf(limits.power))
+        : Math.hypot(
+            shaftSd / motor.shaftPerAmpere(shaftW),
+            (AMPERE_SHARE + noLoad) * motor.ratedCurrentA,
+            limitOf(limits.current),
+          ),
+    )
+  }
+  return isBeyondAll(witness) ? null : witness
+}
+
+/** Flow of a stretch: all that the pumps give, or a part of it at least; null where none is read. */
+function flowWitness(
+  { means }: Stretch,
+  limits: Limits,
+  model: MachineModel,
+  { fixed }: PumpLatch,
+): (Witness & { readonly isWhole: boolean }) | null {
   const { motor, relief } = model
   const { pumpPressurePa, pumpFlowM3S, systemFlowM3S, returnFlowM3S, speedRadS } = means
   const isPumps = !Number.isNaN(pumpFlowM3S)
-  const seenM3S = isPumps
-    ? pumpFlowM3S
-    : (Number.isNaN(systemFlowM3S) ? 0 : systemFlowM3S) + (Number.isNaN(returnFlowM3S) ? 0 : returnFlowM3S)
+  const parts = [systemFlowM3S, returnFlowM3S].filter((flow) => !Number.isNaN(flow))
+  if (!isPumps && parts.length === 0) return null
+  const seenM3S = isPumps ? pumpFlowM3S : parts.reduce((sum, flow) => sum + flow, 0)
+  const limit = isPumps
+    ? limitOf(limits.pumpFlow)
+    : Math.hypot(limitOf(limits.systemFlow), limitOf(limits.returnFlow))
   const isShut = pumpPressurePa < opensRatioOf(model) * relief.settingPa
-  const told = isShut ? !Number.isNaN(systemFlowM3S) : !Number.isNaN(systemFlowM3S + returnFlowM3S)
-  const limit = Math.hypot(
-    isPumps ? limitOf(limits.pumpFlow) : limitOf(limits.systemFlow),
-    isPumps ? 0 : limitOf(limits.returnFlow),
-  )
-  const least = fullFlowM3S({ motor, pump: fixed[0] }, pumpPressurePa, speedRadS)
-  const isWhole = isPumps || (told && seenM3S > WHOLE_SHARE * least)
-  for (let state = 0; state < fixed.length; state++) {
-    const pump = fixed[state]
+  const told = isShut ? !Number.isNaN(systemFlowM3S) : parts.length === 2
+  const witness: Witness = { misses: [], sds: [] }
+  let leastM3S = Number.POSITIVE_INFINITY
+  for (const pump of fixed) {
     const fullM3S = fullFlowM3S({ motor, pump }, pumpPressurePa, speedRadS)
-    const sd = Math.hypot(FLOW_SHARE * pump.ratedFlowM3S, pump.leakageM3S(pumpPressurePa), limit)
-    // Pumps may give more than is seen where some of it has another way; never less.
-    const miss = isWhole ? seenM3S - fullM3S : Math.max(0, seenM3S - fullM3S)
-    out[state] += isWhole ? logFit(miss, sd) : logTails(miss / sd)
+    leastM3S = Math.min(leastM3S, fullM3S)
+    witness.misses.push(seenM3S - fullM3S)
+    witness.sds.push(Math.hypot(FLOW_SHARE * pump.ratedFlowM3S, pump.leakageM3S(pumpPressurePa), limit))
   }
+  return { ...witness, isWhole: isPumps || (told && seenM3S > WHOLE_SHARE * leastM3S) }
+}
+
+/**
+ * How well the readings of a stretch fit each state, as logarithms in `out`.
+ * @returns whether they are of none but lie between those of two: pumps that changed over within the stretch
+ */
+function fitTo(
+  stretch: Stretch,
+  limits: Limits,
+  model: MachineModel,
+  latch: PumpLatch,
+  out: Float64Array,
+): boolean {
+  const electric = electricWitness(stretch, limits, model, latch)
+  const flow = flowWitness(stretch, limits, model, latch)
+  for (let state = 0; state < out.length; state++) {
+    if (electric) {
+      const sd = electric.sds[state]
+      out[state] += logTails(electric.misses[state] / sd) - Math.log(sd)
+    }
+    if (flow?.isWhole) {
+      const sd = flow.sds[state]
+      out[state] += logTails(flow.misses[state] / sd) - Math.log(sd)
+    } else if (flow) {
+      // Pumps may give more than is seen where some of it has another way; never less.
+      out[state] += logTails(Math.max(0, flow.misses[state]) / flow.sds[state])
+    }
+  }
+  return (electric !== null && isBetween(electric)) || (flow?.isWhole === true && isBetween(flow))
 }
 
 /** A latch's pressures, Pa. */
@@ -185,11 +230,12 @@ export function tellPumpStates(
   const askedFromPa = ASKED_FROM_SHARE * Math.min(...latch.unloadsAbovePa)
   const fits = new Float64Array(stretches.length * states)
   const logs = new Float64Array(states)
+  const mixed = new Uint8Array(stretches.length)
   stretches.forEach((stretch, k) => {
     logs.fill(0)
     if (model.isFixed && stretch.means.pumpPressurePa > askedFromPa) {
-      byShaft(stretch, limits, model, latch, logs)
-      byFlow(stretch, limits, model, latch, logs)
+      const isMixed = fitTo(stretch, limits, model, latch, logs)
+      if (isMixed && stretch.durationS >= SETTLED_S) mixed[k] = 1
     }
     const best = Math.max(...logs)
     const weight = Math.min(1, stretch.durationS / SETTLED_S)
@@ -238,7 +284,7 @@ export function tellPumpStates(
       if (chance[k * states + one] > chance[k * states + best]) best = one
     return best
   })
-  return { state, chance, states }
+  return { state, chance, states, mixed }
 }
 
 /** The stretches with the states told, and what stands for them as if a sensor had read them: a value for every sample. */

@@ -153,10 +153,57 @@ describe('a high–low pair', () => {
     expect(savingOn(ledger, 'vent-relief-at-idle').share.value).toBeCloseTo(savedKJ / strokeKJ, 2)
   })
 
-  it('names a pressure from which nobody can tell whether the large pump feeds', () => {
-    const unsure = machineWith({ furtherPumps: [{ ...HALF, unloadsAboveBar: 85 }] })
-    expect(codesOf(ledgerOf(unsure, DUTY.map(onPair)))).toContain('pair-state-unsure')
-    expect(codesOf(ledger)).not.toContain('pair-state-unsure')
+  describe('that unloads at 95 bar, moving at 80 after it held 160', () => {
+    const narrow = machineWith({ furtherPumps: [{ ...HALF, unloadsAboveBar: 95 }] })
+    const cycle = [IDLE, HOLD, MOVE, METER]
+    const strokes = 6
+    const dutyOf = (feeds: boolean) =>
+      [OFF, START, ...repeat(cycle, strokes), OFF].map((piece) => {
+        if (piece !== MOVE) return onPair(piece)
+        const bar = MOVE.bar
+        const withPump = feeds ? 1.5 * handShaftKW(bar) : handShaftKW(bar) + 0.5 * handShaftKW(5)
+        return {
+          ...piece,
+          kW: handInputKW(withPump),
+          amps: handCurrentA(withPump),
+          systemLpm: (feeds ? 1.5 : 1) * handFlowLpm(bar),
+        }
+      })
+    const movedKWh = (feeds: boolean) =>
+      (strokes * 6 * MOVE.bar * (feeds ? 1.5 : 1) * handFlowLpm(MOVE.bar)) / 600 / 3600
+    const unloadedS = (feeds: boolean) => strokes * (28 + (feeds ? 0 : 6))
+
+    it.each([
+      [true, WITH_POWER],
+      [false, WITH_POWER],
+      [true, WITH_CURRENT],
+      [false, WITH_CURRENT],
+      [true, ['returnFlow', 'power']],
+      [false, ['returnFlow', 'power']],
+    ] as const)('feeds (%s) as the meters %j say', (feeds, fitted) => {
+      const told = ledgerOf(narrow, dutyOf(feeds), fitted)
+      const moving = ledgerKWh(told, ['work-moving'])
+      const flowLpm = 0.5 * handFlowLpm(5)
+      expect(moving.intoSystem.value / movedKWh(feeds)).toBeCloseTo(1, 1)
+      expect(moving.overRelief.value).toBeLessThan(0.01 * movedKWh(feeds))
+      const unloading = ledgerKWh(told).unloading.value
+      expect(unloading).toBeCloseTo(((5 * flowLpm) / 600) * (unloadedS(feeds) / 3600), 3)
+      expect(codesOf(told)).not.toContain('pair-state-unsure')
+      expectClosed(told)
+    })
+
+    it('is in doubt with a pressure alone: both states lie within the intervals, and that is said', () => {
+      const told = ledgerOf(narrow, dutyOf(false), ['returnFlow'])
+      const problem = ledgerProblems(told).find(({ code }) => code === 'pair-state-unsure')
+      expect(problem?.values.seconds).toBeCloseTo(strokes * 6, 0)
+      expect(problem?.values.share).toBeCloseTo(6 / 34, 2)
+      const { intoSystem } = ledgerKWh(told, ['work-moving'])
+      for (const feeds of [true, false]) {
+        expect(intoSystem.low).toBeLessThan(movedKWh(feeds))
+        expect(intoSystem.high).toBeGreaterThan(movedKWh(feeds))
+      }
+      expectClosed(told)
+    })
   })
 })
 

@@ -11,7 +11,7 @@ const FLOWS: ReadonlySet<Signal> = new Set(['pumpFlowM3S', 'systemFlowM3S', 'rel
 const ELECTRIC: ReadonlySet<Signal> = new Set(['currentA', 'powerW'])
 
 /** Meters of a larger range, and a relief that still passes the whole flow at its setting. */
-function enlarged(spec: MachineSpec, flow: number, electric: number): MachineSpec {
+export function enlarged(spec: MachineSpec, flow: number, electric: number): MachineSpec {
   return {
     ...spec,
     relief: { ...spec.relief, ratedM3S: spec.relief.ratedM3S * flow },
@@ -34,7 +34,7 @@ function enlarged(spec: MachineSpec, flow: number, electric: number): MachineSpe
   }
 }
 
-const cm3Of = ({ pump }: Pick<MachineSpec, 'pump'>) => (pump.volumeM3 * 2 * Math.PI) / M3_PER_CM3
+export const cm3Of = ({ pump }: Pick<MachineSpec, 'pump'>) => (pump.volumeM3 * 2 * Math.PI) / M3_PER_CM3
 
 function pumpOf(spec: MachineSpec, displacementCm3: number, random: Random) {
   const { ratedPressureBar, volumetricEfficiency, overallEfficiency } = spec.plates.pump
@@ -49,12 +49,12 @@ function pumpOf(spec: MachineSpec, displacementCm3: number, random: Random) {
   )
 }
 
-function withFirstPump(spec: MachineSpec, displacementCm3: number, random: Random): MachineSpec {
+export function withFirstPump(spec: MachineSpec, displacementCm3: number, random: Random): MachineSpec {
   const { pump, nameplate } = pumpOf(spec, displacementCm3, random)
   return { ...spec, pump, plates: { ...spec.plates, pump: nameplate } }
 }
 
-function furtherPump(
+export function furtherPump(
   spec: MachineSpec,
   displacementCm3: number,
   random: Random,

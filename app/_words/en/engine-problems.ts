@@ -45,7 +45,7 @@ export const engineProblems: Pick<Dictionary['problems'], EngineProblemCode> = {
   'sets-not-all-running': (said) =>
     `The meter shows too little for all motors of the machine${said.part('seconds', (s) => `, for ${s} s`)}. The account takes all of them to run: one meter cannot tell which do. Log each set’s current, or enter only those that ran.`,
   'pair-state-unsure': (said) =>
-    `The pressure lay just below the one at which a pump goes to tank${said.part('unloadsAboveBar', (bar) => ` (${bar} bar)`)}${said.part('seconds', (s) => `, for ${s} s`)}. Whether it had come back is not known; it is taken to feed the line.`,
+    `The pressure lay near the one at which a pump goes to tank${said.part('unloadsAboveBar', (bar) => ` (${bar} bar)`)}${said.part('seconds', (s) => `, for ${s} s`)}${said.percent('share', (share) => `, ${share} of the running time`)}, and nothing that was logged tells whether it fed the line. The account takes the likelier, the intervals hold both. Log the line’s flow, or power.`,
   'unknown-option-cost': (said) =>
     `The site’s costs name “${said.value('option')}”, which is no option; this cost was not used. Check the spelling.`,
   'sensors-silent': (said) =>

@@ -25,6 +25,7 @@ export const parts: Explanations['parts'] = {
   reliefSpan: 'Span of the relief from cracking to setting',
   edges: 'Moment, between two samples, at which a phase begins',
   auxiliaries: 'Power of the auxiliaries as entered',
+  'pump-states': 'Which pumps fed the line, where no reading tells',
   'unseen-pumps': 'Pumps that no sensor sees: copies differ by up to 5 %',
   'cycle-spread': 'Spread between cycles',
   'few-cycles': 'Fewer than three cycles logged',

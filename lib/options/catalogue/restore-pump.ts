@@ -35,7 +35,10 @@ export const restorePump: Option = {
     if (wrong) return refused([wrong], settings)
     const asNew = machineModel(ledger.machine).pump
     const change = reUnited(
-      (unit) => ({ ...unit, pump: withLeakageOf(unit.pump, asNew) }),
+      (unit, { pump: { latch } }) => {
+        const state = latch ? latch.from.indexOf(unit.pump) : -1
+        return { ...unit, pump: withLeakageOf(unit.pump, asNew.latch?.from[state] ?? asNew) }
+      },
       waysOf(supply, model.relief),
     )
     return {
