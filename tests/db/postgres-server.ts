@@ -7,6 +7,10 @@ import { join } from 'node:path'
 export interface PostgresServer {
   /** Connection string without a database's name. */
   readonly url: string
+  /** Ends it as a crash does; its data stay. */
+  crash(): void
+  /** Starts it again where it was. */
+  restart(): void
   stop(): void
 }
 
@@ -59,12 +63,15 @@ export async function startPostgres(binaries: string): Promise<PostgresServer> {
     '-N',
   ])
   const options = `-p ${port} -k ${folder} -c listen_addresses=127.0.0.1 -c fsync=off`
-  run(join(binaries, 'pg_ctl'), ['-D', data, '-w', '-l', join(folder, 'log'), '-o', options, 'start'])
+  const control = (...how: string[]) => run(join(binaries, 'pg_ctl'), ['-D', data, '-w', ...how])
+  const restart = () => control('-l', join(folder, 'log'), '-o', options, 'start')
+  const crash = () => control('-m', 'immediate', 'stop')
+  restart()
   const stop = () => {
     process.off('exit', stop)
-    run(join(binaries, 'pg_ctl'), ['-D', data, '-m', 'immediate', 'stop'])
+    crash()
     rmSync(folder, { recursive: true, force: true })
   }
   process.on('exit', stop)
-  return { url: `postgres://postgres@127.0.0.1:${port}`, stop }
+  return { url: `postgres://postgres@127.0.0.1:${port}`, crash, restart, stop }
 }

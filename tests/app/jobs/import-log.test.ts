@@ -1,22 +1,17 @@
 import { createReadStream } from 'node:fs'
 import { Readable } from 'node:stream'
 import { buffer } from 'node:stream/consumers'
-import { eq, getTableName, sql } from 'drizzle-orm'
+import { eq, sql } from 'drizzle-orm'
 import { beforeAll, expect, it } from 'vitest'
 import { importLog } from '@/app/_jobs/import-log'
 import type { RunTask } from '@/app/_jobs/in-worker'
 import { openPacked } from '@/app/_jobs/packed-chunk'
 import { storedFile, unpackerOf } from '@/app/_jobs/reread-log'
 import { runTask } from '@/app/_jobs/run-task'
-import type { Database } from '@/db/client'
 import { findAnalysis } from '@/db/queries/analyses'
-import { deleteLog, findLog, type LogKey, receiveLog } from '@/db/queries/logs'
+import { deleteLog, findLog, receiveLog } from '@/db/queries/logs'
 import { listSampleChunks } from '@/db/queries/sample-chunks'
-import { analyses } from '@/db/schema/analyses'
-import { envelopeChunks } from '@/db/schema/envelope-chunks'
-import { logFiles } from '@/db/schema/log-files'
 import { monthTotals } from '@/db/schema/month-totals'
-import { sampleChunks } from '@/db/schema/sample-chunks'
 import { type Analysed, analyse } from '@/lib/analyse'
 import { siteSchema } from '@/lib/contract/site'
 import { readLog } from '@/lib/import/read-log'
@@ -27,10 +22,10 @@ import { onBothDatabases } from '../../db/databases'
 import { newLog, newMachine } from '../../db/fixtures'
 import { wholeAccount } from '../../invented/whole-account'
 import { arrivedSample, arrivedText, sampleBytes, sampleMachine, samplePath } from '../sample-files'
+import { NOTHING, rowsBelow } from './rows-below'
 
 const NAME = 'shear-pump-flow'
 const FILE = `${NAME}.csv`
-const BELOW_A_LOG = [logFiles, sampleChunks, envelopeChunks, analyses, monthTotals]
 const site = siteSchema.parse({})
 
 let log: ReadLog
@@ -44,16 +39,6 @@ beforeAll(async () => {
   })
   analysed = analyse(log, machine, site)
 })
-
-/** Rows of a log in each table below it. */
-async function rowsBelow(db: Database, { logId }: LogKey): Promise<Record<string, number>> {
-  const counts: Record<string, number> = {}
-  for (const table of BELOW_A_LOG)
-    counts[getTableName(table)] = await db.$count(table, eq(table.logId, logId))
-  return counts
-}
-
-const NOTHING = { log_files: 0, sample_chunks: 0, envelope_chunks: 0, analyses: 0, month_totals: 0 }
 
 onBothDatabases('importLog', (opened) => {
   it('stores what the command prints, every sample to the last bit, and the file byte for byte', async () => {
