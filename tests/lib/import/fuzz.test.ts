@@ -7,6 +7,7 @@ import type { ReadLog } from '@/lib/import/report'
 import { surveyLog } from '@/lib/import/survey'
 import { fromSi, toSi } from '@/lib/units'
 import { sampleBytes, sampleMachine } from '../../app/sample-files'
+import { watchForHangs } from './hang-watch'
 import { inChunks, readBytes, utf8 } from './log-text'
 
 // Five thousand files, generated and damaged: whatever comes, it is read or refused by name, soon, and no number is kept
@@ -18,9 +19,16 @@ const RANDOM = 500
 /** CPU time, so that a busy computer fails no file. */
 const LONGEST_S = 2
 
+/** Of a file that never ends, however busy the computer. */
+const HANGS_MS = 60_000
+const hangs = watchForHangs(HANGS_MS)
+
+let files = 0
 const tally = new Map<string, number>()
-afterAll(() => {
+afterAll(async () => {
+  await hangs.stop()
   console.log(
+    `${files} files: `,
     [...tally]
       .sort((a, b) => b[1] - a[1])
       .map(([code, count]) => `${code} ${count}`)
@@ -33,6 +41,7 @@ async function read(
   bytes: Uint8Array,
   options: Parameters<typeof readBytes>[1] = {},
 ): Promise<ReadLog | null> {
+  files++
   const began = process.cpuUsage()
   let log: ReadLog | null = null
   let code = 'read'
@@ -42,12 +51,15 @@ async function read(
       log = await readBytes(bytes, { timeZone: 'Europe/Vienna', ...options })
     },
   ]) {
+    hangs.turn()
     try {
       await attempt()
     } catch (error) {
       if (!(error instanceof TankwardError)) throw error
       expect(IMPORT_ERROR_CODES).toContain(error.code)
       code = error.code
+    } finally {
+      hangs.turn()
     }
   }
   tally.set(code, (tally.get(code) ?? 0) + 1)
