@@ -35,8 +35,11 @@ async function* inPieces(source: AsyncIterable<Uint8Array>): AsyncGenerator<Uint
   if (length > 0) yield Buffer.concat(waiting)
 }
 
-/** The original in pieces to store, as it came where it is packed already, else packed as it is read. */
-export async function* filePieces(file: KeptFile): AsyncGenerator<FilePiece> {
+/**
+ * An original in pieces to store, as it came where it is packed already, else packed as it is read.
+ * @param part which of the files of a recording, from 0
+ */
+export async function* filePieces(file: KeptFile, part = 0): AsyncGenerator<FilePiece> {
   const disk = createReadStream(file.path, { highWaterMark: READ_BYTES })
   const packing = file.isPacked ? file.packing : 'brotli'
   const params = { [constants.BROTLI_PARAM_QUALITY]: QUALITY }
@@ -46,5 +49,5 @@ export async function* filePieces(file: KeptFile): AsyncGenerator<FilePiece> {
         // A fault destroys the stream that is read below, which throws it there.
       })
   let seq = 0
-  for await (const bytes of inPieces(packed)) yield { seq: seq++, packing, bytes }
+  for await (const bytes of inPieces(packed)) yield { part, seq: seq++, packing, bytes }
 }

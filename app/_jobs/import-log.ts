@@ -14,9 +14,11 @@ import { progressTo } from './progress'
 import { startStaging } from './staging'
 import { storable } from './storable'
 import { instantsOf, type SitedKey, storeStaged } from './store-log'
-import type { ReceivedFile } from './task'
+import { filesOf, type ReceivedFile } from './task'
 
-export type ArrivedFile = ReceivedFile & KeptFile
+export interface ArrivedFile extends ReceivedFile, KeptFile {
+  readonly further?: readonly ArrivedFile[]
+}
 
 /** An error as it is kept with the log: known ones by code, faults as such, their text only in the server's log. */
 export function logErrorOf(error: unknown): LogError {
@@ -54,7 +56,7 @@ export async function importLog(
     // The file is packed and stored while it is read; both have ended before anything is done about a failure.
     const [imported, kept] = await Promise.allSettled([
       run(task, progress.report, staging.onRows).catch(orStop),
-      staging.keepFile(file).catch(orStop),
+      staging.keepFiles(filesOf(file)).catch(orStop),
     ])
     if (imported.status === 'rejected') throw imported.reason
     if (kept.status === 'rejected') throw kept.reason

@@ -5,7 +5,7 @@ import { type ArrivedFile, importLog } from './import-log'
 import { logFault } from './log-fault'
 import { refreshLog, staleLogs } from './refresh-machine'
 import type { SitedKey } from './store-log'
-import type { Stage } from './task'
+import { filesOf, type Stage } from './task'
 import { removeTempFile } from './temp-file'
 
 /** How far a machine's logs are brought up to date. */
@@ -79,7 +79,7 @@ export function queueImport(db: Database, key: SitedKey, file: ArrivedFile): Pro
       return await importLog(db, key, file)
     } finally {
       importing.delete(key.logId)
-      await removeTempFile(file.path)
+      for (const { path } of filesOf(file)) await removeTempFile(path)
     }
   })
 }

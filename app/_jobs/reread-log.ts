@@ -15,22 +15,61 @@ import { inWorker } from './in-worker'
 import { answersOf, inputsOf, machineAsRead, siteOfLog } from './inputs'
 import { gatheredRows } from './row-buffer'
 import { instantsOf, storeReread } from './store-log'
-import type { OnRefresh } from './task'
+import type { OnRefresh, ReceivedFile } from './task'
 import { removeTempFile, tempFile } from './temp-file'
 
-/** The kept original as it is stored, with how it is packed; null where there is none. */
+/**
+ * A kept original as it is stored, with how it is packed; null where there is none.
+ * @param part which of the files of a recording, from 0
+ */
 export async function storedFile(
   db: Database,
   row: LogRow,
+  part = 0,
 ): Promise<{ readonly packing: Packing; readonly pieces: AsyncGenerator<Uint8Array> } | null> {
   const key = { machineId: row.machineId, logId: row.id }
-  const first = row.state === 'done' ? await findFilePiece(db, key, 0) : null
+  const first = row.state === 'done' ? await findFilePiece(db, key, part, 0) : null
   if (!first) return null
   const pieces = async function* () {
-    for (let piece: FilePiece | null = first; piece; piece = await findFilePiece(db, key, piece.seq + 1))
+    for (
+      let piece: FilePiece | null = first;
+      piece;
+      piece = await findFilePiece(db, key, part, piece.seq + 1)
+    )
       yield piece.bytes
   }
   return { packing: first.packing, pieces: pieces() }
+}
+
+/** The names of a stored log's files, in the order they came. */
+export const namesOf = ({ fileName, parts }: LogRow): string[] =>
+  parts ? parts.map((part) => part.fileName) : [fileName]
+
+async function fetchStored(db: Database, row: LogRow, part: number, path: string): Promise<ReceivedFile> {
+  const stored = await storedFile(db, row, part)
+  if (!stored) throw new TankwardError('samples-missing', { log: row.id })
+  const isPacked = stored.packing !== 'brotli'
+  // What only this server packed is unpacked on its way; a gzip file is read as it came.
+  const through = isPacked ? new PassThrough() : createBrotliDecompress()
+  await pipeline(Readable.from(stored.pieces), through, createWriteStream(path))
+  return { path, diskBytes: (await stat(path)).size, isPacked, fileName: namesOf(row)[part] }
+}
+
+/** Does something with a stored log's original files on the disk, which are removed afterwards. */
+export async function withStoredFiles<T>(
+  db: Database,
+  row: LogRow,
+  use: (file: ReceivedFile) => Promise<T>,
+): Promise<T> {
+  const paths = namesOf(row).map(() => tempFile())
+  try {
+    const files: ReceivedFile[] = []
+    for (const [part, path] of paths.entries()) files.push(await fetchStored(db, row, part, path))
+    const [first, ...further] = files
+    return await use({ ...first, further })
+  } finally {
+    for (const path of paths) await removeTempFile(path)
+  }
 }
 
 /** What turns stored pieces into the original; null where they are it. */
@@ -46,15 +85,7 @@ export async function rereadLog(db: Database, row: LogRow, onProgress: OnRefresh
   const machine = await findMachine(db, row.machineId)
   if (!machine) throw new TankwardError('unknown-machine', { machine: row.machineId })
   const site = await siteSettings(db, row.siteId)
-  const path = tempFile()
-  try {
-    const stored = await storedFile(db, row)
-    if (!stored) throw new TankwardError('samples-missing', { log: row.id })
-    const isPacked = stored.packing !== 'brotli'
-    // What only this server packed is unpacked on its way; a gzip file is read as it came.
-    const through = isPacked ? new PassThrough() : createBrotliDecompress()
-    await pipeline(Readable.from(stored.pieces), through, createWriteStream(path))
-    const file = { path, diskBytes: (await stat(path)).size, isPacked, fileName: row.fileName }
+  await withStoredFiles(db, row, async (file) => {
     const key = { machineId: row.machineId, logId: row.id, siteId: row.siteId }
     const corrections = await listCorrections(db, key)
     const reading = row.reading?.reading ?? null
@@ -68,7 +99,5 @@ export async function rereadLog(db: Database, row: LogRow, onProgress: OnRefresh
     onProgress('storing', 0)
     const made = inputsOf(machine.config, siteOfLog(site, instantsOf(imported.span)), corrections, reading)
     await storeReread(db, key, imported, rows, made)
-  } finally {
-    await removeTempFile(path)
-  }
+  })
 }

@@ -2,9 +2,10 @@ import { analyse } from '@/lib/analyse'
 import type { Machine } from '@/lib/contract/machine'
 import type { Answers } from '@/lib/contract/reading'
 import { TankwardError } from '@/lib/errors'
+import { joinLogs } from '@/lib/import/join-logs'
 import { readLog } from '@/lib/import/read-log'
 import type { ReadLog } from '@/lib/import/report'
-import { type Survey, surveyLog } from '@/lib/import/survey'
+import { joinSurveys, type Survey, surveyLog } from '@/lib/import/survey'
 import { rollUp } from '@/lib/months/rollup'
 import { openReceived } from './open-received'
 import { packAccount, packTrace } from './pack-log'
@@ -22,6 +23,7 @@ import type {
   Task,
   TaskResult,
 } from './task'
+import { filesOf } from './task'
 import { unpackLog } from './unpack-log'
 import { withTable } from './with-table'
 
@@ -37,15 +39,28 @@ async function compute(
   return { analysis, grounds, evidence, months }
 }
 
-function read(
+/** Reads the files of a recording; several are joined. */
+async function read(
   file: ReceivedFile,
   how: { machine: Machine | null; timeZone: string; answers?: Answers },
   onProgress: OnProgress,
 ): Promise<ReadLog> {
-  const source = openReceived(file, (share) => onProgress('reading', share))
-  const { fileName } = file
-  return withTable(source, fileName, ({ text, spreadsheet }) =>
-    readLog(text, { fileName, spreadsheet, ...how }),
+  const files = filesOf(file)
+  const isPart = files.length > 1
+  const logs: ReadLog[] = []
+  for (const [i, part] of files.entries()) {
+    const { fileName } = part
+    const source = openReceived(part, (share) => onProgress('reading', (i + share) / files.length))
+    logs.push(
+      await withTable(source, fileName, ({ text, spreadsheet }) =>
+        readLog(text, { fileName, spreadsheet, isPart, ...how }),
+      ),
+    )
+  }
+  const shifts = new Map(Object.entries(how.answers?.clockShifts ?? {}))
+  return joinLogs(
+    logs,
+    files.map(({ fileName }) => shifts.get(fileName) ?? null),
   )
 }
 
@@ -84,8 +99,14 @@ async function inspect(
   }
 }
 
-const surveyFile = (file: ReceivedFile): Promise<Survey> =>
-  withTable(openReceived(file), file.fileName, ({ text }) => surveyLog(text, file.fileName))
+async function surveyFile(file: ReceivedFile): Promise<Survey> {
+  const surveys: Survey[] = []
+  for (const part of filesOf(file))
+    surveys.push(
+      await withTable(openReceived(part), part.fileName, ({ text }) => surveyLog(text, part.fileName)),
+    )
+  return joinSurveys(surveys)
+}
 
 /**
  * Does a task in this thread: the one code path of imports, inspections and new analyses, whoever asks.

@@ -11,8 +11,8 @@ import type { OnRows } from './task'
 /** Writes what belongs to a log while its import goes on, in small statements with turns for others between them. */
 export interface Staging {
   readonly onRows: OnRows
-  /** Writes the original file; ends early where `stop` was called. */
-  keepFile(file: KeptFile): Promise<void>
+  /** Writes the original files of a recording; ends early where `stop` was called. */
+  keepFiles(files: readonly KeptFile[]): Promise<void>
   /** Nothing more is to be written. */
   stop(): void
   /** What was written. */
@@ -35,13 +35,14 @@ export async function startStaging(db: Database, key: SitedKey): Promise<Staging
       // The embedded database works in this thread and never waits by itself.
       await nextTurn()
     },
-    keepFile: async (file) => {
-      for await (const piece of filePieces(file)) {
-        if (isStopped) return
-        await insertFilePiece(db, key, piece)
-        counts.pieces++
-        await nextTurn()
-      }
+    keepFiles: async (files) => {
+      for (const [part, file] of files.entries())
+        for await (const piece of filePieces(file, part)) {
+          if (isStopped) return
+          await insertFilePiece(db, key, piece)
+          counts.pieces++
+          await nextTurn()
+        }
     },
     stop: () => {
       isStopped = true

@@ -21,7 +21,15 @@ export interface ReceivedFile {
   readonly diskBytes: number
   readonly isPacked: boolean
   readonly fileName: string
+  /** Further files of the same recording. */
+  readonly further?: readonly ReceivedFile[]
 }
+
+/** All files of a recording. */
+export const filesOf = <F extends { readonly further?: readonly F[] }>(file: F): readonly F[] => [
+  file,
+  ...(file.further ?? []),
+]
 
 /** What an analysis is made with beside the samples. */
 export interface ComputingInputs {

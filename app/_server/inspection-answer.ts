@@ -80,6 +80,7 @@ export function inspectionAnswer(
     }),
     report: {
       ...report,
+      parts: report.parts?.map(({ fileName, rowsRead }) => ({ fileName: fileName ?? '', rowsRead })),
       spreadsheet: report.spreadsheet && { ...report.spreadsheet, others: [...report.spreadsheet.others] },
       channels: [...report.channels],
       unusedColumns: [...report.unusedColumns],

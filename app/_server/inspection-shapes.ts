@@ -54,7 +54,7 @@ export type ColumnAnswer = z.infer<typeof understoodColumnSchema>
 
 /** What a file leaves open, with its readings. */
 const questionSchema = z.object({
-  id: z.enum(['dayOrder', 'decimalMark', 'timeUnit', 'startedAt', 'timeZone', 'columns']),
+  id: z.enum(['dayOrder', 'decimalMark', 'timeUnit', 'startedAt', 'timeZone', 'clockShift', 'columns']),
   /** A cell as the file writes it, or what the question is about. */
   example: z.string().nullable(),
   column: z.string().nullable(),
@@ -123,6 +123,8 @@ export const inspectionSchema = surveyAnswerSchema.extend({
       firstDataLine: z.number().int(),
       timeFormat: z.string(),
     }),
+    /** The files of a recording that came in several. */
+    parts: z.array(z.object({ fileName: z.string(), rowsRead: z.number().int() })).optional(),
     /** Where the file is a spreadsheet: the sheet that is read, and others that hold a recording. */
     spreadsheet: z.object({ sheet: z.string(), others: z.array(z.string()) }).optional(),
     channels: z.array(channelSchema),

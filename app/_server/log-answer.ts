@@ -14,6 +14,7 @@ export function logState(row: LogRow) {
     id: row.id,
     machineId: row.machineId,
     fileName: row.fileName,
+    ...(row.parts ? { files: row.parts } : {}),
     state: row.state,
     progress: row.progress,
     receivedAt: row.createdAt.toISOString(),

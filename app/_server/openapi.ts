@@ -31,7 +31,7 @@ const reading = jsonQuery(
 )
 const upload = query(
   'upload',
-  'Id of a whole upload of /api/uploads, in the place of a body: nothing is sent twice',
+  'Id of a whole upload of /api/uploads, in the place of a body: nothing is sent twice. Repeated: files of one recording, joined in time, the clocks of two loggers compared',
   text,
 )
 const line = query('line', 'Line the machine stands in', text)

@@ -1,4 +1,5 @@
 import type { Understood } from '@/app/_jobs/task'
+import { describeProblem } from '@/app/_words/describe'
 import type { Reading } from '@/lib/contract/reading'
 import type { Problem } from '@/lib/contract/result'
 import type { UnderstoodColumn } from '@/lib/import/column-evidence'
@@ -101,6 +102,25 @@ function timeZone({ understood, reading, timeZone, now }: Inquiry): Question[] {
   return [{ id: 'timeZone', example, column: null, line: problem?.line ?? null, choices }]
 }
 
+/** Whether the clocks of two loggers are apart, and by how much: never guessed where a person can be asked. */
+function clockShift({ understood }: Inquiry): Question[] {
+  const problem = found(understood.report.problems, 'assumed-clock-shift')
+  if (!problem) return []
+  const { shiftS, file, otherShiftsS } = problem.values
+  const others = String(otherShiftsS ?? '')
+    .split(' | ')
+    .filter(Boolean)
+  const choices = ['0', String(shiftS), ...others].map((value) => ({
+    value,
+    // Shifts that fit as well as each other are none of them likelier.
+    reading: value === '0' ? null : value,
+    likelier: value === String(shiftS) && others.length === 0,
+  }))
+  return [
+    { id: 'clockShift', example: describeProblem(problem).message, column: text(file), line: null, choices },
+  ]
+}
+
 /** Columns that only their values tell, or a pump pressure that no column is: a person looks at the table. */
 function columnsOpen({ columns, understood, reading }: Inquiry): Question[] {
   if (reading.channels) return []
@@ -117,10 +137,12 @@ function columnsOpen({ columns, understood, reading }: Inquiry): Question[] {
 
 /** What a file leaves open and nobody has answered, with its readings; never guessed where a person can be asked. */
 export function questionsOf(inquiry: Inquiry): Question[] {
-  return [dayOrder, decimalMark, timeUnit, startedAt, timeZone, columnsOpen].flatMap((ask) => ask(inquiry))
+  return [dayOrder, decimalMark, timeUnit, startedAt, timeZone, clockShift, columnsOpen].flatMap((ask) =>
+    ask(inquiry),
+  )
 }
 
-/** A reading's part that is remembered of a layout: all but the start of one recording. */
-export function lasting({ startedAt, ...reading }: Reading): Reading {
+/** A reading's part that is remembered of a layout: all but the start and the clocks of one recording. */
+export function lasting({ startedAt, clockShifts: _, ...reading }: Reading): Reading {
   return startedAt === null ? { ...reading, startedAt } : reading
 }

@@ -7,10 +7,11 @@ import type { ReadableStream } from 'node:stream/web'
 import type { ArrivedFile } from '@/app/_jobs/import-log'
 import { openReceived } from '@/app/_jobs/open-received'
 import { freeBytes, removeTempFile, tempFile } from '@/app/_jobs/temp-file'
+import type { LogPart } from '@/db/schema/logs'
 import { TankwardError } from '@/lib/errors'
 import { ApiProblem } from './api-problem'
 import { takeUpload } from './resumable'
-import { uploadName } from './upload-name'
+import { sentName, uploadName } from './upload-name'
 
 export interface Upload {
   /** On disk; whoever takes it removes it. */
@@ -19,7 +20,12 @@ export interface Upload {
   readonly sha256: string
   /** Length of the original file. */
   readonly byteLength: number
+  /** Its files where it came in several. */
+  readonly parts?: LogPart[]
 }
+
+/** A recording comes in no more files. */
+const MOST_FILES = 50
 
 /** First bytes of every gzip file (RFC 1952). */
 const GZIP_MAGIC = [0x1f, 0x8b]
@@ -66,43 +72,87 @@ async function isGzip(path: string): Promise<boolean> {
   }
 }
 
-/** To disk comes what the request brings itself, or what was sent before in pieces (`?upload=`). */
-async function toDisk(request: Request, path: string): Promise<{ bytes: number; sentAs: string | null }> {
-  const upload = new URL(request.url).searchParams.get('upload')
-  if (upload === null) return { bytes: await writeBody(request, path), sentAs: null }
-  const { bytes, fileName } = await takeUpload(upload, path)
-  if (bytes === 0) throw new ApiProblem('empty-body')
-  return { bytes, sentAs: fileName }
+async function shaOf(file: Pick<ArrivedFile, 'path' | 'isPacked' | 'diskBytes'>) {
+  const hash = createHash('sha256')
+  let unpackedBytes = 0
+  for await (const bytes of openReceived(file)) {
+    hash.update(bytes)
+    unpackedBytes += bytes.length
+  }
+  return { sha256: hash.digest('hex'), unpackedBytes }
 }
 
-/**
- * Takes a raw body (plain, packed for the journey, or a packed file), or an upload that is whole, to a file of its own on
- * disk, never holding it whole in memory.
- * @throws ApiProblem where the body is missing, cut short or of a kind not taken, where the upload is not known or not
- * whole, where there is no room; TankwardError `gzip-damaged`, `gzip-too-large`
- */
-export async function receiveUpload(request: Request): Promise<Upload> {
+/** To disk comes what the request brings itself, or what was sent before in pieces (`?upload=`). */
+async function receiveOne(request: Request, upload: string | null, isAlone: boolean): Promise<Upload> {
   const encoding = encodingOf(request)
   const path = tempFile()
   try {
-    const { bytes: diskBytes, sentAs } = await toDisk(request, path)
+    const sent =
+      upload === null
+        ? { bytes: await writeBody(request, path), fileName: null }
+        : await takeUpload(upload, path)
+    const diskBytes = sent.bytes
+    if (diskBytes === 0) throw new ApiProblem('empty-body')
     const isPacked = await isGzip(path)
     if (encoding === 'gzip' && !isPacked) throw new TankwardError('gzip-damaged')
-    const hash = createHash('sha256')
-    let unpackedBytes = 0
-    for await (const bytes of openReceived({ path, isPacked, diskBytes })) {
-      hash.update(bytes)
-      unpackedBytes += bytes.length
-    }
+    const { sha256, unpackedBytes } = await shaOf({ path, isPacked, diskBytes })
     // A file that is packed itself is kept as it is; text is kept packed, by whoever packed it.
     const packing = isPacked && encoding === 'identity' ? 'none' : 'gzip'
+    const fileName = isAlone ? uploadName(request, sent.fileName) : sentName(sent.fileName)
     return {
-      file: { path, diskBytes, isPacked, packing, fileName: uploadName(request, sentAs) },
-      sha256: hash.digest('hex'),
+      file: { path, diskBytes, isPacked, packing, fileName },
+      sha256,
       byteLength: packing === 'none' ? diskBytes : unpackedBytes,
     }
   } catch (error) {
     await removeTempFile(path)
     throw error
+  }
+}
+
+/** One and the same, in whichever order its files come. */
+function shaOfAll(parts: readonly Upload[]): string {
+  const sorted = parts.map(({ sha256 }) => sha256).sort()
+  return createHash('sha256').update(sorted.join('\n')).digest('hex')
+}
+
+/** Files of one name are told apart: what is said of one is said by its name. */
+function namedApart(parts: readonly Upload[]): Upload[] {
+  return parts.map((part, i) => {
+    const { fileName } = part.file
+    const before = parts.slice(0, i).filter(({ file }) => file.fileName === fileName).length
+    return before === 0 ? part : { ...part, file: { ...part.file, fileName: `${before + 1} ${fileName}` } }
+  })
+}
+
+/**
+ * Takes a raw body (plain, packed for the journey, or a packed file), or uploads that are whole, to files of their own on
+ * disk, never holding them whole in memory. Several uploads (`?upload=` repeated) are files of one recording.
+ * @throws ApiProblem where the body is missing, cut short or of a kind not taken, where an upload is not known or not
+ * whole, where there is no room; TankwardError `gzip-damaged`, `gzip-too-large`
+ */
+export async function receiveUpload(request: Request): Promise<Upload> {
+  const uploads = new URL(request.url).searchParams.getAll('upload')
+  if (uploads.length <= 1) return receiveOne(request, uploads[0] ?? null, true)
+  if (uploads.length > MOST_FILES)
+    throw new ApiProblem('bad-query', {
+      name: 'upload',
+      expected: `at most ${MOST_FILES}`,
+      actual: uploads.length,
+    })
+  const received: Upload[] = []
+  try {
+    for (const upload of uploads) received.push(await receiveOne(request, upload, false))
+  } catch (error) {
+    for (const { file } of received) await removeTempFile(file.path)
+    throw error
+  }
+  const parts = namedApart(received)
+  const [first, ...further] = parts.map(({ file }) => file)
+  return {
+    file: { ...first, further },
+    sha256: shaOfAll(parts),
+    byteLength: parts.reduce((sum, part) => sum + part.byteLength, 0),
+    parts: parts.map(({ file, sha256, byteLength }) => ({ fileName: file.fileName, byteLength, sha256 })),
   }
 }

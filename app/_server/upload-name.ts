@@ -33,6 +33,9 @@ export function uploadName(request: Request, sentAs: string | null = null): stri
   return plainName(named ?? '') || UNNAMED
 }
 
+/** What a file is called that was uploaded before. */
+export const sentName = (sentAs: string | null): string => plainName(sentAs ?? '') || UNNAMED
+
 /** A Content-Disposition that saves the file under its name, whatever characters that has (RFC 6266, RFC 8187). */
 export function attachment(fileName: string): string {
   const ascii = fileName.replace(/[^\x20-\x7e]|["\\]/g, '_')

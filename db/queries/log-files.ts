@@ -1,9 +1,11 @@
-import { and, asc, eq } from 'drizzle-orm'
+import { and, eq } from 'drizzle-orm'
 import type { Database } from '@/db/client'
 import type { LogKey } from '@/db/queries/logs'
 import { logFiles, type Packing } from '@/db/schema/log-files'
 
 export interface FilePiece {
+  /** Which of the files of a recording, from 0. */
+  readonly part: number
   readonly seq: number
   readonly packing: Packing
   readonly bytes: Uint8Array
@@ -17,12 +19,19 @@ export async function insertFilePiece(
   await db.insert(logFiles).values({ ...key, ...piece })
 }
 
-/** One piece of the original file, or null past the last. */
-export async function findFilePiece(db: Database, key: LogKey, seq: number): Promise<FilePiece | null> {
+/** One piece of an original file, or null past the last. */
+export async function findFilePiece(
+  db: Database,
+  key: LogKey,
+  part: number,
+  seq: number,
+): Promise<FilePiece | null> {
+  const { machineId, logId } = logFiles
   const [row] = await db
-    .select({ seq: logFiles.seq, packing: logFiles.packing, bytes: logFiles.bytes })
+    .select({ part: logFiles.part, seq: logFiles.seq, packing: logFiles.packing, bytes: logFiles.bytes })
     .from(logFiles)
-    .where(and(eq(logFiles.machineId, key.machineId), eq(logFiles.logId, key.logId), eq(logFiles.seq, seq)))
-    .orderBy(asc(logFiles.seq))
+    .where(
+      and(eq(machineId, key.machineId), eq(logId, key.logId), eq(logFiles.part, part), eq(logFiles.seq, seq)),
+    )
   return row ?? null
 }

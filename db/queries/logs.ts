@@ -1,6 +1,13 @@
 import { and, asc, desc, eq, gt, inArray, lt, notInArray, sql } from 'drizzle-orm'
 import type { Database } from '@/db/client'
-import { type LogError, type LogReading, type LogRow, type LogState, logs } from '@/db/schema/logs'
+import {
+  type LogError,
+  type LogPart,
+  type LogReading,
+  type LogRow,
+  type LogState,
+  logs,
+} from '@/db/schema/logs'
 
 export interface LogKey {
   readonly machineId: string
@@ -14,6 +21,7 @@ export interface NewLog {
   readonly sha256: string
   readonly fileName: string
   readonly byteLength: number
+  readonly parts?: LogPart[] | null
   readonly reading?: LogReading | null
   readonly replaces?: string | null
 }
@@ -37,6 +45,7 @@ export async function receiveLog(db: Database, log: NewLog): Promise<{ row: LogR
         ...received,
         fileName: log.fileName,
         byteLength: log.byteLength,
+        parts: log.parts ?? null,
         reading: log.reading ?? null,
         replaces: log.replaces ?? null,
       },

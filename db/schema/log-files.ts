@@ -14,9 +14,11 @@ export const logFiles = pgTable(
   'log_files',
   {
     ...logKey(),
+    /** Which of the files of a recording, from 0. */
+    part: integer('part').notNull().default(0),
     seq: integer('seq').notNull(),
     packing: text('packing').$type<Packing>().notNull(),
     bytes: bytea('bytes').notNull(),
   },
-  (table) => [primaryKey({ columns: [table.machineId, table.logId, table.seq] }), ofLog(table)],
+  (table) => [primaryKey({ columns: [table.machineId, table.logId, table.part, table.seq] }), ofLog(table)],
 )

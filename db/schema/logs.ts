@@ -36,6 +36,13 @@ export interface StoredChannel {
   readonly accuracy: Accuracy | null
 }
 
+/** One of several files of a recording, as it was received. */
+export interface LogPart {
+  readonly fileName: string
+  readonly byteLength: number
+  readonly sha256: string
+}
+
 /** How a log's file is read beyond what it says itself. */
 export interface LogReading {
   readonly reading: Reading
@@ -52,11 +59,13 @@ export const logs = pgTable(
       .references(() => machines.id, { onDelete: 'cascade' }),
     id: text('id').notNull(),
     siteId: text('site_id').notNull(),
-    /** SHA-256 of the unpacked text: the same recording is known again, packed or not. */
+    /** SHA-256 of the unpacked text: the same recording is known again, packed or not. Of several files: of theirs, sorted. */
     sha256: text('sha256').notNull(),
     fileName: text('file_name').notNull(),
     /** Length of the original file. */
     byteLength: bigint('byte_length', { mode: 'number' }).notNull(),
+    /** The files of a recording that came in several; null for one. */
+    parts: jsonb('parts').$type<LogPart[]>(),
     state: text('state').$type<LogState>().notNull(),
     /** Share of the present state's work that is done, 0 to 1. */
     progress: real('progress').notNull().default(0),

@@ -40,6 +40,11 @@ export const readingSchema = z.strictObject({
     })
     .nullable()
     .optional(),
+  /**
+   * Of several files of one recording: what is to be added to the stamps of a logger's files, in s, by the file's
+   * name; 0: they stand as stamped.
+   */
+  clockShifts: z.record(z.string(), z.number()).optional(),
   /** The columns that are used, as in MACHINE.json; the others are not. */
   channels: z.array(channelSchema).min(1).optional(),
 })

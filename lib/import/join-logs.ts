@@ -154,6 +154,7 @@ function inTime(placed: readonly Placed[], problems: ProblemLog): Placed {
  * Several files of one machine as one record, joined in time: each logger's files ordered by start, gaps between
  * them kept as gaps, rows that two files share used once and counted as rejected; then loggers of different channels
  * over the same time laid side by side, their clocks compared. Counts are summed over the files.
+ * A file of its own is left as it is.
  * @param saidS what a person says is to be added to each file's stamps, in s, in the order of `logs`; null: nothing
  * @throws TankwardError where some files carry a date and others none, or no file has a declared column
  */
@@ -171,6 +172,16 @@ export function joinLogs(logs: readonly ReadLog[], saidS: readonly (number | nul
   }
   const { trace, report } = inTime(merged, problems).log
   for (const known of report.problems) problems.addKnown(known)
-  const { fileName: _, absentColumns: _absent, ...joined } = report
-  return { trace, report: { ...joined, gaps: trace.gaps, problems: problems.list() } }
+  const { fileName: _, absentColumns: _absent, spreadsheet: _sheet, ...joined } = report
+  const parts = logs.map(
+    ({ report: { fileName, rowsRead, rowsUsed, rowsRejected, dialect, spreadsheet } }) => ({
+      fileName,
+      rowsRead,
+      rowsUsed,
+      rowsRejected,
+      dialect,
+      ...(spreadsheet ? { spreadsheet } : {}),
+    }),
+  )
+  return { trace, report: { ...joined, parts, gaps: trace.gaps, problems: problems.list() } }
 }

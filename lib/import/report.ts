@@ -19,6 +19,12 @@ export interface SheetSource {
   readonly others: readonly string[]
 }
 
+/** What was understood of one file of several. */
+export type PartReport = Pick<
+  ImportReport,
+  'fileName' | 'rowsRead' | 'rowsUsed' | 'rowsRejected' | 'dialect' | 'spreadsheet'
+>
+
 /** What was understood of a recording, kept with it for ever. */
 export interface ImportReport {
   /** Absent in a report of several joined files. */
@@ -27,6 +33,8 @@ export interface ImportReport {
   readonly rowsUsed: number
   readonly rowsRejected: number
   readonly dialect: Dialect
+  /** The files of a joined recording, as they were given. */
+  readonly parts?: readonly PartReport[]
   /** Where the file is a spreadsheet. */
   readonly spreadsheet?: SheetSource
   readonly channels: readonly ChannelDeclaration[]

@@ -97,3 +97,27 @@ export async function surveyLog(source: AsyncIterable<Uint8Array>, fileName: str
     await batches.return(undefined)
   }
 }
+
+/** Several files of one recording as one: their columns beside each other, their layouts as one of all. */
+export function joinSurveys(surveys: readonly Survey[]): Survey {
+  const [first, ...others] = surveys
+  if (others.length === 0) return first
+  const rest = joinSurveys(others)
+  const headers = [first.layout, rest.layout].map(({ header, kinds }) => header ?? kinds.map(() => ''))
+  const layout = {
+    delimiter: first.layout.delimiter,
+    header: headers.flat(),
+    units: [...first.layout.units, ...rest.layout.units],
+    kinds: [...first.layout.kinds, ...rest.layout.kinds],
+  }
+  const shifted = rest.columns.map((column) => ({
+    ...column,
+    index: column.index + first.layout.kinds.length,
+  }))
+  return {
+    layout,
+    columns: [...first.columns, ...shifted],
+    timeCells: [...first.timeCells, ...rest.timeCells],
+    openNumber: first.openNumber ?? rest.openNumber,
+  }
+}

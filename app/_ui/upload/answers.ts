@@ -19,6 +19,8 @@ export interface LayoutDraft extends Pick<Reading, 'dayOrder' | 'decimalMark' | 
 export interface FileAnswers {
   /** As in a reading; undefined: not yet said. */
   readonly startedAt?: string | null
+  /** Of several files of one recording: s to be added to a logger's stamps, by the file's name. */
+  readonly clockShifts?: Readonly<Record<string, number>>
   /** A stored log whose place it takes, null for none; undefined: not yet said. */
   readonly replaces?: string | null
 }
@@ -74,6 +76,7 @@ export type OpenQuestion = Question['id'] | 'overlap'
 
 function isAnswered(question: Question, draft: LayoutDraft | undefined, file: FileAnswers): boolean {
   if (question.id === 'startedAt') return file.startedAt !== undefined && file.startedAt !== ''
+  if (question.id === 'clockShift') return file.clockShifts?.[question.column ?? ''] !== undefined
   if (!draft) return false
   if (question.id !== 'columns') return draft[question.id] !== undefined
   return draft.columnsRight && columnsFault(draft.columns) === null
@@ -126,7 +129,11 @@ export function sendingOf(
   const start = file.startedAt === undefined ? {} : { startedAt: file.startedAt }
   return {
     layout: remembered?.id ?? null,
-    reading: { ...readingOf(draft), ...start },
+    reading: {
+      ...readingOf(draft),
+      ...start,
+      ...(file.clockShifts ? { clockShifts: file.clockShifts } : {}),
+    },
     replaces: file.replaces ?? null,
   }
 }

@@ -8,7 +8,16 @@ import { InspectionView, remarksOf } from './inspection-view'
 import { askerOf } from './peers'
 import { Questions } from './questions'
 import { RememberChoice } from './remember-choice'
-import { canImport, isBusy, SERVER_STATES, STAGE_WORDS, type Upload, type Uploads } from './upload-state'
+import {
+  canImport,
+  filesOf,
+  isBusy,
+  nameOf,
+  SERVER_STATES,
+  STAGE_WORDS,
+  type Upload,
+  type Uploads,
+} from './upload-state'
 import {
   answer,
   cancel,
@@ -19,6 +28,7 @@ import {
   remove,
   rereadStored,
   say,
+  takeApart,
   undo,
   unsay,
 } from './upload-store'
@@ -71,6 +81,7 @@ export function FileCard({
 }) {
   const { key, stage, progress, wentOnFrom, inspection, survey, failure, logId, machineId, file, tries } =
     upload
+  const name = nameOf(upload)
   const card = useRef<HTMLElement>(null)
   const draft = draftOf(all, upload)
   const leader = askerOf(all.uploads, upload, 'columns')
@@ -90,16 +101,19 @@ export function FileCard({
       card.current?.querySelector<HTMLElement>('.question[data-open] :is(input, select)')?.focus()
   }, [tries])
   return (
-    <section className="file" aria-label={file.name} data-stage={stage} data-open={open.length} ref={card}>
+    <section className="file" aria-label={name} data-stage={stage} data-open={open.length} ref={card}>
       <header>
         <h3>
-          {file.name} <span className="soft small">{bytes(file.size)}</span>
+          {name}{' '}
+          <span className="soft small">
+            {bytes(filesOf(upload).reduce((sum, { size }) => sum + size, 0))}
+          </span>
           {machineName ? <span className="soft small"> for {machineName}</span> : null}
         </h3>
         <span className="status">{status(upload, open.length)}</span>
       </header>
       {isBusy(stage) ? (
-        <progress aria-label={`${file.name}: ${STAGE_WORDS[stage]}`} value={progress ?? undefined} max={1} />
+        <progress aria-label={`${name}: ${STAGE_WORDS[stage]}`} value={progress ?? undefined} max={1} />
       ) : null}
       {wentOnFrom !== null && isBusy(stage) && stage !== 'working' ? (
         <p className="soft">Went on where it stopped: {percent(wentOnFrom)} was there already.</p>
@@ -239,11 +253,16 @@ export function FileCard({
             Undo the import
           </button>
         ) : null}
+        {upload.further.length > 0 && (shown || stage === 'refused') ? (
+          <button type="button" onClick={() => takeApart(upload)}>
+            Take apart again
+          </button>
+        ) : null}
         {isBusy(stage) ? null : (
           <button
             type="button"
             className="plain"
-            aria-label={`Take ${file.name} off this list`}
+            aria-label={`Take ${name} off this list`}
             onClick={() => remove(upload)}
           >
             Take off this list

@@ -19,7 +19,7 @@ export function peersOf(uploads: readonly Upload[], { machineId, survey }: Uploa
  * one file is asked by it; the columns are shown by the first where nobody asks about them.
  */
 export function askerOf(uploads: readonly Upload[], upload: Upload, id: Question['id']): Upload {
-  if (id === 'startedAt') return upload
+  if (id === 'startedAt' || id === 'clockShift') return upload
   const peers = peersOf(uploads, upload)
   const asks = peers.find(({ inspection }) => inspection?.questions.some((question) => question.id === id))
   return asks ?? (id === 'columns' ? (peers[0] ?? upload) : upload)

@@ -39,6 +39,17 @@ function unitOptions({ choices }: Question): ChoiceOption[] {
   }))
 }
 
+function clockOptions({ choices }: Question): ChoiceOption[] {
+  return choices.map(({ value, likelier }) => ({
+    value,
+    label:
+      value === '0'
+        ? 'As stamped: both clocks are right'
+        : `Shifted by ${value} s: its clock ${Number(value) > 0 ? 'is behind' : 'is ahead'}`,
+    note: likelier ? '(likelier: there the changes of both files go together)' : undefined,
+  }))
+}
+
 /** What a file leaves open, each with its readings; what serves all files of its layout is asked once. */
 export function Questions({
   inspection,
@@ -139,6 +150,21 @@ export function Questions({
             onAnswer={(startedAt) => onAnswer({ startedAt })}
           />
         )
+      case 'clockShift': {
+        const name = column ?? 'the second file'
+        const chosen = answers.clockShifts?.[name]
+        return (
+          <Choice
+            key={id}
+            {...shared}
+            question={`Is the clock of ${name} right?`}
+            help={example ?? undefined}
+            options={clockOptions(question)}
+            chosen={chosen === undefined ? undefined : String(chosen)}
+            onChoose={(value) => onAnswer({ clockShifts: { ...answers.clockShifts, [name]: Number(value) } })}
+          />
+        )
+      }
       // The columns are asked for where they are shown.
       case 'columns':
         return null

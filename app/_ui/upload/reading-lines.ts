@@ -7,7 +7,7 @@ export const channelText = ({ column, quantity, location, unit }: ChannelDeclara
 
 /** What a person said of a file or a layout, line by line. */
 export function readingLines(reading: Reading): string[] {
-  const { dayOrder, decimalMark, timeUnit, timeZone, startedAt, channels } = reading
+  const { dayOrder, decimalMark, timeUnit, timeZone, startedAt, clockShifts, channels } = reading
   return [
     dayOrder ? `dates have the ${dayOrder === 'day-first' ? 'day' : 'month'} first` : '',
     decimalMark ? `the decimal mark is a ${decimalMark === ',' ? 'comma' : 'point'}` : '',
@@ -15,6 +15,9 @@ export function readingLines(reading: Reading): string[] {
     timeZone ? `the logger’s clock is ${timeZone}` : '',
     startedAt === null ? 'when it started is not known' : '',
     startedAt ? `it started on ${startedAt.replace('T', ', ')}` : '',
+    ...Object.entries(clockShifts ?? {}).map(([file, shiftS]) =>
+      shiftS === 0 ? `${file} stands as stamped` : `the times of ${file} are shifted by ${shiftS} s`,
+    ),
     ...(channels ?? []).map(channelText),
   ].filter(Boolean)
 }

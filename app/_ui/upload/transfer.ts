@@ -16,6 +16,8 @@ interface Answer {
 export interface Sent {
   readonly file: File
   readonly uploadId: string | null
+  /** Of a recording of several files: the uploads of the others. */
+  readonly further?: readonly string[]
 }
 
 export interface Watched extends Persisting {
@@ -80,7 +82,8 @@ const nameOf = (file: File) => file.name.slice(0, LONGEST_NAME)
 function query(machine: string, sent: Sent, more: Readonly<Record<string, string | null>>): string {
   const all = { machine, name: nameOf(sent.file), upload: sent.uploadId, ...more }
   const given = Object.entries(all).filter((entry): entry is [string, string] => entry[1] !== null)
-  return new URLSearchParams(given).toString()
+  const further = (sent.further ?? []).map((id): [string, string] => ['upload', id])
+  return new URLSearchParams([...given, ...further]).toString()
 }
 
 async function postSent(path: string, { file, uploadId }: Sent, watched: Watched): Promise<Answer> {

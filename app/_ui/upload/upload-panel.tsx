@@ -3,6 +3,7 @@ import { useRouter } from 'next/navigation'
 import { useEffect, useState } from 'react'
 import { DropZone } from './drop-zone'
 import { FileCard } from './file-card'
+import { JoinFiles } from './join-files'
 import { canImport, isBusy, isOver, type Uploads } from './upload-state'
 import { add, importAll, moveTo, openOf, removeOver } from './upload-store'
 import { useLeaveWarning, useUploads } from './use-uploads'
@@ -121,6 +122,7 @@ export function UploadPanel({ machines, machineId, timeZone }: UploadPanelProps)
               <p>Those without a question are on their way. The others wait for an answer below.</p>
             </div>
           ) : null}
+          <JoinFiles uploads={uploads} />
           {uploads.map((upload) => (
             <FileCard
               key={upload.key}

@@ -20,6 +20,8 @@ export type Stage =
 export interface Upload {
   readonly key: string
   readonly file: File
+  /** Further files of the same recording. */
+  readonly further: readonly File[]
   readonly machineId: string
   readonly stage: Stage
   /** Share of the present stage, 0 to 1, or null where it cannot be known. */
@@ -34,6 +36,8 @@ export interface Upload {
   readonly logId: string | null
   /** Of a large file that is whole on the server already, though not imported. */
   readonly uploadId: string | null
+  /** The same of the further files. */
+  readonly furtherIds: readonly string[]
   /** True while the connection is lost and everything waits for it. */
   readonly isCut: boolean
   /** Share that was there already when it was gone on with, after a break or after the page was closed. */
@@ -47,10 +51,18 @@ export interface Uploads {
   readonly drafts: readonly LayoutDraft[]
 }
 
-export function newUpload(file: File, machineId: string): Upload {
+export const filesOf = ({ file, further }: Upload): readonly File[] => [file, ...further]
+
+export const nameOf = (upload: Upload): string =>
+  filesOf(upload)
+    .map(({ name }) => name)
+    .join(' + ')
+
+export function newUpload(file: File, machineId: string, further: readonly File[] = []): Upload {
   return {
     key: `${file.name} ${file.size} ${file.lastModified} ${Math.random()}`,
     file,
+    further,
     machineId,
     stage: 'waiting',
     progress: null,
@@ -61,6 +73,7 @@ export function newUpload(file: File, machineId: string): Upload {
     tries: 0,
     logId: null,
     uploadId: null,
+    furtherIds: [],
     isCut: false,
     wentOnFrom: null,
     failure: null,

@@ -15,50 +15,19 @@ import {
 } from './answers'
 import { authorName } from './author-name'
 import { askerOf } from './peers'
-import { giveUp, IN_PIECES_FROM_BYTES, sendInPieces } from './send-in-pieces'
-import {
-  followLog,
-  InspectionRefused,
-  inspectFile,
-  type Sent,
-  sendFile,
-  UploadGone,
-  type Watched,
-} from './transfer'
-import { canImport, newUpload, type Upload, type Uploads } from './upload-state'
+import { followLog, InspectionRefused, inspectFile, sendFile } from './transfer'
+import { change, find, set, uploadStore } from './upload-list'
+import { canImport, filesOf, newUpload, type Upload, type Uploads } from './upload-state'
+import { letGo, watchedOf, withSent } from './with-sent'
 
-// One list for the whole app, outside of any page: whoever leaves the upload page and comes back finds it as it is.
-let state: Uploads = { uploads: [], drafts: [] }
-const listeners = new Set<() => void>()
 const stops = new Map<string, AbortController>()
 const saved = new WeakMap<LayoutDraft, Promise<LayoutAnswer>>()
 /** One file is read at a time, and one is sent, so that neither waits for the other. */
 const lanes = { reading: Promise.resolve(), sending: Promise.resolve() }
 
-function set(next: Uploads): void {
-  state = next
-  for (const listener of listeners) listener()
-}
-
-export const uploadStore = {
-  subscribe(listener: () => void): () => void {
-    listeners.add(listener)
-    return () => {
-      listeners.delete(listener)
-    }
-  },
-  get: (): Uploads => state,
-}
-
 const textOf = (error: unknown) => (error instanceof Error ? error.message : String(error))
-const find = (key: string): Upload | undefined => state.uploads.find((upload) => upload.key === key)
 export const draftOf = ({ drafts }: Uploads, { machineId, survey }: Upload): LayoutDraft | undefined =>
   survey ? draftFor(drafts, machineId, survey.layout) : undefined
-
-function change(key: string, part: Partial<Upload>): void {
-  const uploads = state.uploads.map((upload) => (upload.key === key ? { ...upload, ...part } : upload))
-  set({ ...state, uploads })
-}
 
 function inLane(lane: keyof typeof lanes, key: string, work: (signal: AbortSignal) => Promise<void>): void {
   const stop = new AbortController()
@@ -66,40 +35,6 @@ function inLane(lane: keyof typeof lanes, key: string, work: (signal: AbortSigna
   lanes[lane] = lanes[lane].then(async () => {
     if (!stop.signal.aborted) await work(stop.signal)
   })
-}
-
-function watchedOf(key: string, signal: AbortSignal): Watched {
-  return {
-    signal,
-    onProgress: (progress) => change(key, { progress }),
-    onCut: (isCut) => change(key, { isCut }),
-  }
-}
-
-/** Does something with a file that large ones are sent for in pieces first, and again where the server has lost it. */
-async function withSent<T>(key: string, watched: Watched, work: (sent: Sent) => Promise<T>): Promise<T> {
-  for (;;) {
-    const upload = find(key)
-    if (!upload) throw new Error('Taken off the list.')
-    let { uploadId } = upload
-    if (uploadId === null && upload.file.size >= IN_PIECES_FROM_BYTES) {
-      const onWentOn = (wentOnFrom: number) => change(key, { wentOnFrom, progress: wentOnFrom })
-      uploadId = await sendInPieces(upload.file, { ...watched, onWentOn })
-      change(key, { uploadId, progress: null })
-    }
-    try {
-      return await work({ file: upload.file, uploadId })
-    } catch (error) {
-      if (!(error instanceof UploadGone)) throw error
-      change(key, { uploadId: null, wentOnFrom: null })
-    }
-  }
-}
-
-/** Leaves nothing of a large file behind that nobody needs any more. */
-function letGo({ file, uploadId }: Upload): void {
-  // What cannot be told now is removed by the server in time.
-  if (uploadId) giveUp(file, uploadId).catch(() => {})
 }
 
 /** Reads a file for what would be understood of it, with what was said of its layout so far. */
@@ -111,7 +46,7 @@ export function inspect({ key }: Upload): void {
     change(key, { stage: 'inspecting', progress: null, failure: null })
     const start = upload.answers.startedAt
     const reading = {
-      ...readingOf(draftOf(state, upload)),
+      ...readingOf(draftOf(uploadStore.get(), upload)),
       ...(start === undefined ? {} : { startedAt: start }),
     }
     try {
@@ -130,13 +65,44 @@ export function inspect({ key }: Upload): void {
 
 export function add(machineId: string, files: readonly File[]): void {
   const fresh = files.map((file) => newUpload(file, machineId))
-  set({ ...state, uploads: [...state.uploads, ...fresh] })
+  set({ ...uploadStore.get(), uploads: [...uploadStore.get().uploads, ...fresh] })
   for (const upload of fresh) inspect(upload)
+}
+
+/** Takes files off the list and puts others in the place of the first. */
+function replace(gone: readonly Upload[], fresh: readonly Upload[]): void {
+  for (const upload of gone) {
+    stops.get(upload.key)?.abort()
+    letGo(upload)
+  }
+  const isGone = (upload: Upload) => gone.some(({ key }) => key === upload.key)
+  const at = uploadStore.get().uploads.findIndex(isGone)
+  const before = uploadStore.get().uploads.slice(0, at)
+  const after = uploadStore
+    .get()
+    .uploads.slice(at)
+    .filter((upload) => !isGone(upload))
+  set({ ...uploadStore.get(), uploads: [...before, ...fresh, ...after] })
+  for (const upload of fresh) inspect(upload)
+}
+
+/** Files of one recording go in together: pieces of one logger's, or those of several loggers. */
+export function join(uploads: readonly Upload[]): void {
+  const [first, ...further] = uploads.flatMap(filesOf)
+  replace(uploads, [newUpload(first, uploads[0].machineId, further)])
+}
+
+/** Files that were joined go in each for itself. */
+export function takeApart(upload: Upload): void {
+  replace(
+    [upload],
+    filesOf(upload).map((file) => newUpload(file, upload.machineId)),
+  )
 }
 
 /** Another machine, another reading of the files that are not on their way yet. */
 export function moveTo(machineId: string): void {
-  for (const upload of state.uploads) {
+  for (const upload of uploadStore.get().uploads) {
     const waits = canImport(upload.stage) || upload.stage === 'refused' || upload.stage === 'waiting'
     if (!waits || upload.machineId === machineId) continue
     change(upload.key, { machineId, answers: {} })
@@ -146,18 +112,18 @@ export function moveTo(machineId: string): void {
 
 /** Says something of all files of a layout. */
 export function say(machineId: string, layout: Layout, part: Partial<LayoutDraft>): void {
-  const known = draftFor(state.drafts, machineId, layout)
+  const known = draftFor(uploadStore.get().drafts, machineId, layout)
   const next = { ...(known ?? emptyDraft(machineId, layout)), ...part }
-  const others = state.drafts.filter((draft) => draft !== known)
-  set({ ...state, drafts: [...others, next] })
+  const others = uploadStore.get().drafts.filter((draft) => draft !== known)
+  set({ ...uploadStore.get(), drafts: [...others, next] })
 }
 
 /** Takes back what was said of a layout. */
 export function unsay(machineId: string, layout: Layout): void {
-  const drafts = state.drafts.filter(
-    (draft) => draft.machineId !== machineId || !isSameLayout(draft.layout, layout),
-  )
-  set({ ...state, drafts })
+  const drafts = uploadStore
+    .get()
+    .drafts.filter((draft) => draft.machineId !== machineId || !isSameLayout(draft.layout, layout))
+  set({ ...uploadStore.get(), drafts })
 }
 
 /** Says something of one file alone. */
@@ -182,7 +148,7 @@ function remember(upload: Upload, draft: LayoutDraft): Promise<LayoutAnswer> {
 }
 
 async function whatToSend(upload: Upload): Promise<Sending> {
-  const draft = draftOf(state, upload)
+  const draft = draftOf(uploadStore.get(), upload)
   const { remembered, reading = {} } = upload.inspection?.reading ?? {}
   if (draft?.remember && hasSaid(draft)) {
     const { id } = await remember(upload, draft)
@@ -201,10 +167,12 @@ export function openOf(uploads: Uploads, upload: Upload) {
 export function importOne({ key }: Upload): boolean {
   const upload = find(key)
   if (!upload) return false
-  const open = openOf(state, upload)
+  const open = openOf(uploadStore.get(), upload)
   if (open.length > 0) {
     // The question may be asked by another file of the same layout: it is marked there.
-    const asking = open.map((id) => (id === 'overlap' ? upload : askerOf(state.uploads, upload, id)))
+    const asking = open.map((id) =>
+      id === 'overlap' ? upload : askerOf(uploadStore.get().uploads, upload, id),
+    )
     for (const one of new Set(asking)) change(one.key, { tries: one.tries + 1 })
     return false
   }
@@ -219,7 +187,7 @@ export function importOne({ key }: Upload): boolean {
       // The next file need not wait until this one is analysed.
       void follow(key, arrived, signal)
     } catch (error) {
-      const draft = draftOf(state, upload)
+      const draft = draftOf(uploadStore.get(), upload)
       // Another try remembers anew: what was remembered may have been forgotten meanwhile.
       if (draft) saved.delete(draft)
       if (!signal.aborted) change(key, { stage: 'failed', failure: textOf(error), progress: null })
@@ -238,7 +206,12 @@ async function follow(
     await followLog(arrived.id, watched, (now, progress) => change(key, { state: now, progress }))
     const done = find(key)
     if (done) letGo(done)
-    change(key, { stage: arrived.isDuplicate ? 'duplicate' : 'done', progress: null, uploadId: null })
+    change(key, {
+      stage: arrived.isDuplicate ? 'duplicate' : 'done',
+      progress: null,
+      uploadId: null,
+      furtherIds: [],
+    })
   } catch (error) {
     if (!signal.aborted) change(key, { stage: 'failed', failure: textOf(error), progress: null })
   }
@@ -246,8 +219,9 @@ async function follow(
 
 /** Imports all that wait for nothing else; gives back the first that does, or null. */
 export function importAll(): Upload | null {
-  const held = state.uploads
-    .filter((upload) => canImport(upload.stage))
+  const held = uploadStore
+    .get()
+    .uploads.filter((upload) => canImport(upload.stage))
     .filter((upload) => !importOne(upload))
   return held[0] ?? null
 }
@@ -275,7 +249,7 @@ export async function undo(upload: Upload): Promise<void> {
 
 /** Reads the stored log of the same file again, as was said now. */
 export async function rereadStored(upload: Upload, logId: string): Promise<void> {
-  const { layout: _, reading } = sendingOf(null, draftOf(state, upload), upload.answers)
+  const { layout: _, reading } = sendingOf(null, draftOf(uploadStore.get(), upload), upload.answers)
   try {
     await send('PUT', `/api/logs/${logId}/reading`, { ...upload.inspection?.reading?.reading, ...reading })
     change(upload.key, { stage: 'duplicate', logId, failure: null })
@@ -288,10 +262,10 @@ export function remove({ key }: Upload): void {
   stops.get(key)?.abort()
   const upload = find(key)
   if (upload) letGo(upload)
-  set({ ...state, uploads: state.uploads.filter((one) => one.key !== key) })
+  set({ ...uploadStore.get(), uploads: uploadStore.get().uploads.filter((one) => one.key !== key) })
 }
 
 /** Takes everything that is over off the list. */
 export function removeOver(isOver: (upload: Upload) => boolean): void {
-  set({ ...state, uploads: state.uploads.filter((upload) => !isOver(upload)) })
+  set({ ...uploadStore.get(), uploads: uploadStore.get().uploads.filter((upload) => !isOver(upload)) })
 }

@@ -1,7 +1,7 @@
 'use client'
 import { useEffect, useSyncExternalStore } from 'react'
+import { uploadStore } from './upload-list'
 import { needsThisPage, type Uploads } from './upload-state'
-import { uploadStore } from './upload-store'
 
 const NOTHING: Uploads = { uploads: [], drafts: [] }
 

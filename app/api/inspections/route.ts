@@ -1,5 +1,6 @@
 import { inWorker } from '@/app/_jobs/in-worker'
 import { answersOf, machineAsRead } from '@/app/_jobs/inputs'
+import { filesOf } from '@/app/_jobs/task'
 import { removeTempFile } from '@/app/_jobs/temp-file'
 import { askedReading, readingOf } from '@/app/_server/asked-reading'
 import { database } from '@/app/_server/database'
@@ -43,6 +44,6 @@ export const POST = route('write', async (request) => {
     }
     return json(inspectionAnswer(survey, understood, context))
   } finally {
-    await removeTempFile(file.path)
+    for (const { path } of filesOf(file)) await removeTempFile(path)
   }
 })

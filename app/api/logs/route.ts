@@ -1,4 +1,5 @@
 import { queueImport } from '@/app/_jobs/queue'
+import { filesOf } from '@/app/_jobs/task'
 import { removeTempFile } from '@/app/_jobs/temp-file'
 import { ApiProblem } from '@/app/_server/api-problem'
 import { askedReading, readingOf } from '@/app/_server/asked-reading'
@@ -12,6 +13,8 @@ import { receiveLog } from '@/db/queries/logs'
 
 export const dynamic = 'force-dynamic'
 
+const LONGEST_NAME = 400
+
 /** Takes a logger's file for a machine; the import goes on after the answer. */
 export const POST = route('write', async (request) => {
   const { searchParams } = new URL(request.url)
@@ -23,7 +26,10 @@ export const POST = route('write', async (request) => {
   const replaces = searchParams.get('replaces') || null
   if (replaces && (await needLog(db, replaces)).machineId !== machine.id)
     throw new ApiProblem('unknown-log', { id: replaces })
-  const { file, sha256, byteLength } = await receiveUpload(request)
+  const { file, sha256, byteLength, parts } = await receiveUpload(request)
+  const removeFiles = async () => {
+    for (const { path } of filesOf(file)) await removeTempFile(path)
+  }
   try {
     const reading = await readingOf(db, machine.id, asked, file)
     const log = {
@@ -32,7 +38,13 @@ export const POST = route('write', async (request) => {
       siteId: machine.siteId,
       sha256,
       byteLength,
-      fileName: file.fileName,
+      fileName: parts
+        ? parts
+            .map(({ fileName }) => fileName)
+            .join(' + ')
+            .slice(0, LONGEST_NAME)
+        : file.fileName,
+      parts,
       reading,
       replaces,
     }
@@ -40,7 +52,7 @@ export const POST = route('write', async (request) => {
     const url = `/api/logs/${row.id}`
     const answer = { id: row.id, machineId, state: row.state, url }
     if (!isNew) {
-      await removeTempFile(file.path)
+      await removeFiles()
       return json(answer, { headers: { Location: url } })
     }
     if (reading?.remembered) await touchLayout(db, machine.id, reading.remembered.id)
@@ -48,7 +60,7 @@ export const POST = route('write', async (request) => {
     void queueImport(db, { machineId, logId: row.id, siteId: machine.siteId }, file)
     return json(answer, { status: 202, headers: { Location: url } })
   } catch (error) {
-    await removeTempFile(file.path)
+    await removeFiles()
     throw error
   }
 })

@@ -34,11 +34,11 @@ onBothDatabases('queries of chunks and files', (opened) => {
     const { db } = opened()
     const key = await fresh(db)
     // A view into a larger buffer: only what it shows may be stored.
-    await insertFilePiece(db, key, { seq: 0, packing: 'gzip', bytes: EVERY_BYTE.subarray(10, 20) })
-    const piece = await findFilePiece(db, key, 0)
-    expect(piece).toEqual({ seq: 0, packing: 'gzip', bytes: EVERY_BYTE.slice(10, 20) })
+    await insertFilePiece(db, key, { part: 0, seq: 0, packing: 'gzip', bytes: EVERY_BYTE.subarray(10, 20) })
+    const piece = await findFilePiece(db, key, 0, 0)
+    expect(piece).toEqual({ part: 0, seq: 0, packing: 'gzip', bytes: EVERY_BYTE.slice(10, 20) })
     expect(piece?.bytes.byteOffset).toBe(0)
-    expect(await findFilePiece(db, key, 1)).toBeNull()
+    expect(await findFilePiece(db, key, 0, 1)).toBeNull()
   })
 
   it('list a channel’s chunks in order, all or a stretch, more than fit one statement', async () => {
@@ -108,7 +108,7 @@ onBothDatabases('queries of chunks and files', (opened) => {
     const key = await fresh(db)
     await insertSampleChunks(db, key, [chunk('a', 0)])
     await insertEnvelopeChunks(db, key, [{ channel: 'a', level: 1, seq: 0, bytes: EVERY_BYTE }])
-    await insertFilePiece(db, key, { seq: 0, packing: 'none', bytes: EVERY_BYTE })
+    await insertFilePiece(db, key, { part: 0, seq: 0, packing: 'none', bytes: EVERY_BYTE })
     await deleteLog(db, key)
     for (const table of [sampleChunks, envelopeChunks, logFiles])
       expect(await db.$count(table, eq(table.logId, key.logId)), getTableName(table)).toBe(0)
