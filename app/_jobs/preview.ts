@@ -1,3 +1,4 @@
+import { readable, toDigits } from '@/lib/numeric/readable'
 import { asCells, type Cells, emptyCells } from '@/lib/samples/envelope'
 import { addPiece } from '@/lib/samples/envelope-merge'
 import { planWindow } from '@/lib/samples/envelope-plan'
@@ -7,15 +8,14 @@ import type { PreviewChannel, Understood } from './task'
 
 /** Points of a preview: a picture the width of a page. */
 const PREVIEW_POINTS = 300
-/** Digits kept where SI values go back to the unit they were logged in; the rest is noise of the conversion. */
-const DIGITS = 12
-
+const MEAN_DIGITS = 9
 /** SI values in `unit`, null for no value. */
-export function shown(values: Float64Array, unit: Unit): (number | null)[] {
-  return Array.from(values, (value) =>
-    Number.isNaN(value) ? null : Number(fromSi(value, unit).toPrecision(DIGITS)),
-  )
-}
+export const shown = (values: Float64Array, unit: Unit): (number | null)[] =>
+  Array.from(values, (value) => (Number.isNaN(value) ? null : readable(fromSi(value, unit))))
+
+/** The same for means: they are kept to single precision, of which this is a little more. */
+export const shownMean = (values: Float64Array, unit: Unit): (number | null)[] =>
+  Array.from(values, (value) => (Number.isNaN(value) ? null : toDigits(fromSi(value, unit), MEAN_DIGITS)))
 
 /** A whole recording at a glance. */
 export function previewOf(trace: Trace): Understood['preview'] {
@@ -30,7 +30,7 @@ export function previewOf(trace: Trace): Understood['preview'] {
   }
   const channels = trace.channels.map(({ column, unit, values }): PreviewChannel => {
     const { min, max, mean } = glance(values)
-    return { column, unit, min: shown(min, unit), max: shown(max, unit), mean: shown(mean, unit) }
+    return { column, unit, min: shown(min, unit), max: shown(max, unit), mean: shownMean(mean, unit) }
   })
   return { startS: Array.from(glance(trace.timeS).min), channels }
 }

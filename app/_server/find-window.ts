@@ -2,12 +2,11 @@ import { TIME_CHANNEL } from '@/app/_jobs/channel-names'
 import { openPacked } from '@/app/_jobs/packed-chunk'
 import type { Database } from '@/db/client'
 import type { LogKey } from '@/db/queries/logs'
-import { findChunkAt } from '@/db/queries/sample-chunks'
+import { findChunksAt, type SampleChunk } from '@/db/queries/sample-chunks'
 import { decodeChunk } from '@/lib/samples/codec'
 
-/** Index of the last sample at or before an elapsed time; −1 before the first. */
-export async function sampleAt(db: Database, key: LogKey, timeS: number): Promise<number> {
-  const chunk = await findChunkAt(db, key, TIME_CHANNEL, timeS)
+/** Index of the last sample of a chunk at or before an elapsed time; −1 where there is no chunk. */
+function indexAt(chunk: SampleChunk | undefined, timeS: number): number {
   if (!chunk) return -1
   const times = decodeChunk(openPacked(chunk.bytes))
   let low = 0
@@ -20,6 +19,12 @@ export async function sampleAt(db: Database, key: LogKey, timeS: number): Promis
   return chunk.firstSample + low - 1
 }
 
+/** Index of the last sample at or before an elapsed time; −1 before the first. */
+export async function sampleAt(db: Database, key: LogKey, timeS: number): Promise<number> {
+  const [chunk] = await findChunksAt(db, key, TIME_CHANNEL, [timeS])
+  return indexAt(chunk, timeS)
+}
+
 /** The samples of a stretch of time: from the one that holds at its start to the last one not after its end. */
 export async function findWindow(
   db: Database,
@@ -27,7 +32,12 @@ export async function findWindow(
   fromS: number,
   toS: number,
 ): Promise<{ readonly fromSample: number; readonly endSample: number }> {
-  const fromSample = Math.max(0, await sampleAt(db, key, fromS))
-  const endSample = (await sampleAt(db, key, toS)) + 1
-  return { fromSample, endSample: Math.max(fromSample, endSample) }
+  const chunks = await findChunksAt(db, key, TIME_CHANNEL, [fromS, toS])
+  const heldAt = (timeS: number) =>
+    indexAt(
+      chunks.findLast(({ startS }) => startS <= timeS),
+      timeS,
+    )
+  const fromSample = Math.max(0, heldAt(fromS))
+  return { fromSample, endSample: Math.max(fromSample, heldAt(toS) + 1) }
 }

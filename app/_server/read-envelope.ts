@@ -2,7 +2,7 @@ import { openPacked } from '@/app/_jobs/packed-chunk'
 import type { Database } from '@/db/client'
 import { listEnvelopeChunks } from '@/db/queries/envelope-chunks'
 import type { LogKey } from '@/db/queries/logs'
-import { listSampleChunks } from '@/db/queries/sample-chunks'
+import { listStretches } from '@/db/queries/sample-chunks'
 import { CHUNK_SAMPLES, decodeChunk } from '@/lib/samples/codec'
 import { asCells, type Cells, CHUNK_CELLS, emptyCells } from '@/lib/samples/envelope'
 import { decodeCells } from '@/lib/samples/envelope-codec'
@@ -26,31 +26,29 @@ function partOf(piece: Piece, seq: number, chunk: Cells): { part: Piece; cells: 
   return { part: { level: piece.level, fromCell, endCell }, cells }
 }
 
-/** A channel's buckets for a planned window, from the few chunks the plan touches. */
-export async function readEnvelope(
+/** Each channel's buckets for a planned window, from the few chunks the plan touches: two queries for all of them. */
+export async function readEnvelopes(
   db: Database,
   key: LogKey,
-  channel: string,
+  channels: readonly string[],
   plan: WindowPlan,
-): Promise<Cells> {
-  const buckets = emptyCells(plan.bucketCount)
-  const coarse = plan.pieces.filter((piece) => piece.level > 0)
-  const rows = await listEnvelopeChunks(db, key, channel, coarse.map(chunkRange))
-  for (const piece of plan.pieces) {
-    const { level, fromSeq, toSeq } = chunkRange(piece)
-    const chunks =
-      level === 0
-        ? (await listSampleChunks(db, key, channel, { fromSeq, toSeq })).map(({ seq, bytes }) => ({
-            seq,
-            cells: asCells(decodeChunk(openPacked(bytes))),
-          }))
-        : rows
-            .filter((row) => row.level === level && row.seq >= fromSeq && row.seq <= toSeq)
-            .map(({ seq, bytes }) => ({ seq, cells: decodeCells(openPacked(bytes)) }))
-    for (const chunk of chunks) {
-      const { part, cells } = partOf(piece, chunk.seq, chunk.cells)
-      addPiece(buckets, plan, part, cells)
+): Promise<ReadonlyMap<string, Cells>> {
+  const levels = plan.pieces.filter((piece) => piece.level > 0).map(chunkRange)
+  const stretches = plan.pieces.filter((piece) => piece.level === 0).map(chunkRange)
+  const coarse = await listEnvelopeChunks(db, key, channels, levels)
+  const fine = await listStretches(db, key, channels, stretches)
+  const buckets = new Map(channels.map((channel) => [channel, emptyCells(plan.bucketCount)]))
+  const add = (channel: string, level: number, seq: number, chunk: Cells) => {
+    const into = buckets.get(channel)
+    for (const piece of plan.pieces) {
+      const { fromSeq, toSeq } = chunkRange(piece)
+      if (!into || piece.level !== level || seq < fromSeq || seq > toSeq) continue
+      const { part, cells } = partOf(piece, seq, chunk)
+      addPiece(into, plan, part, cells)
     }
   }
+  for (const { channel, level, seq, bytes } of coarse)
+    add(channel, level, seq, decodeCells(openPacked(bytes)))
+  for (const { channel, seq, bytes } of fine) add(channel, 0, seq, asCells(decodeChunk(openPacked(bytes))))
   return buckets
 }

@@ -1,12 +1,13 @@
 import { STREAM_CHANNELS, TIME_CHANNEL } from '@/app/_jobs/channel-names'
-import { shown } from '@/app/_jobs/preview'
+import { shown, shownMean } from '@/app/_jobs/preview'
 import type { Database } from '@/db/client'
 import type { LogRow } from '@/db/schema/logs'
+import { emptyCells } from '@/lib/samples/envelope'
 import { planWindow } from '@/lib/samples/envelope-plan'
 import type { Unit } from '@/lib/units'
 import { ApiProblem } from './api-problem'
 import { findWindow } from './find-window'
-import { readEnvelope } from './read-envelope'
+import { readEnvelopes } from './read-envelope'
 import type { SamplesQuery } from './samples-query'
 import type { Samples } from './shapes'
 
@@ -41,12 +42,14 @@ export async function readSamples(db: Database, row: LogRow, query: SamplesQuery
   const toS = query.toS ?? row.durationS ?? 0
   const { fromSample, endSample } = await findWindow(db, key, fromS, toS)
   const plan = planWindow(row.sampleCount, fromSample, endSample, query.points)
-  const times = await readEnvelope(db, key, TIME_CHANNEL, plan)
+  const buckets = await readEnvelopes(db, key, [TIME_CHANNEL, ...names], plan)
+  const of = (name: string) => buckets.get(name) ?? emptyCells(0)
+  const times = of(TIME_CHANNEL)
   const channels = []
   for (const name of names) {
     const unit = units.get(name) ?? '1'
-    const { min, max, mean } = await readEnvelope(db, key, name, plan)
-    channels.push({ name, unit, min: shown(min, unit), max: shown(max, unit), mean: shown(mean, unit) })
+    const { min, max, mean } = of(name)
+    channels.push({ name, unit, min: shown(min, unit), max: shown(max, unit), mean: shownMean(mean, unit) })
   }
   return {
     id: row.id,

@@ -18,11 +18,11 @@ export interface EnvelopeRange {
 
 const ROWS_A_STATEMENT = 500
 
-const of = (key: LogKey, channel: string) =>
+const of = (key: LogKey, channels: readonly string[]) =>
   and(
     eq(envelopeChunks.machineId, key.machineId),
     eq(envelopeChunks.logId, key.logId),
-    eq(envelopeChunks.channel, channel),
+    inArray(envelopeChunks.channel, [...channels]),
   )
 
 export async function insertEnvelopeChunks(
@@ -36,11 +36,11 @@ export async function insertEnvelopeChunks(
   }
 }
 
-/** The chunks of a channel's envelope in the given stretches of levels, by level and place. */
+/** The chunks of these channels' envelopes in the given stretches of levels, by level and place. */
 export async function listEnvelopeChunks(
   db: Database,
   key: LogKey,
-  channel: string,
+  channels: readonly string[],
   ranges: readonly EnvelopeRange[],
 ): Promise<EnvelopeChunk[]> {
   if (ranges.length === 0) return []
@@ -55,7 +55,7 @@ export async function listEnvelopeChunks(
       bytes: envelopeChunks.bytes,
     })
     .from(envelopeChunks)
-    .where(and(of(key, channel), or(...wanted)))
+    .where(and(of(key, channels), or(...wanted)))
     .orderBy(asc(envelopeChunks.level), asc(envelopeChunks.seq))
 }
 

@@ -1,4 +1,4 @@
-import { and, asc, between, desc, eq, inArray, lte } from 'drizzle-orm'
+import { and, asc, between, desc, eq, inArray, lte, or, sql } from 'drizzle-orm'
 import type { Database } from '@/db/client'
 import type { LogKey } from '@/db/queries/logs'
 import { sampleChunks } from '@/db/schema/sample-chunks'
@@ -15,12 +15,19 @@ export interface SampleChunk {
 /** Rows a statement: well below the 65,535 parameters PostgreSQL takes. */
 const ROWS_A_STATEMENT = 500
 
-const of = (key: LogKey, channel: string) =>
-  and(
-    eq(sampleChunks.machineId, key.machineId),
-    eq(sampleChunks.logId, key.logId),
-    eq(sampleChunks.channel, channel),
-  )
+const ofLog = (key: LogKey) =>
+  and(eq(sampleChunks.machineId, key.machineId), eq(sampleChunks.logId, key.logId))
+
+const of = (key: LogKey, channel: string) => and(ofLog(key), eq(sampleChunks.channel, channel))
+
+const COLUMNS = {
+  channel: sampleChunks.channel,
+  seq: sampleChunks.seq,
+  firstSample: sampleChunks.firstSample,
+  sampleCount: sampleChunks.sampleCount,
+  startS: sampleChunks.startS,
+  bytes: sampleChunks.bytes,
+}
 
 export async function insertSampleChunks(
   db: Database,
@@ -41,35 +48,52 @@ export async function listSampleChunks(
   range?: { readonly fromSeq: number; readonly toSeq: number },
 ): Promise<SampleChunk[]> {
   return db
-    .select({
-      channel: sampleChunks.channel,
-      seq: sampleChunks.seq,
-      firstSample: sampleChunks.firstSample,
-      sampleCount: sampleChunks.sampleCount,
-      startS: sampleChunks.startS,
-      bytes: sampleChunks.bytes,
-    })
+    .select(COLUMNS)
     .from(sampleChunks)
     .where(and(of(key, channel), range && between(sampleChunks.seq, range.fromSeq, range.toSeq)))
     .orderBy(asc(sampleChunks.seq))
 }
 
-/** The last chunk that begins at or before an elapsed time, or null before the first. */
-export async function findChunkAt(
+export interface SampleRange {
+  readonly fromSeq: number
+  readonly toSeq: number
+}
+
+/** The chunks of these channels in the given stretches, by place. */
+export async function listStretches(
+  db: Database,
+  key: LogKey,
+  channels: readonly string[],
+  ranges: readonly SampleRange[],
+): Promise<SampleChunk[]> {
+  if (ranges.length === 0) return []
+  const wanted = ranges.map(({ fromSeq, toSeq }) => between(sampleChunks.seq, fromSeq, toSeq))
+  return db
+    .select(COLUMNS)
+    .from(sampleChunks)
+    .where(and(ofLog(key), inArray(sampleChunks.channel, [...channels]), or(...wanted)))
+    .orderBy(asc(sampleChunks.seq))
+}
+
+/** The last chunks of a channel that begin at or before these instants, in order; none for one before the first. */
+export async function findChunksAt(
   db: Database,
   key: LogKey,
   channel: string,
-  timeS: number,
-): Promise<SampleChunk | null> {
-  const [found] = await db
-    .select({ seq: sampleChunks.seq })
+  timesS: readonly number[],
+): Promise<SampleChunk[]> {
+  const seqAt = (timeS: number) =>
+    db
+      .select({ seq: sampleChunks.seq })
+      .from(sampleChunks)
+      .where(and(of(key, channel), lte(sampleChunks.startS, timeS)))
+      .orderBy(desc(sampleChunks.seq))
+      .limit(1)
+  return db
+    .select(COLUMNS)
     .from(sampleChunks)
-    .where(and(of(key, channel), lte(sampleChunks.startS, timeS)))
-    .orderBy(desc(sampleChunks.seq))
-    .limit(1)
-  if (!found) return null
-  const [chunk] = await listSampleChunks(db, key, channel, { fromSeq: found.seq, toSeq: found.seq })
-  return chunk ?? null
+    .where(and(of(key, channel), or(...timesS.map((timeS) => sql`${sampleChunks.seq} = (${seqAt(timeS)})`))))
+    .orderBy(asc(sampleChunks.seq))
 }
 
 /** Deletes the chunks of these channels, or of all where none are named. */
@@ -78,6 +102,7 @@ export async function deleteSampleChunks(
   key: LogKey,
   channels?: readonly string[],
 ): Promise<void> {
-  const ofKey = and(eq(sampleChunks.machineId, key.machineId), eq(sampleChunks.logId, key.logId))
-  await db.delete(sampleChunks).where(and(ofKey, channels && inArray(sampleChunks.channel, [...channels])))
+  await db
+    .delete(sampleChunks)
+    .where(and(ofLog(key), channels && inArray(sampleChunks.channel, [...channels])))
 }

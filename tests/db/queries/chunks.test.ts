@@ -6,7 +6,7 @@ import { findFilePiece, insertFilePiece } from '@/db/queries/log-files'
 import { deleteLog } from '@/db/queries/logs'
 import {
   deleteSampleChunks,
-  findChunkAt,
+  findChunksAt,
   insertSampleChunks,
   listSampleChunks,
 } from '@/db/queries/sample-chunks'
@@ -57,10 +57,14 @@ onBothDatabases('queries of chunks and files', (opened) => {
     const { db } = opened()
     const key = await fresh(db)
     await insertSampleChunks(db, key, [chunk('time', 0), chunk('time', 1), chunk('time', 2)])
-    expect(await findChunkAt(db, key, 'time', -1)).toBeNull()
-    expect(await findChunkAt(db, key, 'time', 1.49)).toMatchObject({ seq: 0 })
-    expect(await findChunkAt(db, key, 'time', 1.5)).toMatchObject({ seq: 1 })
-    expect(await findChunkAt(db, key, 'time', 1e9)).toMatchObject({ seq: 2 })
+    const seqsAt = async (...timesS: number[]) =>
+      (await findChunksAt(db, key, 'time', timesS)).map(({ seq }) => seq)
+    expect(await seqsAt(-1)).toEqual([])
+    expect(await seqsAt(1.49)).toEqual([0])
+    expect(await seqsAt(1.5)).toEqual([1])
+    expect(await seqsAt(1e9)).toEqual([2])
+    expect(await seqsAt(1.49, 1e9)).toEqual([0, 2])
+    expect(await seqsAt(1.5, 1.6)).toEqual([1])
   })
 
   it('list stretches of several levels of an envelope', async () => {
@@ -77,8 +81,8 @@ onBothDatabases('queries of chunks and files', (opened) => {
       { level: 1, fromSeq: 1, toSeq: 5 },
       { level: 3, fromSeq: 0, toSeq: 0 },
     ]
-    expect(await listEnvelopeChunks(db, key, 'P', ranges)).toEqual([cell(1, 1), cell(1, 2), cell(3, 0)])
-    expect(await listEnvelopeChunks(db, key, 'P', [])).toEqual([])
+    expect(await listEnvelopeChunks(db, key, ['P'], ranges)).toEqual([cell(1, 1), cell(1, 2), cell(3, 0)])
+    expect(await listEnvelopeChunks(db, key, ['P'], [])).toEqual([])
   })
 
   it('delete the named channels, or all, and never another log’s', async () => {
@@ -94,13 +98,13 @@ onBothDatabases('queries of chunks and files', (opened) => {
     expect(await listSampleChunks(db, key, 'a')).toEqual([])
     expect(await listSampleChunks(db, key, 'c')).toHaveLength(1)
     const level1 = [{ level: 1, fromSeq: 0, toSeq: 0 }]
-    expect(await listEnvelopeChunks(db, key, 'b', level1)).toHaveLength(1)
+    expect(await listEnvelopeChunks(db, key, ['b'], level1)).toHaveLength(1)
     await deleteSampleChunks(db, key)
     await deleteEnvelopeChunks(db, key)
     expect(await listSampleChunks(db, key, 'c')).toEqual([])
-    expect(await listEnvelopeChunks(db, key, 'b', level1)).toEqual([])
+    expect(await listEnvelopeChunks(db, key, ['b'], level1)).toEqual([])
     expect(await listSampleChunks(db, other, 'a')).toHaveLength(1)
-    expect(await listEnvelopeChunks(db, other, 'a', level1)).toHaveLength(1)
+    expect(await listEnvelopeChunks(db, other, ['a'], level1)).toHaveLength(1)
   })
 
   it('leave nothing of a deleted log', async () => {
