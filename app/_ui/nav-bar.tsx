@@ -7,6 +7,7 @@ const PAGES = [
   { href: '/months', label: 'Month' },
   { href: '/machines', label: 'Machines' },
   { href: '/funding', label: 'Funding' },
+  { href: '/measures', label: 'Measures' },
   { href: '/upload', label: 'Upload' },
   { href: '/site', label: 'Site' },
 ]

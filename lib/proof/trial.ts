@@ -104,8 +104,8 @@ export function sameDayTrial(log: LogEvidence, atS: number, wanted: number): Tri
   const after = trialSide(all, indices.filter((k) => cycles.startS[k] >= atS).slice(0, wanted))
   const compared = compareSides(before, after)
   const sides = {
-    before: shownSide(log, before, compared && compared.before),
-    after: shownSide(log, after, compared && compared.after),
+    before: shownSide(log, before, compared?.before ?? null),
+    after: shownSide(log, after, compared?.after ?? null),
   }
   const { here, elsewhere } = levelsNear(log, before, after)
   const warnings: ProofWarning[] = []

@@ -2,6 +2,7 @@ import type { Machine } from '@/lib/contract/machine'
 import type { Result } from '@/lib/contract/result'
 import { HowList } from '../explain/how-list'
 import { OPTION_WORDS } from '../labels'
+import { DecideForm } from '../measures/decide-form'
 import { OptionConfirm } from './option-confirm'
 import { optionFigures } from './option-figures'
 import type { Option } from './option-groups'
@@ -52,6 +53,9 @@ export function OptionDetail({
         <div className="note warn">
           <Reasons title="Cautions" notes={option.cautions} />
         </div>
+      ) : null}
+      {option.savedKWhPerYear ? (
+        <DecideForm machineId={machineId} logId={logId} optionId={option.id} />
       ) : null}
     </div>
   )

@@ -65,6 +65,9 @@ export default async function MachinePage({ params, searchParams }: Props) {
             <Link className="button" href={`/machines/${id}/logs/${chosen.id}`}>
               Import report
             </Link>
+            <Link className="button" href={`/machines/${id}/logs/${chosen.id}/trials`}>
+              Same-day trial
+            </Link>
             <a className="button" href={`/api/logs/${chosen.id}/file`}>
               Download the original file
             </a>
