@@ -11,6 +11,7 @@ import { listDoneLogs, receiveLog } from '@/db/queries/logs'
 import { insertMachine, listMachines } from '@/db/queries/machines'
 import { DEFAULT_SITE_ID, saveSite } from '@/db/queries/sites'
 import { commandWorker } from './command-worker'
+import { seedMeasure } from './seed-measure'
 
 /** Logs in work at a time: one waiting, one analysed, one stored. */
 const AT_ONCE = 3
@@ -85,6 +86,7 @@ export async function seedPlant(db: Database, tell: (done: number, of: number) =
       await nextTurn()
     }
     await Promise.all(running)
+    await seedMeasure(db)
   } finally {
     await thread.stop()
   }

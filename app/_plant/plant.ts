@@ -5,7 +5,7 @@ import { type FleetMachine, fleet } from './fleet'
 import { type WallClock, writeCsv } from './habits'
 import { machineFile } from './machine-file'
 import { type Simulated, simulate } from './simulate'
-import type { Visit } from './spec'
+import type { Change, Visit } from './spec'
 
 /** Site of the invented plant. Costs are placeholders, not quotes. */
 export const PLANT_SITE: Site = siteSchema.parse({
@@ -42,6 +42,8 @@ export interface PlannedVisit {
   readonly startedAt: WallClock
   readonly visit: Visit
   readonly weekend: boolean
+  /** What had been done to the machine by then; null where nothing. */
+  readonly change: Change | null
 }
 
 /** The eight machines as a technician would enter them. */
@@ -57,6 +59,20 @@ const MINUTE_S = 60
 const THIN = { machineId: 'lift-3', weeks: [5, 6, 8] }
 /** Saturdays and Sundays on which the logger stayed at the test stand. */
 const WEEKEND = { machineId: 'stand-2', weeks: [1, 4, 6, 9, 11] }
+
+/**
+ * The press's relief is vented while it idles: tried by hand in the middle of the visit of one week, fitted for good from the
+ * next one on.
+ */
+export const VENTED = {
+  machineId: 'press-4',
+  change: { id: 'vent-relief-at-idle', ventBar: 5, delayS: 0.5 },
+  trialWeek: 8,
+  installedOn: '2026-10-02',
+} as const
+
+/** When in a visit the trial's screw is turned, elapsed seconds. */
+export const trialS = (durationS: number) => Math.round(durationS / 2)
 
 /** About one visit a week and machine, August to October 2026, in the order of the calendar. */
 export function plannedVisits(): PlannedVisit[] {
@@ -74,16 +90,19 @@ export function plannedVisits(): PlannedVisit[] {
       const minutes = 40 + Math.floor(random() * 81)
       const durationS = minutes * MINUTE_S
       const gapStart = Math.floor(durationS * (0.3 + 0.4 * random()))
+      const isPress = machine.id === VENTED.machineId
       const gap = { startS: gapStart, endS: gapStart + 60 + Math.floor(random() * 240) }
       visits.push({
         machine,
         weekend,
+        change: isPress && week >= VENTED.trialWeek ? VENTED.change : null,
         startedAt: at.toISOString().slice(0, 19) as WallClock,
         visit: {
           seed: (week + 1) * 1000 + index,
           durationS,
           rateHz: machine.rateHz,
           fineHz: 20,
+          ...(isPress && week === VENTED.trialWeek ? { changedFromS: trialS(durationS) } : {}),
           gaps: random() < 0.25 ? [gap] : [],
           lostShare: random() < 0.5 ? 0.0005 : 0,
           spikeShare: random() < 0.2 ? 0.0001 : 0,
@@ -101,12 +120,12 @@ export function plannedVisits(): PlannedVisit[] {
 export function* plantLogs(
   isWanted: (machineId: string, fileName: string) => boolean = () => true,
 ): Iterable<PlantLog> {
-  for (const { machine, startedAt, visit, weekend } of plannedVisits()) {
+  for (const { machine, startedAt, visit, weekend, change } of plannedVisits()) {
     const fileName = `${machine.id}-${startedAt.slice(0, 10)}.csv`
     if (!isWanted(machine.id, fileName)) continue
     // The oversized pump runs over the weekend and nobody works.
     const duty = weekend ? { ...machine.spec.duty, workless: true } : machine.spec.duty
-    const { recording, truth } = simulate({ ...machine.spec, duty }, visit)
+    const { recording, truth } = simulate({ ...machine.spec, duty }, visit, change ?? undefined)
     yield {
       machineId: machine.id,
       fileName,
