@@ -13,12 +13,14 @@ import { ledgerKWh, meterSharesKWh } from '@/lib/ledger/estimates'
 import { durationOf, IDLE_KINDS, idleByLongestHold, idleSamplingShareSd } from '@/lib/ledger/idle'
 import { accountFor, type Ledger } from '@/lib/ledger/ledger'
 import { levelProblems } from '@/lib/ledger/level-problems'
+import { type LogSpread, logSpread } from '@/lib/ledger/log-spread'
 import { checkModel } from '@/lib/ledger/model-check'
 import { sensorOffsets } from '@/lib/ledger/offsets'
 import { overYear } from '@/lib/ledger/over-year'
 import { ledgerProblems } from '@/lib/ledger/problems'
 import { pumpEfficiencyPlane } from '@/lib/ledger/pump-efficiency'
 import { volumetricEfficiencies } from '@/lib/ledger/pump-wear'
+import { type ReactivePower, reactivePower } from '@/lib/ledger/reactive'
 import { findingsBeyondRelief, reliefFit } from '@/lib/ledger/relief-findings'
 import { sensorProblems } from '@/lib/ledger/sensor-problems'
 import { notSeparable } from '@/lib/ledger/separable'
@@ -37,6 +39,10 @@ export interface Analysed {
   readonly grounds: Grounds
   /** What it says for proofs of savings. */
   readonly evidence: LogEvidence
+  /** How sure its energies are, told apart by what other recordings of the machine share. */
+  readonly spread: LogSpread
+  /** Null where power factor cannot be had from what is logged. */
+  readonly reactive: ReactivePower | null
 }
 
 function ledgerByPhase(ledger: Ledger): Record<string, LedgerKWh & { hours: number }> {
@@ -161,6 +167,8 @@ export function analyse(
     account: ledger.account,
     analysis,
     evidence: logEvidence(ledger, cycles),
+    spread: logSpread(ledger),
+    reactive: reactivePower(ledger),
     grounds: groundsOf(ledger, analysis, site, replays, { runningHours, pricePerKWh, idleSpread }),
   }
 }

@@ -1,5 +1,6 @@
-import { eq, sql } from 'drizzle-orm'
+import { desc, eq, sql } from 'drizzle-orm'
 import type { Database } from '@/db/client'
+import { type SiteVersionRow, siteVersions } from '@/db/schema/site-versions'
 import { type SiteRow, sites } from '@/db/schema/sites'
 import { type Site, siteSchema } from '@/lib/contract/site'
 
@@ -27,9 +28,43 @@ export async function siteSettings(db: Database, id = DEFAULT_SITE_ID): Promise<
   return siteSchema.parse(row.settings)
 }
 
-export async function saveSite(db: Database, settings: Site, id = DEFAULT_SITE_ID): Promise<void> {
-  await db
-    .insert(sites)
-    .values({ id, settings })
-    .onConflictDoUpdate({ target: sites.id, set: { settings, updatedAt: sql`now()` } })
+/** Who changed a site's settings, and why. */
+export type SiteChange = Pick<SiteVersionRow, 'author' | 'reason' | 'correctsPast'>
+const UNSAID: SiteChange = { author: null, reason: null, correctsPast: false }
+
+/** Stores a site's settings and keeps them in its history; what it was before the first change is kept too. */
+export async function saveSite(
+  db: Database,
+  settings: Site,
+  id = DEFAULT_SITE_ID,
+  change: SiteChange = UNSAID,
+): Promise<void> {
+  await db.transaction(async (tx) => {
+    const before = await findSite(tx, id)
+    await tx
+      .insert(sites)
+      .values({ id, settings })
+      .onConflictDoUpdate({ target: sites.id, set: { settings, updatedAt: sql`now()` } })
+    const [latest] = await listSiteVersions(tx, id, 1)
+    const first = latest?.number ?? 0
+    const unkept = !latest && before ? [{ settings: before.settings, at: before.updatedAt, ...UNSAID }] : []
+    const versions = [...unkept, { settings, at: new Date(), ...change }]
+    await tx
+      .insert(siteVersions)
+      .values(versions.map((version, i) => ({ ...version, siteId: id, number: first + i + 1 })))
+  })
+}
+
+/** The latest states of a site's settings, latest first. */
+export async function listSiteVersions(
+  db: Database,
+  id = DEFAULT_SITE_ID,
+  most = 50,
+): Promise<SiteVersionRow[]> {
+  return db
+    .select()
+    .from(siteVersions)
+    .where(eq(siteVersions.siteId, id))
+    .orderBy(desc(siteVersions.number))
+    .limit(most)
 }

@@ -1,17 +1,13 @@
 import { PHASE_CLASSES, type PhaseClass } from '@/lib/contract/result'
 import type { Site } from '@/lib/contract/site'
+import { daysOfMonth } from '@/lib/economics/local-time'
+import { plannedHoursOf, type NamedMachine } from '@/lib/economics/planned-time'
+import { emissionOn } from '@/lib/economics/tariff-version'
 import { S_PER_HOUR } from '@/lib/units'
-import {
-  type Amount,
-  classOf,
-  electricOf,
-  type PhaseTotals,
-  WASTE_KINDS,
-  type WasteKind,
-  wasteOf,
-} from './waste'
+import { type Figure, figureIndex } from './figures'
+import type { KindSums, MonthSummary } from './summary'
+import { type Amount, classOfKind, WASTE_KINDS, type WasteKind } from './waste'
 
-const MONTHS_PER_YEAR = 12
 /** Below a tenth of the planned hours the logs stand on thin ground (common practice, no source). */
 const THIN_COVERAGE_SHARE = 0.1
 
@@ -34,70 +30,104 @@ export interface MachineMonth {
   readonly scaled: MonthPart | null
   /** Measured and scaled together; null as `scaled`. */
   readonly whole: MonthPart | null
-  /** Measured running hours over planned hours; above 1 where more was logged than planned. */
+  /** Measured running hours over planned hours; 1 or nil where none are planned, above 1 where more was logged than planned. */
   readonly coverageShare: number
   readonly thinCoverage: boolean
 }
 
-/**
- * Combines what many logs of one machine add to one month, or null without any row. Logs that overlap
- * in time count twice: the caller keeps them apart.
- */
-export function machineMonth(rows: readonly PhaseTotals[], site: Site): MachineMonth | null {
-  if (rows.length === 0) return null
-  const plannedHours = site.plannedHoursPerYear / MONTHS_PER_YEAR
-  const measured = partOf(rows, site.emissionKgPerKWh)
-  const coverageShare = measured.runningHours / plannedHours
-  // Starts come with the running hours and are scaled along; standstill says nothing of them.
-  const turning = rows.filter((row) => row.phaseKind !== 'stopped')
-  const unlogged = Math.max(0, 1 / coverageShare - 1)
-  const known = measured.runningHours > 0
-  const scaled = known ? partOf(turning.map(times(unlogged)), site.emissionKgPerKWh) : null
+/** What a month is held against. */
+export interface MonthBasis {
+  readonly plannedHours: number
+  /** Mean over the days of the month. */
+  readonly emissionKgPerKWh: number
+}
+
+/** Planned hours and emission factor of a machine's month at the site. */
+export function monthBasis(month: string, machine: NamedMachine, site: Site): MonthBasis {
+  return { plannedHours: plannedHoursOf(month, machine, site), emissionKgPerKWh: emissionOfMonth(month, site) }
+}
+
+/** A factor that changes within the month counts by days. */
+export function emissionOfMonth(month: string, site: Site): number {
+  const days = daysOfMonth(month)
+  return days.reduce((sum, { date }) => sum + emissionOn(date, site), 0) / days.length
+}
+
+/** Combines what many logs of one machine add to one month. */
+export function machineMonth({ kinds }: MonthSummary, basis: MonthBasis): MachineMonth {
+  const { plannedHours, emissionKgPerKWh } = basis
+  const measured = partOf(kinds, emissionKgPerKWh)
+  const hours = measured.runningHours
+  const coverageShare = plannedHours > 0 ? hours / plannedHours : hours > 0 ? 1 : 0
+  const known = hours > 0
+  const whole = known ? wholeKinds(kinds, plannedHours) : []
   return {
     plannedHours,
     measured,
-    scaled,
-    whole: known ? partOf([...rows, ...turning.map(times(unlogged))], site.emissionKgPerKWh) : null,
+    scaled: known ? partOf(unloggedKinds(kinds, plannedHours), emissionKgPerKWh) : null,
+    whole: known ? partOf(whole, emissionKgPerKWh) : null,
     coverageShare,
     thinCoverage: coverageShare < THIN_COVERAGE_SHARE,
   }
 }
 
-function partOf(rows: readonly PhaseTotals[], emissionKgPerKWh: number): MonthPart {
-  const ofClass = (name: PhaseClass) => rows.filter((row) => classOf(row) === name)
+export const runningHoursOf = (kinds: readonly KindSums[]) =>
+  hoursOf(kinds.filter(({ kind }) => classOfKind(kind) !== 'off'))
+
+/** How often the measured turning hours fit into the planned hours that nobody logged. */
+export const unloggedFactor = (kinds: readonly KindSums[], plannedHours: number) =>
+  Math.max(0, plannedHours / runningHoursOf(kinds) - 1)
+
+/** The unlogged planned hours. Starts come with the running hours and are scaled along; standstill says nothing of them. */
+function unloggedKinds(kinds: readonly KindSums[], plannedHours: number): KindSums[] {
+  const factor = unloggedFactor(kinds, plannedHours)
+  return kinds.filter(({ kind }) => kind !== 'stopped').map((one) => times(one, factor))
+}
+
+/** Measured and scaled together, kind by kind. */
+export function wholeKinds(kinds: readonly KindSums[], plannedHours: number): KindSums[] {
+  const factor = 1 + unloggedFactor(kinds, plannedHours)
+  return kinds.map((one) => (one.kind === 'stopped' ? one : times(one, factor)))
+}
+
+function times({ kind, seconds, kWh, cost }: KindSums, factor: number): KindSums {
+  const scaled = (value: number | null) => (value === null ? null : value * factor)
+  return { kind, seconds: seconds * factor, kWh: kWh.map(scaled), cost: cost.map(scaled) }
+}
+
+/** A figure over kinds of phase; null where some of it could not be separated. */
+export function amountOf(kinds: readonly KindSums[], figure: Figure, emissionKgPerKWh: number): Amount | null {
+  const k = figureIndex(figure)
+  let kWh = 0
+  let cost = 0
+  for (const one of kinds) {
+    const [energy, money] = [one.kWh[k], one.cost[k]]
+    if (energy === null || money === null) return null
+    kWh += energy
+    cost += money
+  }
+  return { kWh, cost, kgCO2: kWh * emissionKgPerKWh }
+}
+
+function partOf(kinds: readonly KindSums[], emissionKgPerKWh: number): MonthPart {
+  const ofClass = (name: PhaseClass) => kinds.filter(({ kind }) => classOfKind(kind) === name)
+  const nothing: Amount = { kWh: 0, cost: 0, kgCO2: 0 }
+  const electric = (of: readonly KindSums[]) => amountOf(of, 'electric', emissionKgPerKWh) ?? nothing
   return {
-    runningHours: hoursOf(rows.filter((row) => classOf(row) !== 'off')),
+    runningHours: runningHoursOf(kinds),
     hours: byName(PHASE_CLASSES, (name) => hoursOf(ofClass(name))),
-    electric: electricOf(rows, emissionKgPerKWh),
-    electricByClass: byName(PHASE_CLASSES, (name) => electricOf(ofClass(name), emissionKgPerKWh)),
-    waste: byName(WASTE_KINDS, (kind) => wasteOf(kind, rows, emissionKgPerKWh)),
+    electric: electric(kinds),
+    electricByClass: byName(PHASE_CLASSES, (name) => electric(ofClass(name))),
+    waste: byName(WASTE_KINDS, (kind) => amountOf(kinds, kind, emissionKgPerKWh)),
   }
 }
 
-function hoursOf(rows: readonly PhaseTotals[]): number {
-  return rows.reduce((sum, row) => sum + row.seconds, 0) / S_PER_HOUR
-}
+const hoursOf = (kinds: readonly KindSums[]) =>
+  kinds.reduce((sum, { seconds }) => sum + seconds, 0) / S_PER_HOUR
 
 function byName<Name extends string, Value>(
   names: readonly Name[],
   value: (name: Name) => Value,
 ): Record<Name, Value> {
   return Object.fromEntries(names.map((name) => [name, value(name)])) as Record<Name, Value>
-}
-
-function times(factor: number): (row: PhaseTotals) => PhaseTotals {
-  return (row) => ({
-    phaseKind: row.phaseKind,
-    seconds: row.seconds * factor,
-    electricJ: row.electricJ * factor,
-    motorLossJ: row.motorLossJ * factor,
-    pumpLossJ: row.pumpLossJ * factor,
-    overReliefJ: row.overReliefJ * factor,
-    unloadingJ: row.unloadingJ * factor,
-    intoSystemJ: row.intoSystemJ * factor,
-    meteringJ: row.meteringJ === null ? null : row.meteringJ * factor,
-    workJ: row.workJ === null ? null : row.workJ * factor,
-    unaccountedJ: row.unaccountedJ * factor,
-    cost: row.cost * factor,
-  })
 }

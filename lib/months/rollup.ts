@@ -5,7 +5,7 @@ import { ACCOUNT_KEYS } from '@/lib/ledger/account-series'
 import { eachPiece } from '@/lib/ledger/pieces'
 import type { Trace } from '@/lib/samples/trace'
 import { J_PER_KWH } from '@/lib/units'
-import { calendarStretches } from './calendar'
+import { calendarStretches, type LeftOut } from './calendar'
 
 /** What one log adds to one local month in one kind of phase: numerators only, so any sum of rows is right. */
 export interface MonthTotals {
@@ -49,26 +49,33 @@ const ELECTRIC_IN = ACCOUNT_KEYS.indexOf('electricIn')
 /**
  * Splits a recording's account to local months at the site and kinds of phase. A sample that holds across a
  * month's or a price's change is divided there. A log without a date belongs to no month: the list is empty.
+ * @param leftOut time that another recording of the machine accounts for: nothing of it counts here
  */
 export function rollUp(
   { trace }: { readonly trace: Pick<Trace, 'timeS' | 'holdS' | 'startedAtMs'> },
   { analysis, account }: RolledAnalysis,
   site: Site,
+  leftOut: readonly LeftOut[] = [],
 ): MonthTotals[] {
   const { timeS, holdS, startedAtMs } = trace
   const last = timeS.length - 1
   if (startedAtMs === null || last < 0) return []
-  const stretches = calendarStretches(startedAtMs, timeS[last] + holdS[last], site)
+  const stretches = calendarStretches(startedAtMs, timeS[last] + holdS[last], site, leftOut)
   const rows = new Map<string, Sums>()
   const edgesS = stretches.slice(0, -1).map((stretch) => stretch.endS)
+  let leftOutRunningS = 0
   eachPiece(account, trace, edgesS, ({ kind, stretch, seconds, energiesJ }) => {
-    const { month, pricePerKWh } = stretches[stretch]
+    const { month, pricePerKWh, counts } = stretches[stretch]
+    if (!counts) {
+      if (kind !== 'stopped') leftOutRunningS += seconds
+      return
+    }
     const sums = sumsOf(rows, month, kind)
     sums.seconds += seconds
     sums.cost += (energiesJ[ELECTRIC_IN] / J_PER_KWH) * pricePerKWh
     for (let k = 0; k < energiesJ.length; k++) sums.energyJ[k] += energiesJ[k]
   })
-  return withCycles([...rows.values()], analysis.cycles.count)
+  return withCycles([...rows.values()], analysis.cycles.count, leftOutRunningS)
 }
 
 function sumsOf(rows: Map<string, Sums>, month: string, phaseKind: PhaseKind): Sums {
@@ -80,8 +87,9 @@ function sumsOf(rows: Map<string, Sums>, month: string, phaseKind: PhaseKind): S
   return fresh
 }
 
-function withCycles(rows: readonly Sums[], cycleCount: number): MonthTotals[] {
-  const runningS = rows.reduce((sum, row) => sum + (row.phaseKind === 'stopped' ? 0 : row.seconds), 0)
+function withCycles(rows: readonly Sums[], cycleCount: number, leftOutRunningS: number): MonthTotals[] {
+  const counted = rows.reduce((sum, row) => sum + (row.phaseKind === 'stopped' ? 0 : row.seconds), 0)
+  const runningS = counted + leftOutRunningS
   return rows.map(({ month, phaseKind, seconds, cost, energyJ }) => {
     const at = (name: (typeof ACCOUNT_KEYS)[number]) => energyJ[ACCOUNT_KEYS.indexOf(name)]
     const known = (name: 'metering' | 'work') => (Number.isNaN(at(name)) ? null : at(name))

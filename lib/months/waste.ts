@@ -1,4 +1,4 @@
-import type { PhaseClass } from '@/lib/contract/result'
+import type { PhaseClass, PhaseKind } from '@/lib/contract/result'
 import { J_PER_KWH } from '@/lib/units'
 import type { MonthTotals } from './rollup'
 
@@ -20,10 +20,12 @@ const IDLE_KINDS: readonly string[] = ['idle-unloaded', 'idle-loaded']
 const OFF_KINDS: readonly string[] = ['stopped', 'starting']
 
 /** The class a kind of phase belongs to. */
-export function classOf({ phaseKind }: PhaseTotals): PhaseClass {
-  if (OFF_KINDS.includes(phaseKind)) return 'off'
-  return IDLE_KINDS.includes(phaseKind) ? 'idle' : 'work'
+export function classOfKind(kind: PhaseKind): PhaseClass {
+  if (OFF_KINDS.includes(kind)) return 'off'
+  return IDLE_KINDS.includes(kind) ? 'idle' : 'work'
 }
+
+export const classOf = ({ phaseKind }: PhaseTotals) => classOfKind(phaseKind)
 
 /** Electric input of rows. */
 export function electricOf(rows: readonly PhaseTotals[], emissionKgPerKWh: number): Amount {

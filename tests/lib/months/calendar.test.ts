@@ -11,9 +11,9 @@ it('cuts at price changes and month starts: Tuesday 2026-03-31 20:00 to Wednesda
     return next?.month !== stretch.month || next.pricePerKWh !== stretch.pricePerKWh
   })
   expect(joined).toEqual([
-    { endS: 2 * H, month: '2026-03', pricePerKWh: 0.3 },
-    { endS: 4 * H, month: '2026-03', pricePerKWh: 0.15 },
-    { endS: 10 * H, month: '2026-04', pricePerKWh: 0.15 },
-    { endS: 11 * H, month: '2026-04', pricePerKWh: 0.3 },
+    { endS: 2 * H, month: '2026-03', pricePerKWh: 0.3, counts: true },
+    { endS: 4 * H, month: '2026-03', pricePerKWh: 0.15, counts: true },
+    { endS: 10 * H, month: '2026-04', pricePerKWh: 0.15, counts: true },
+    { endS: 11 * H, month: '2026-04', pricePerKWh: 0.3, counts: true },
   ])
 })

@@ -1,0 +1,89 @@
+import { and, asc, desc, eq, inArray, sql } from 'drizzle-orm'
+import type { Database } from '@/db/client'
+import type { LogKey } from '@/db/queries/logs'
+import { logMonths } from '@/db/schema/log-months'
+import { type MachineMonthRow, machineMonths } from '@/db/schema/machine-months'
+import { type MonthTotalsRow, monthTotals } from '@/db/schema/month-totals'
+import type { LogMonth } from '@/lib/months/log-month'
+import type { MonthSummary } from '@/lib/months/summary'
+
+/** Stores what a log adds to its months beside its energies, in place of what was there. */
+export async function saveLogMonths(
+  db: Database,
+  key: LogKey & { readonly siteId: string },
+  details: readonly LogMonth[],
+): Promise<void> {
+  await db.delete(logMonths).where(and(eq(logMonths.machineId, key.machineId), eq(logMonths.logId, key.logId)))
+  if (details.length > 0)
+    await db.insert(logMonths).values(details.map((detail) => ({ ...key, month: detail.month, detail })))
+}
+
+/** The months that a log adds to. */
+export async function listMonthsOfLog(db: Database, key: LogKey): Promise<string[]> {
+  const rows = await db
+    .selectDistinct({ month: monthTotals.month })
+    .from(monthTotals)
+    .where(and(eq(monthTotals.machineId, key.machineId), eq(monthTotals.logId, key.logId)))
+  return rows.map(({ month }) => month)
+}
+
+/** A machine's rows of a month, log by log. */
+export async function listMachineTotals(db: Database, machineId: string, month: string): Promise<MonthTotalsRow[]> {
+  return db
+    .select()
+    .from(monthTotals)
+    .where(and(eq(monthTotals.machineId, machineId), eq(monthTotals.month, month)))
+    .orderBy(asc(monthTotals.logId), asc(monthTotals.phaseKind))
+}
+
+export async function listLogMonths(db: Database, machineId: string, month: string): Promise<LogMonth[]> {
+  const rows = await db
+    .select({ detail: logMonths.detail })
+    .from(logMonths)
+    .where(and(eq(logMonths.machineId, machineId), eq(logMonths.month, month)))
+    .orderBy(asc(logMonths.logId))
+  return rows.map(({ detail }) => detail)
+}
+
+/** Stores a machine's month; null takes it away. */
+export async function saveMachineMonth(
+  db: Database,
+  key: { readonly machineId: string; readonly siteId: string; readonly month: string },
+  summary: MonthSummary | null,
+): Promise<void> {
+  if (!summary) {
+    await db
+      .delete(machineMonths)
+      .where(and(eq(machineMonths.machineId, key.machineId), eq(machineMonths.month, key.month)))
+    return
+  }
+  await db
+    .insert(machineMonths)
+    .values({ ...key, summary })
+    .onConflictDoUpdate({
+      target: [machineMonths.machineId, machineMonths.month],
+      set: { summary, updatedAt: sql`now()` },
+    })
+}
+
+/** The summaries of some months of a site, machine by machine. */
+export async function listMachineMonths(
+  db: Database,
+  siteId: string,
+  months: readonly string[],
+): Promise<MachineMonthRow[]> {
+  return db
+    .select()
+    .from(machineMonths)
+    .where(and(eq(machineMonths.siteId, siteId), inArray(machineMonths.month, [...months])))
+    .orderBy(asc(machineMonths.machineId), asc(machineMonths.month))
+}
+
+/** Of each machine of a site the latest month that holds anything. */
+export async function listLatestMachineMonths(db: Database, siteId: string): Promise<MachineMonthRow[]> {
+  return db
+    .selectDistinctOn([machineMonths.machineId])
+    .from(machineMonths)
+    .where(eq(machineMonths.siteId, siteId))
+    .orderBy(machineMonths.machineId, desc(machineMonths.month))
+}

@@ -1,0 +1,25 @@
+import { index, jsonb, pgTable, primaryKey, text } from 'drizzle-orm/pg-core'
+import { updatedAt } from '@/db/columns'
+import type { MonthSummary } from '@/lib/months/summary'
+import { machines } from './machines'
+
+/** A machine's month in few numbers, written where a log of it is stored or removed: what pages read. */
+export const machineMonths = pgTable(
+  'machine_months',
+  {
+    machineId: text('machine_id')
+      .notNull()
+      .references(() => machines.id, { onDelete: 'cascade' }),
+    siteId: text('site_id').notNull(),
+    /** Local month at the site, `YYYY-MM`. */
+    month: text('month').notNull(),
+    summary: jsonb('summary').$type<MonthSummary>().notNull(),
+    updatedAt: updatedAt(),
+  },
+  (table) => [
+    primaryKey({ columns: [table.machineId, table.month] }),
+    index('machine_months_by_month').on(table.siteId, table.month),
+  ],
+)
+
+export type MachineMonthRow = typeof machineMonths.$inferSelect
