@@ -1,9 +1,12 @@
 import { createHash } from 'node:crypto'
+import type { LogRow } from '@/db/schema/logs'
 import type { Correction } from '@/lib/contract/corrections'
 import type { Machine } from '@/lib/contract/machine'
 import type { Answers, Reading } from '@/lib/contract/reading'
 import type { Site } from '@/lib/contract/site'
 import { siteMet } from '@/lib/economics/tariff-version'
+import type { LeftOut } from '@/lib/months/calendar'
+import { leftOutOf } from '@/lib/months/overlap'
 import { ENGINE_VERSION } from './engine-version'
 
 /** Which set-up a log was read and computed with. */
@@ -51,17 +54,31 @@ export interface Recorded {
 export const siteOfLog = (site: Site, { startedAt, endedAt }: Recorded): Site =>
   siteMet(site, startedAt?.getTime() ?? null, endedAt?.getTime() ?? null)
 
+/** What of a stored log's time other recordings of its machine account for. */
+export function overlapOf(row: LogRow, machineLogs: readonly LogRow[]): LeftOut[] {
+  const as = (log: LogRow) => ({
+    id: log.id,
+    importedMs: log.createdAt.getTime(),
+    startedMs: log.startedAt?.getTime() ?? null,
+    endedMs: log.endedAt?.getTime() ?? null,
+  })
+  return leftOutOf(as(row), machineLogs.map(as))
+}
+
 /** Fingerprints of a set-up, of how a log is read and of its corrections; equal exactly where reading and computing would give the same again. */
 export function inputsOf(
   machine: Machine,
   site: Site,
   corrections: readonly Correction[],
   reading: Reading | null = null,
+  leftOut: readonly LeftOut[] = [],
 ): Inputs {
   const { channels = null, ...nameplate } = machineAsRead(machine, reading)
   const said = corrections.map(({ startS, endS, kind }) => ({ startS, endS, kind }))
+  // Only where there is any: most logs lie alone.
+  const overlap = leftOut.length > 0 ? { leftOut } : {}
   return {
     readingInputs: fingerprint({ channels, timeZone: site.timeZone, answers: answersOf(reading) }),
-    computingInputs: fingerprint({ nameplate, site, said, engine: ENGINE_VERSION }),
+    computingInputs: fingerprint({ nameplate, site, said, engine: ENGINE_VERSION, ...overlap }),
   }
 }

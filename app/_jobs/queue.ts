@@ -1,5 +1,5 @@
 import type { Database } from '@/db/client'
-import { touchLogs } from '@/db/queries/logs'
+import { findLog, listOverlapping, touchLogs } from '@/db/queries/logs'
 import { HEARTBEAT_MS } from './heartbeat'
 import { type ArrivedFile, importLog } from './import-log'
 import { logFault } from './log-fault'
@@ -76,12 +76,21 @@ export function queueImport(db: Database, key: SitedKey, file: ArrivedFile): Pro
   beat(db)
   return add(async () => {
     try {
-      return await importLog(db, key, file)
+      const isStored = await importLog(db, key, file)
+      if (isStored && (await overlaps(db, key))) await refreshAll(db, key.machineId)
+      return isStored
     } finally {
       importing.delete(key.logId)
       for (const { path } of filesOf(file)) await removeTempFile(path)
     }
   })
+}
+
+/** Whether a stored log shares time with another of its machine, which then counts less or not at all. */
+async function overlaps(db: Database, { machineId, logId }: SitedKey): Promise<boolean> {
+  const row = await findLog(db, logId)
+  if (!row?.startedAt || !row.endedAt) return false
+  return (await listOverlapping(db, machineId, row.startedAt, row.endedAt)).length > 1
 }
 
 async function refreshAll(db: Database, machineId: string): Promise<void> {

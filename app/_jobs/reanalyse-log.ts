@@ -1,5 +1,6 @@
 import type { Database } from '@/db/client'
 import { listCorrections } from '@/db/queries/corrections'
+import { listDoneLogs } from '@/db/queries/logs'
 import { findMachine } from '@/db/queries/machines'
 import { listSampleChunks } from '@/db/queries/sample-chunks'
 import { siteSettings } from '@/db/queries/sites'
@@ -7,7 +8,7 @@ import type { LogRow } from '@/db/schema/logs'
 import { TankwardError } from '@/lib/errors'
 import { TIME_CHANNEL } from './channel-names'
 import { inWorker } from './in-worker'
-import { inputsOf, siteOfLog } from './inputs'
+import { inputsOf, overlapOf, siteOfLog } from './inputs'
 import { gatheredRows } from './row-buffer'
 import { storeComputed } from './store-log'
 import type { OnRefresh } from './task'
@@ -38,10 +39,11 @@ export async function reanalyseLog(db: Database, row: LogRow, onProgress: OnRefr
   const key = { machineId: row.machineId, logId: row.id, siteId: row.siteId }
   const corrections = await listCorrections(db, key)
   const stored = await loadLog(db, row)
-  const inputs = { machine: machine.config, site, corrections }
+  const leftOut = overlapOf(row, await listDoneLogs(db, row.machineId))
+  const inputs = { machine: machine.config, site, corrections, leftOut }
   const { rows, onRows } = gatheredRows()
   const computed = await inWorker({ kind: 'analyse', stored, ...inputs }, onProgress, onRows)
   onProgress('storing', 0)
-  const made = inputsOf(machine.config, site, corrections, row.reading?.reading)
+  const made = inputsOf(machine.config, site, corrections, row.reading?.reading, leftOut)
   await storeComputed(db, key, computed, rows, made)
 }

@@ -6,7 +6,7 @@ import { findMachine } from '@/db/queries/machines'
 import { siteSettings } from '@/db/queries/sites'
 import type { LogRow } from '@/db/schema/logs'
 import { logErrorOf } from './import-log'
-import { inputsOf, siteOfLog } from './inputs'
+import { inputsOf, overlapOf, siteOfLog } from './inputs'
 import { reanalyseLog } from './reanalyse-log'
 import { rereadLog } from './reread-log'
 import type { OnRefresh } from './task'
@@ -24,10 +24,17 @@ export async function staleLogs(db: Database, machineId: string): Promise<StaleL
   const site = await siteSettings(db, machine.siteId)
   const corrections = await listMachineCorrections(db, machineId)
   const made = new Map((await listAnalysisInputs(db, machineId)).map((inputs) => [inputs.logId, inputs]))
-  return (await listDoneLogs(db, machineId)).flatMap((row) => {
+  const done = await listDoneLogs(db, machineId)
+  return done.flatMap((row) => {
     const inputs = made.get(row.id)
     const own = corrections.filter(({ logId }) => logId === row.id)
-    const today = inputsOf(machine.config, siteOfLog(site, row), own, row.reading?.reading)
+    const today = inputsOf(
+      machine.config,
+      siteOfLog(site, row),
+      own,
+      row.reading?.reading,
+      overlapOf(row, done),
+    )
     const needsReading = inputs?.readingInputs !== today.readingInputs
     return needsReading || inputs?.computingInputs !== today.computingInputs ? [{ row, needsReading }] : []
   })

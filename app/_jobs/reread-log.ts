@@ -6,13 +6,14 @@ import { createBrotliDecompress, createGunzip } from 'node:zlib'
 import type { Database } from '@/db/client'
 import { listCorrections } from '@/db/queries/corrections'
 import { type FilePiece, findFilePiece } from '@/db/queries/log-files'
+import { listDoneLogs } from '@/db/queries/logs'
 import { findMachine } from '@/db/queries/machines'
 import { siteSettings } from '@/db/queries/sites'
 import type { Packing } from '@/db/schema/log-files'
 import type { LogRow } from '@/db/schema/logs'
 import { TankwardError } from '@/lib/errors'
 import { inWorker } from './in-worker'
-import { answersOf, inputsOf, machineAsRead, siteOfLog } from './inputs'
+import { answersOf, inputsOf, machineAsRead, overlapOf, siteOfLog } from './inputs'
 import { gatheredRows } from './row-buffer'
 import { instantsOf, storeReread } from './store-log'
 import type { OnRefresh, ReceivedFile } from './task'
@@ -89,7 +90,8 @@ export async function rereadLog(db: Database, row: LogRow, onProgress: OnRefresh
     const key = { machineId: row.machineId, logId: row.id, siteId: row.siteId }
     const corrections = await listCorrections(db, key)
     const reading = row.reading?.reading ?? null
-    const inputs = { machine: machineAsRead(machine.config, reading), site, corrections }
+    const leftOut = overlapOf(row, await listDoneLogs(db, row.machineId))
+    const inputs = { machine: machineAsRead(machine.config, reading), site, corrections, leftOut }
     const { rows, onRows } = gatheredRows()
     const imported = await inWorker(
       { kind: 'import', file, answers: answersOf(reading), ...inputs },
@@ -97,7 +99,13 @@ export async function rereadLog(db: Database, row: LogRow, onProgress: OnRefresh
       onRows,
     )
     onProgress('storing', 0)
-    const made = inputsOf(machine.config, siteOfLog(site, instantsOf(imported.span)), corrections, reading)
+    const made = inputsOf(
+      machine.config,
+      siteOfLog(site, instantsOf(imported.span)),
+      corrections,
+      reading,
+      leftOut,
+    )
     await storeReread(db, key, imported, rows, made)
   })
 }

@@ -6,6 +6,7 @@ import { joinLogs } from '@/lib/import/join-logs'
 import { readLog } from '@/lib/import/read-log'
 import type { ReadLog } from '@/lib/import/report'
 import { joinSurveys, type Survey, surveyLog } from '@/lib/import/survey'
+import { logMonths } from '@/lib/months/log-month'
 import { rollUp } from '@/lib/months/rollup'
 import { openReceived } from './open-received'
 import { packAccount, packTrace } from './pack-log'
@@ -29,14 +30,15 @@ import { withTable } from './with-table'
 
 async function compute(
   log: ReadLog,
-  { machine, site, corrections }: ComputingInputs,
+  { machine, site, corrections, leftOut }: ComputingInputs,
   onRows: OnRows,
 ): Promise<Computed> {
   const analysed = analyse(log, machine, site, corrections)
-  const months = rollUp(log, analysed, site)
+  const months = rollUp(log, analysed, site, leftOut)
+  const beside = logMonths(log, analysed, site, leftOut)
   const { analysis, grounds, evidence } = analysed
   await packAccount(analysed.account, log.trace.timeS, onRows)
-  return { analysis, grounds, evidence, months }
+  return { analysis, grounds, evidence, months, logMonths: beside }
 }
 
 /** Reads the files of a recording; several are joined. */

@@ -2,7 +2,8 @@ import type { Database } from '@/db/client'
 import { saveAnalysis } from '@/db/queries/analyses'
 import { deleteEnvelopeChunks, insertEnvelopeChunks } from '@/db/queries/envelope-chunks'
 import { saveLogDigest } from '@/db/queries/log-digests'
-import { deleteLog, finishLog, type LogFacts, type LogKey } from '@/db/queries/logs'
+import { finishLog, type LogFacts, type LogKey } from '@/db/queries/logs'
+import { listMonthsOfLog, saveLogMonths } from '@/db/queries/machine-months'
 import { saveMonthDigests } from '@/db/queries/month-digests'
 import { saveMonthTotals } from '@/db/queries/month-totals'
 import { deleteSampleChunks, insertSampleChunks } from '@/db/queries/sample-chunks'
@@ -14,6 +15,7 @@ import { STREAM_CHANNELS } from './channel-names'
 import { ENGINE_VERSION } from './engine-version'
 import type { Inputs } from './inputs'
 import { digestOf } from './log-digest'
+import { refreshMachineMonths, removeLog } from './machine-months'
 import { storable } from './storable'
 import type { Computed, Imported, Rows, Span } from './task'
 
@@ -46,7 +48,10 @@ async function writeComputed(db: Database, key: SitedKey, computed: Computed, in
   const grounds = storable(computed.grounds)
   const evidence = storable(computed.evidence)
   await saveAnalysis(db, key, { ...inputs, engineVersion: ENGINE_VERSION, analysis, grounds, evidence })
+  const months = await listMonthsOfLog(db, key)
   await saveMonthTotals(db, key, computed.months)
+  await saveLogMonths(db, key, storable(computed.logMonths))
+  await refreshMachineMonths(db, key, [...months, ...computed.months.map(({ month }) => month)])
   await saveMonthDigests(db, key, monthDigests(computed.months))
   await saveLogDigest(db, key, digestOf(analysis))
 }
@@ -84,7 +89,7 @@ export async function storeStaged(
     if (!isWhole) throw new TankwardError('import-undone')
     await writeComputed(tx, key, imported.computed, inputs)
     if (row.replaces && row.replaces !== row.id)
-      await deleteLog(tx, { machineId: key.machineId, logId: row.replaces })
+      await removeLog(tx, { ...key, logId: row.replaces })
   })
 }
 

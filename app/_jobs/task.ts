@@ -12,6 +12,8 @@ import type { Grounds } from '@/lib/explain/grounds'
 import type { ImportReport } from '@/lib/import/report'
 import type { Survey } from '@/lib/import/survey'
 import type { LogEvidence } from '@/lib/proof/evidence'
+import type { LeftOut } from '@/lib/months/calendar'
+import type { LogMonth } from '@/lib/months/log-month'
 import type { StoredLog } from './unpack-log'
 
 /** A file on this machine's disk, as it arrived. */
@@ -36,6 +38,8 @@ export interface ComputingInputs {
   readonly machine: Machine
   readonly site: Site
   readonly corrections: readonly Correction[]
+  /** Time that other recordings of the machine account for in its months; left out: none. */
+  readonly leftOut?: readonly LeftOut[]
 }
 
 /** Samples and envelopes to store: an import's of time, logged channels and account, a new analysis' of the account. */
@@ -67,6 +71,7 @@ export interface Computed {
   readonly grounds: Grounds
   readonly evidence: LogEvidence
   readonly months: NewMonthTotals[]
+  readonly logMonths: LogMonth[]
 }
 
 /** When a recording was made and how long it is. */

@@ -52,6 +52,17 @@ const PROBLEMS = {
     title: 'Somebody was quicker',
     detail: 'The measure {id} took another step meanwhile. Look at it again.',
   },
+  'month-closed-already': {
+    status: 409,
+    title: 'Month closed already',
+    detail: '{month} is closed: open it again, with the reason, before it is closed anew.',
+  },
+  'month-not-closed': { status: 409, title: 'Month not closed', detail: '{month} is open already.' },
+  'month-without-data': {
+    status: 409,
+    title: 'Nothing to close',
+    detail: 'No log has a date in {month}: there are no figures to keep.',
+  },
   'unknown-layout': {
     status: 404,
     title: 'No such layout',

@@ -1,4 +1,4 @@
-import { inputsOf, siteOfLog } from '@/app/_jobs/inputs'
+import { inputsOf, overlapOf, siteOfLog } from '@/app/_jobs/inputs'
 import { replayLive } from '@/app/_jobs/live-logs'
 import { isRefreshing } from '@/app/_jobs/queue'
 import { loadLog } from '@/app/_jobs/reanalyse-log'
@@ -6,6 +6,7 @@ import { describeOption } from '@/app/_words/describe'
 import type { Database } from '@/db/client'
 import { listAnalysisInputs } from '@/db/queries/analyses'
 import { listCorrections } from '@/db/queries/corrections'
+import { listDoneLogs } from '@/db/queries/logs'
 import { siteSettings } from '@/db/queries/sites'
 import type { LogRow } from '@/db/schema/logs'
 import { OPTION_IDS, type OptionId } from '@/lib/contract/result'
@@ -51,7 +52,13 @@ export async function liveAnswer(
   const { config: machine } = await needMachine(db, machineId)
   const site = siteOfLog(await siteSettings(db, siteId), row)
   const corrections = await listCorrections(db, { machineId, logId: id })
-  const today = inputsOf(machine, site, corrections, row.reading?.reading)
+  const today = inputsOf(
+    machine,
+    site,
+    corrections,
+    row.reading?.reading,
+    overlapOf(row, await listDoneLogs(db, machineId)),
+  )
   const made = (await listAnalysisInputs(db, machineId)).find(({ logId }) => logId === id)
   const isCurrent =
     made?.readingInputs === today.readingInputs && made.computingInputs === today.computingInputs

@@ -3,7 +3,7 @@ import { machineSchema } from '@/lib/contract/machine'
 import { measureChangeSchema, newEventSchema, newMeasureSchema, newQuoteSchema } from '@/lib/contract/measure'
 import { newTrialSchema, productionSchema } from '@/lib/contract/proof'
 import { readingSchema } from '@/lib/contract/reading'
-import { siteSchema } from '@/lib/contract/site'
+import { siteSchema, tariffFileSchema } from '@/lib/contract/site'
 import { explanationAnswerSchema, explanationsAnswerSchema } from './explanation-shape'
 import {
   inspectionSchema,
@@ -19,6 +19,13 @@ import {
   proofAnswerSchema,
   trialAnswerSchema,
 } from './measure-shapes'
+import {
+  baselinesSchema,
+  monthEventsSchema,
+  newBaselineSchema,
+  newMonthEventSchema,
+  siteHistorySchema,
+} from './month-shapes'
 import {
   correctionAnswerSchema,
   correctionsAnswerSchema,
@@ -72,6 +79,12 @@ export function componentSchemas(): Json {
     Layouts: jsonSchema(z.object({ layouts: z.array(layoutAnswerSchema) }), 'output'),
     Refusal: jsonSchema(problemDocumentSchema.extend(surveyAnswerSchema.partial().shape), 'output'),
     Month: jsonSchema(monthAnswerSchema, 'output'),
+    NewMonthEvent: jsonSchema(newMonthEventSchema, 'input'),
+    MonthEvents: jsonSchema(monthEventsSchema, 'output'),
+    NewBaseline: jsonSchema(newBaselineSchema, 'input'),
+    Baselines: jsonSchema(baselinesSchema, 'output'),
+    TariffFile: jsonSchema(tariffFileSchema, 'input'),
+    SiteHistory: jsonSchema(siteHistorySchema, 'output'),
     NewSavedView: jsonSchema(newSavedViewSchema, 'input'),
     SavedView: jsonSchema(savedViewSchema, 'output'),
     SavedViews: jsonSchema(z.object({ views: z.array(savedViewSchema) }), 'output'),

@@ -2,10 +2,10 @@ import { z } from 'zod'
 import { LOG_STATES } from '@/db/schema/logs'
 import { correctionSchema } from '@/lib/contract/corrections'
 import { channelSchema, LOCATIONS, machineSchema, QUANTITIES } from '@/lib/contract/machine'
-import { PHASE_CLASSES, PHASE_KINDS, resultSchema } from '@/lib/contract/result'
-import { WASTE_KINDS } from '@/lib/months/waste'
+import { PHASE_KINDS, resultSchema } from '@/lib/contract/result'
 import { UNITS } from '@/lib/units'
 import { logReadingSchema } from './inspection-shapes'
+import { monthEventSchema, monthReviewSchema, monthSummarySchema } from './month-shapes'
 
 /** What the HTTP interface says beside MACHINE.json, SITE.json and the result: one schema a shape. */
 
@@ -158,20 +158,13 @@ const monthRowSchema = z.object({
   cycles: z.number(),
 })
 
-const amountSchema = z.object({ kWh: z.number(), cost: z.number(), kgCO2: z.number() })
-const byClass = <T extends z.ZodType>(one: T) => z.record(z.enum(PHASE_CLASSES), one)
-const monthPartSchema = z.object({
-  runningHours: z.number(),
-  hours: byClass(z.number()),
-  electric: amountSchema,
-  electricByClass: byClass(amountSchema),
-  waste: z.record(z.enum(WASTE_KINDS), amountSchema.nullable()),
-})
-
 export const monthAnswerSchema = z.object({
   month: z.string(),
   timeZone: z.string(),
   currency: z.string(),
+  /** Whether the month is closed: its figures are then those of its closing. */
+  closed: z.boolean(),
+  events: z.array(monthEventSchema),
   machines: z.array(
     z.object({
       machineId: z.string(),
@@ -179,16 +172,9 @@ export const monthAnswerSchema = z.object({
       line: z.string().nullable(),
       trade: z.string().nullable(),
       /** Null where the month has no log of the machine: no data. */
-      summary: z
-        .object({
-          plannedHours: z.number(),
-          measured: monthPartSchema,
-          scaled: monthPartSchema.nullable(),
-          whole: monthPartSchema.nullable(),
-          coverageShare: z.number(),
-          thinCoverage: z.boolean(),
-        })
-        .nullable(),
+      summary: monthSummarySchema.nullable(),
+      /** How sure its figures are, and what changed; null as `summary`. */
+      review: monthReviewSchema.nullable(),
       /** Numerators by log and kind of phase: any sum of rows is right. */
       rows: z.array(monthRowSchema),
     }),

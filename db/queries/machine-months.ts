@@ -13,7 +13,9 @@ export async function saveLogMonths(
   key: LogKey & { readonly siteId: string },
   details: readonly LogMonth[],
 ): Promise<void> {
-  await db.delete(logMonths).where(and(eq(logMonths.machineId, key.machineId), eq(logMonths.logId, key.logId)))
+  await db
+    .delete(logMonths)
+    .where(and(eq(logMonths.machineId, key.machineId), eq(logMonths.logId, key.logId)))
   if (details.length > 0)
     await db.insert(logMonths).values(details.map((detail) => ({ ...key, month: detail.month, detail })))
 }
@@ -28,7 +30,11 @@ export async function listMonthsOfLog(db: Database, key: LogKey): Promise<string
 }
 
 /** A machine's rows of a month, log by log. */
-export async function listMachineTotals(db: Database, machineId: string, month: string): Promise<MonthTotalsRow[]> {
+export async function listMachineTotals(
+  db: Database,
+  machineId: string,
+  month: string,
+): Promise<MonthTotalsRow[]> {
   return db
     .select()
     .from(monthTotals)

@@ -60,8 +60,42 @@ const siteShape = z.object({
   budget: z.number().nonnegative().optional(),
 })
 
+/** What of a site changes with its supplier and its shifts. */
+export const TARIFF_KEYS = [
+  'energyPricePerKWh',
+  'emissionKgPerKWh',
+  'plannedHoursPerYear',
+  'tariff',
+  'tariffs',
+  'emissions',
+  'holidays',
+  'calendars',
+] as const
+
+const checkVersions = (value: Pick<Partial<z.infer<typeof siteShape>>, 'tariffs' | 'emissions'>) => [
+  ...validityIssues(value.tariffs, 'tariffs'),
+  ...validityIssues(value.emissions, 'emissions'),
+]
+
+/** Those as a file of their own; a key that no tariff knows is refused, so that a slip of the pen is seen. */
+export const tariffFileSchema = z
+  .strictObject({
+    version: z.literal(1).default(1),
+    energyPricePerKWh: siteShape.shape.energyPricePerKWh.unwrap().optional(),
+    emissionKgPerKWh: siteShape.shape.emissionKgPerKWh.unwrap().optional(),
+    plannedHoursPerYear: siteShape.shape.plannedHoursPerYear.unwrap().optional(),
+    tariff: siteShape.shape.tariff,
+    tariffs: siteShape.shape.tariffs,
+    emissions: siteShape.shape.emissions,
+    holidays: siteShape.shape.holidays,
+    calendars: siteShape.shape.calendars,
+  })
+  .check(({ value, issues }) => {
+    issues.push(...checkVersions(value))
+  })
+
 /** SITE.json, checked in itself too: versions end after they begin. */
 export const siteSchema = siteShape.check(({ value, issues }) => {
-  issues.push(...validityIssues(value.tariffs, 'tariffs'), ...validityIssues(value.emissions, 'emissions'))
+  issues.push(...checkVersions(value))
 })
 export type Site = z.infer<typeof siteSchema>

@@ -1,6 +1,7 @@
 import type { Validity } from '@/lib/contract/local-dates'
 import type { Site } from '@/lib/contract/site'
-import { dayAfter, wallClock } from './local-time'
+import { dayKind } from './day-kind'
+import { dayAfter, dayBefore, localDay, wallClock } from './local-time'
 import { LAST_DATE, lastBeginning, versionOn } from './validity'
 
 type Tariff = NonNullable<Site['tariff']>
@@ -53,4 +54,16 @@ const touches = (from: string, to: string) => (one: Validity) =>
 function withHolidays(site: Site, holidays: Site['holidays']): Site {
   const looks = site.tariff?.bands.length || site.tariffs?.some((one) => one.bands.length)
   return looks && holidays?.length ? { ...site, holidays } : site
+}
+
+/** Whether a day costs and emits the same by two sites' settings, holidays among them. */
+export function isPricedAlike(date: string, a: Site, b: Site): boolean {
+  const seen = (site: Site) => {
+    const { energyPricePerKWh, bands, demand, reactive } = tariffOn(date, site)
+    // Holidays move prices only where bands look at days; the night before may reach into the day.
+    const days = bands.length > 0 ? [dayBefore(localDay(date)), localDay(date)] : []
+    const kinds = days.map((day) => dayKind(day.date, day.weekday, site))
+    return [emissionOn(date, site), site.timeZone, energyPricePerKWh, bands, demand, reactive, kinds]
+  }
+  return JSON.stringify(seen(a)) === JSON.stringify(seen(b))
 }

@@ -1,17 +1,8 @@
 import { S_PER_HOUR } from '@/lib/units'
+import { CAUSES, type Cause, type ChangeSplit } from './causes'
 import { type Figure, figureIndex } from './figures'
 import { runningHoursOf } from './month'
 import type { KindSums } from './summary'
-
-/** What can change a month's cost: hours run, what they are spent on, what an hour of each kind takes, the price. */
-export const CAUSES = ['hours', 'duty', 'rate', 'price'] as const
-export type Cause = (typeof CAUSES)[number]
-
-/** A change told apart by what made it; the effects add up to it. */
-export interface ChangeSplit {
-  readonly change: number
-  readonly effects: Readonly<Record<Cause, number>>
-}
 
 /** The change of a figure in energy and in money. */
 export interface FigureChange {
@@ -33,7 +24,11 @@ type Maybe<F> = { readonly [K in keyof F]: F[K] extends number ? number | null :
 const ratio = (a: number, b: number) => (b > 0 ? a / b : null)
 
 /** A month's factors; null where it says nothing of one: no such phase, nothing that could be priced. */
-function factorsOf(kinds: readonly KindSums[], names: readonly string[], figure: Figure): Maybe<Factors> | null {
+function factorsOf(
+  kinds: readonly KindSums[],
+  names: readonly string[],
+  figure: Figure,
+): Maybe<Factors> | null {
   const k = figureIndex(figure)
   const hours = runningHoursOf(kinds)
   const own = names.map((name) => kinds.find(({ kind }) => kind === name))

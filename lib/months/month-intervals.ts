@@ -3,14 +3,9 @@ import { studentFactor } from '@/lib/numeric/student-t'
 import { FIGURE_COUNT, FIGURES, type Figure } from './figures'
 import { runningHoursOf, unloggedFactor } from './month'
 import { COVERAGE, reachOf } from './month-spread'
+import type { Reach } from './reach'
 import type { MonthSummary } from './summary'
 import { WASTE_KINDS } from './waste'
-
-/** How far the 95 % interval of a figure reaches, kWh. */
-export interface Reach {
-  readonly below: number
-  readonly above: number
-}
 
 /** Reaches of a month's measured part, of its scaled part and of the whole; null where the figure is not separable. */
 export interface MonthReach {
@@ -36,7 +31,11 @@ export interface IntervalBasis {
  * a single day by a stated share. The planned hours' own doubt comes on top.
  * @param weights in the order of FIGURES
  */
-export function monthReach(summary: MonthSummary, weights: readonly number[], basis: IntervalBasis): MonthReach {
+export function monthReach(
+  summary: MonthSummary,
+  weights: readonly number[],
+  basis: IntervalBasis,
+): MonthReach {
   const { spread, kinds, daySpread } = summary
   const measured = spread ? reachOf(spread, weights) : { below: 0, above: 0 }
   const hours = runningHoursOf(kinds)
@@ -74,7 +73,8 @@ function dayReachPerHour(
   if (covariance === null) return COVERAGE * FEW_CYCLES_SHARE_SD * Math.abs(rate)
   let variance = 0
   for (let i = 0; i < FIGURE_COUNT; i++)
-    for (let j = 0; j < FIGURE_COUNT; j++) variance += weights[i] * weights[j] * covariance[i * FIGURE_COUNT + j]
+    for (let j = 0; j < FIGURE_COUNT; j++)
+      variance += weights[i] * weights[j] * covariance[i * FIGURE_COUNT + j]
   const unloggedDays = Math.max(1, unloggedHours / meanHours)
   return studentFactor(LEVEL, days - 1) * Math.sqrt(Math.max(0, variance) * (1 / days + 1 / unloggedDays))
 }
@@ -87,11 +87,3 @@ export const wasteWeights = (kinds: MonthSummary['kinds']) =>
   FIGURES.map((figure, k) =>
     WASTE_KINDS.some((kind) => kind === figure) && kinds.every((one) => one.kWh[k] !== null) ? 1 : 0,
   )
-
-/** Reach of a sum over machines, whose doubts have nothing in common. */
-export function sumReach(reaches: readonly Reach[]): Reach {
-  return {
-    below: Math.hypot(...reaches.map((one) => one.below)),
-    above: Math.hypot(...reaches.map((one) => one.above)),
-  }
-}

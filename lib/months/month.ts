@@ -1,7 +1,7 @@
 import { PHASE_CLASSES, type PhaseClass } from '@/lib/contract/result'
 import type { Site } from '@/lib/contract/site'
 import { daysOfMonth } from '@/lib/economics/local-time'
-import { plannedHoursOf, type NamedMachine } from '@/lib/economics/planned-time'
+import { type NamedMachine, plannedHoursOf } from '@/lib/economics/planned-time'
 import { emissionOn } from '@/lib/economics/tariff-version'
 import { S_PER_HOUR } from '@/lib/units'
 import { type Figure, figureIndex } from './figures'
@@ -20,6 +20,8 @@ export interface MonthPart {
   readonly electricByClass: Readonly<Record<PhaseClass, Amount>>
   /** Null where the fitted sensors could not separate it. */
   readonly waste: Readonly<Record<WasteKind, Amount | null>>
+  /** Left in the oil as heat, kWh; without metering where that is not separable. */
+  readonly heatKWh: number
 }
 
 /** One machine's month: what was measured, and what that says of the planned hours nobody logged. */
@@ -44,7 +46,10 @@ export interface MonthBasis {
 
 /** Planned hours and emission factor of a machine's month at the site. */
 export function monthBasis(month: string, machine: NamedMachine, site: Site): MonthBasis {
-  return { plannedHours: plannedHoursOf(month, machine, site), emissionKgPerKWh: emissionOfMonth(month, site) }
+  return {
+    plannedHours: plannedHoursOf(month, machine, site),
+    emissionKgPerKWh: emissionOfMonth(month, site),
+  }
 }
 
 /** A factor that changes within the month counts by days. */
@@ -90,13 +95,23 @@ export function wholeKinds(kinds: readonly KindSums[], plannedHours: number): Ki
   return kinds.map((one) => (one.kind === 'stopped' ? one : times(one, factor)))
 }
 
-function times({ kind, seconds, kWh, cost }: KindSums, factor: number): KindSums {
+function times({ kind, seconds, kWh, cost, heatKWh }: KindSums, factor: number): KindSums {
   const scaled = (value: number | null) => (value === null ? null : value * factor)
-  return { kind, seconds: seconds * factor, kWh: kWh.map(scaled), cost: cost.map(scaled) }
+  return {
+    kind,
+    seconds: seconds * factor,
+    kWh: kWh.map(scaled),
+    cost: cost.map(scaled),
+    heatKWh: heatKWh * factor,
+  }
 }
 
 /** A figure over kinds of phase; null where some of it could not be separated. */
-export function amountOf(kinds: readonly KindSums[], figure: Figure, emissionKgPerKWh: number): Amount | null {
+export function amountOf(
+  kinds: readonly KindSums[],
+  figure: Figure,
+  emissionKgPerKWh: number,
+): Amount | null {
   const k = figureIndex(figure)
   let kWh = 0
   let cost = 0
@@ -118,6 +133,7 @@ function partOf(kinds: readonly KindSums[], emissionKgPerKWh: number): MonthPart
     hours: byName(PHASE_CLASSES, (name) => hoursOf(ofClass(name))),
     electric: electric(kinds),
     electricByClass: byName(PHASE_CLASSES, (name) => electric(ofClass(name))),
+    heatKWh: kinds.reduce((sum, one) => sum + one.heatKWh, 0),
     waste: byName(WASTE_KINDS, (kind) => amountOf(kinds, kind, emissionKgPerKWh)),
   }
 }

@@ -67,7 +67,11 @@ export function representative(
   if (planned === null) {
     note('no-calendar')
     const weekdays = gather(
-      spans.map((span) => ({ name: String(wallClock(span.fromMs, timeZone).weekday), planned: 0, logged: span.toMs - span.fromMs })),
+      spans.map((span) => ({
+        name: String(wallClock(span.fromMs, timeZone).weekday),
+        planned: 0,
+        logged: span.toMs - span.fromMs,
+      })),
     )
     return { weekdays, shifts: [], notes }
   }
@@ -81,7 +85,8 @@ export function representative(
   const isUnseen = (one: SeenHours) => one.loggedHours < SEEN_SHARE * one.plannedHours
   const missing = weekdays.filter(isUnseen).map(({ name }) => name)
   if (missing.length > 0) note('weekday-not-logged', { weekdays: missing.join(' ') })
-  for (const { name, plannedHours } of shifts.filter(isUnseen)) note('shift-not-logged', { shift: name, plannedHours })
+  for (const { name, plannedHours } of shifts.filter(isUnseen))
+    note('shift-not-logged', { shift: name, plannedHours })
   const loggedMs = spans.reduce((sum, { fromMs, toMs }) => sum + toMs - fromMs, 0)
   const outsideMs = loggedMs - seen.reduce((sum, one) => sum + one.logged, 0)
   if (outsideMs > OUTSIDE_SHARE * loggedMs) note('outside-shifts', { hours: hours(outsideMs) })

@@ -1,5 +1,5 @@
 import { PHASE_KINDS, type PhaseKind } from '@/lib/contract/result'
-import { S_PER_HOUR } from '@/lib/units'
+import { J_PER_KWH, S_PER_HOUR } from '@/lib/units'
 import { FIGURE_COUNT, FIGURES, type Figure } from './figures'
 import type { LogDay, LogMonth, ReactiveEnergy } from './log-month'
 import { type MonthSpread, sumSpreads } from './month-spread'
@@ -11,6 +11,8 @@ export interface KindSums {
   readonly seconds: number
   readonly kWh: readonly (number | null)[]
   readonly cost: readonly (number | null)[]
+  /** What it leaves in the oil: pump loss, relief, unloading and metering; without metering where that is not separable. */
+  readonly heatKWh: number
 }
 
 /** How much days differ from one another: what scaled hours are less sure by. */
@@ -70,6 +72,8 @@ const sumReactive = (a: ReactiveEnergy, b: ReactiveEnergy): ReactiveEnergy => ({
   isRatedVoltage: a.isRatedVoltage || b.isRatedVoltage,
 })
 
+const heatJ = (row: PhaseTotals) => row.pumpLossJ + row.overReliefJ + row.unloadingJ + (row.meteringJ ?? 0)
+
 function kindSums(kind: PhaseKind, rows: readonly PhaseTotals[]): KindSums {
   const amountOf = (figure: Figure) =>
     figure === 'electric' ? electricOf(rows, 0) : wasteOf(figure, rows, 0)
@@ -79,6 +83,7 @@ function kindSums(kind: PhaseKind, rows: readonly PhaseTotals[]): KindSums {
     seconds: rows.reduce((sum, row) => sum + row.seconds, 0),
     kWh: amounts.map((amount) => amount?.kWh ?? null),
     cost: amounts.map((amount) => amount?.cost ?? null),
+    heatKWh: rows.reduce((sum, row) => sum + heatJ(row), 0) / J_PER_KWH,
   }
 }
 

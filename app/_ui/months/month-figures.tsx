@@ -2,11 +2,11 @@ import type { MonthView } from '@/app/_server/views/month-view'
 import { Figure } from '../figure'
 import { NO_DATA, number, percent, rough } from '../format'
 import { DESTINATIONS } from '../streams'
+import { signed } from './change-split'
 import { type Picked, sumMonth } from './month-sum'
+import { withReach } from './reach-text'
 
-const signed = (value: number) => `${value > 0 ? '+' : ''}${rough(value)}`
-
-/** The month in five figures, measured and scaled kept apart. */
+/** The month in figures, measured and scaled kept apart, each with its interval. */
 export function MonthFigures({
   site,
   previous,
@@ -22,73 +22,97 @@ export function MonthFigures({
   const left = sums.missing.length
     ? `Left out where the sensors could not separate it: ${sums.missing.map((kind) => DESTINATIONS[kind].label.toLowerCase()).join(', ')}.`
     : undefined
-  const planned = `${number(sums.plannedHours)} planned h = ${number(site.plannedHoursPerYear)} h/yr ÷ 12, for ${machines.length} machines`
+  const planned = machines.map(
+    (one) =>
+      `${one.name}: ${number(one.review.month.plannedHours)} h planned, ${number(one.review.month.measured.runningHours)} h logged on ${one.review.days} days`,
+  )
+  const measured = withReach(sums.waste.kWh, sums.waste.reach)
+  const perKWh = sums.waste.kWh > 0 ? sums.waste.cost / sums.waste.kWh : 0
+  const cost = withReach(sums.waste.cost, sums.waste.reach, perKWh)
+  const whole = sums.wholeWaste
+  const wholeCost = whole && withReach(whole.cost, whole.reach, whole.kWh > 0 ? whole.cost / whole.kWh : 0)
+  const change = sums.changes.previous?.cost.change ?? null
+  const sources = machines.flatMap((one) => one.logs.map((log) => `${one.name}: ${log.fileName}`))
   return (
     <div className="figures">
       <Figure
         name="Waste, measured"
-        text={number(sums.waste.kWh)}
+        text={measured.value}
         unit="kWh"
         explanation={{
           formula:
             'Input while idle + what goes over relief, to tank and into valves outside idle, each with its share of pump and motor loss',
-          inputs: machines.map((one) => `${one.name}: ${number(one.summary.measured.runningHours)} h logged`),
-          note: left,
+          inputs: sources,
+          note: `95 % interval: what each log’s sensors are off by counts once a log, what plates leave open counts in all logs of a machine alike; machines are independent. ${left ?? ''}`,
         }}
       >
-        {percent(sums.waste.kWh / sums.input.kWh)} of {number(sums.input.kWh)} kWh
+        {measured.interval} · {percent(sums.waste.kWh / sums.input.kWh)} of {number(sums.input.kWh)} kWh
       </Figure>
       <Figure
         name="It cost, measured"
-        text={number(sums.waste.cost)}
+        text={cost.value}
         unit={currency}
         explanation={{
-          formula: 'Each sample’s waste × the energy price of its hour',
-          inputs: [
-            site.tariff?.bands.length
-              ? `${site.tariff.bands.length} time-of-use bands`
-              : `${number(site.energyPricePerKWh)} ${currency}/kWh`,
-          ],
+          formula: 'Each sample’s waste × the energy price of its hour, by the tariff that held on its day',
+          inputs: sources,
           note: left,
         }}
       >
-        {number(sums.waste.kgCO2)} kg CO₂
+        {cost.interval} · {number(sums.waste.kgCO2)} kg CO₂ · {number(sums.heatKWh)} kWh heat in the oil
       </Figure>
       <Figure
         name="Whole month, scaled"
-        text={sums.wholeWaste ? rough(sums.wholeWaste.cost) : NO_DATA}
+        text={wholeCost?.value ?? NO_DATA}
         unit={currency}
         explanation={{
           formula: 'Measured + unlogged planned hours at the measured waste per running hour',
-          inputs: [planned, `${number(sums.loggedHours)} h logged`],
-          note: 'An estimate from what was logged, shown apart from it.',
+          inputs: planned,
+          note: 'An estimate from what was logged, shown apart from it. Its interval holds how days differ (Student’s t over the days logged) and how far planned hours may be off.',
         }}
       >
-        {sums.wholeWaste
-          ? `${rough(sums.wholeWaste.kWh)} kWh, ${rough(sums.wholeWaste.kgCO2)} kg CO₂`
+        {whole
+          ? `${wholeCost?.interval} · ${rough(whole.kWh)} kWh, ${rough(whole.kgCO2)} kg CO₂`
           : 'nothing ran'}
       </Figure>
       <Figure
         name="Coverage"
-        text={percent(sums.loggedHours / sums.plannedHours)}
+        text={sums.plannedHours > 0 ? percent(sums.loggedHours / sums.plannedHours) : NO_DATA}
         explanation={{
-          formula: 'Logged running hours ÷ planned hours of the machines logged',
-          inputs: [planned],
+          formula: 'Logged running hours ÷ planned hours of the machines logged; recorded twice counts once',
+          inputs: planned,
         }}
       >
-        {number(sums.loggedHours)} h logged
+        {number(sums.loggedHours)} of {number(sums.plannedHours)} h planned
       </Figure>
       <Figure
-        name="Waste against the month before"
-        text={sums.changeKWh === null ? NO_DATA : signed(sums.changeKWh)}
-        unit="kWh"
+        name="Against the month before"
+        text={signed(change)}
+        unit={currency}
         explanation={{
           formula: 'Whole month’s waste now − the month before, for machines logged in both',
-          note: 'The table splits the change into hours run and energy per hour.',
+          note: 'What changed it stands below: hours, duty, waste per hour and price.',
         }}
       >
         {previous ? 'scaled months compared' : 'no earlier month'}
       </Figure>
+      {sums.charges.demand === null && sums.charges.reactive === null ? null : (
+        <Figure
+          name="Demand and power factor"
+          text={rough((sums.charges.demand ?? 0) + (sums.charges.reactive ?? 0))}
+          unit={currency}
+          explanation={{
+            formula:
+              'Highest window mean × price × coincidence; kvarh over the free share of the kWh × price, on logged samples',
+            inputs: [
+              `demand ${rough(sums.charges.demand)} ${currency}`,
+              `power factor ${rough(sums.charges.reactive)} ${currency}`,
+            ],
+            note: 'Beside the price of energy and in none of the figures above; power factor only where current and power are logged.',
+          }}
+        >
+          of the machines that tell
+        </Figure>
+      )}
     </div>
   )
 }

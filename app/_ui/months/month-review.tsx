@@ -5,9 +5,12 @@ import { DataTable } from '@/app/_tables/data-table'
 import { FilterTools } from '@/app/_tables/table-tools'
 import { useAddress } from '@/app/_tables/use-address'
 import { count } from '../format'
+import { ChangeSplitTable } from './change-split'
+import { Decided } from './decided'
 import { FirstToDo } from './first-to-do'
 import { MonthExplained } from './month-explained'
 import { MonthFigures } from './month-figures'
+import { sumMonth } from './month-sum'
 import { pick } from './pick'
 import { WasteBars } from './waste-bars'
 import { wasteColumns } from './waste-columns'
@@ -15,12 +18,13 @@ import { wasteRows } from './waste-rows'
 
 /** The month's figures, bars and table under one set of filters. */
 export function MonthReview({ view }: { view: MonthView }) {
-  const { site, machines, previous } = view
+  const { site, machines, previous, measures } = view
   const columns = useMemo(() => wasteColumns(site.currency), [site.currency])
   const ids = useMemo(() => columns.map((column) => column.id), [columns])
   const address = useAddress(ids)
   const rows = useMemo(() => wasteRows(machines), [machines])
   const picked = useMemo(() => pick(machines, address.state), [machines, address.state])
+  const shown = new Set(picked.map(({ machine }) => machine.machineId))
   return (
     <>
       <section className="sheet filters" aria-label="What is shown">
@@ -40,9 +44,17 @@ export function MonthReview({ view }: { view: MonthView }) {
           <p className="nodata">Nothing matches. Clear the search or the choices above.</p>
         )}
       </section>
+      <section className="sheet" aria-labelledby="changed">
+        <h2 id="changed">What changed</h2>
+        <ChangeSplitTable changes={sumMonth(picked).changes} currency={site.currency} />
+      </section>
       <section className="sheet" aria-labelledby="first">
         <h2 id="first">What to do first</h2>
         <FirstToDo machines={picked.map(({ machine }) => machine)} site={site} />
+      </section>
+      <section className="sheet" aria-labelledby="decided">
+        <h2 id="decided">What was decided, and how it is doing</h2>
+        <Decided measures={measures.filter(({ machineId }) => shown.has(machineId))} />
       </section>
       <section className="sheet" aria-labelledby="table">
         <h2 id="table">Waste by machine and kind</h2>

@@ -9,7 +9,7 @@ import type { Picked } from './month-sum'
 export function WasteBars({ picked, currency }: { picked: readonly Picked[]; currency: string }) {
   const bars = picked
     .map(({ machine, kinds }) => {
-      const parts = kinds.map((kind) => ({ kind, amount: machine.summary.measured.waste[kind] }))
+      const parts = kinds.map((kind) => ({ kind, amount: machine.review.month.measured.waste[kind] }))
       return {
         machine,
         parts,
@@ -80,7 +80,7 @@ export function WasteBars({ picked, currency }: { picked: readonly Picked[]; cur
                   </span>
                 </td>
                 <td className="num">{number(kWh)}</td>
-                <td className="num">{percent(kWh / machine.summary.measured.electric.kWh)}</td>
+                <td className="num">{percent(kWh / machine.review.month.measured.electric.kWh)}</td>
                 <td className="num">{number(cost)}</td>
               </tr>
             ))}

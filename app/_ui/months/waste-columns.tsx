@@ -1,18 +1,41 @@
 import Link from 'next/link'
 import type { Column } from '@/app/_tables/column'
+import type { Reach } from '@/lib/months/reach'
 import { number, percent, rough } from '../format'
 import { Key } from '../key'
 import { DESTINATIONS } from '../streams'
+import { withReach } from './reach-text'
 import type { WasteRow } from './waste-rows'
 
 const signed = (value: number | null) =>
   value === null ? <span className="nodata">no data</span> : `${value > 0 ? '+' : ''}${rough(value)}`
 
+/** A figure with its 95 % interval beside it. */
+const sure = (value: number | null, reach: Reach | null) => {
+  if (value === null) return apart
+  const text = withReach(value, reach)
+  return (
+    <>
+      {text.value} <span className="pm">{text.interval}</span>
+    </>
+  )
+}
+
 const apart = <span className="nodata">not separable</span>
 const known = (value: number | null) => (value === null ? apart : number(value))
 const scaled = (value: number | null) => (value === null ? apart : rough(value))
 
-type Summed = 'measuredKWh' | 'measuredCost' | 'measuredCO2' | 'scaledKWh' | 'scaledCost' | 'changeKWh'
+type Summed =
+  | 'measuredKWh'
+  | 'measuredCost'
+  | 'measuredCO2'
+  | 'scaledKWh'
+  | 'scaledCost'
+  | 'change'
+  | 'byHours'
+  | 'byDuty'
+  | 'byRate'
+  | 'byPrice'
 
 /** A group's sum over the rows that have the figure; null where none has. */
 function total(rows: readonly WasteRow[], key: Summed): number | null {
@@ -22,6 +45,16 @@ function total(rows: readonly WasteRow[], key: Summed): number | null {
 
 /** The columns of waste by machine and kind. */
 export function wasteColumns(currency: string): readonly Column<WasteRow>[] {
+  const effect = (id: string, header: string, key: Summed, help: string): Column<WasteRow> => ({
+    id,
+    header,
+    unit: currency,
+    numeric: true,
+    help,
+    value: (row) => row[key],
+    cell: (row) => signed(row[key]),
+    total: (rows) => signed(total(rows, key)),
+  })
   return [
     {
       id: 'machine',
@@ -56,10 +89,10 @@ export function wasteColumns(currency: string): readonly Column<WasteRow>[] {
     {
       id: 'kwh',
       header: 'Measured',
-      unit: 'kWh',
+      unit: 'kWh, ± 95 %',
       numeric: true,
       value: (row) => row.measuredKWh,
-      cell: (row) => known(row.measuredKWh),
+      cell: (row) => sure(row.measuredKWh, row.measuredReach),
       total: (rows) => known(total(rows, 'measuredKWh')),
     },
     {
@@ -91,11 +124,11 @@ export function wasteColumns(currency: string): readonly Column<WasteRow>[] {
     {
       id: 'scaled',
       header: 'Scaled part',
-      unit: 'kWh',
+      unit: 'kWh, ± 95 %',
       numeric: true,
       help: 'Unlogged planned hours at the measured rate, in addition to what was measured',
       value: (row) => row.scaledKWh,
-      cell: (row) => scaled(row.scaledKWh),
+      cell: (row) => sure(row.scaledKWh, row.scaledReach),
       total: (rows) => scaled(total(rows, 'scaledKWh')),
     },
     {
@@ -107,34 +140,16 @@ export function wasteColumns(currency: string): readonly Column<WasteRow>[] {
       cell: (row) => scaled(row.scaledCost),
       total: (rows) => scaled(total(rows, 'scaledCost')),
     },
-    {
-      id: 'change',
-      header: 'Change to month before',
-      unit: 'kWh',
-      numeric: true,
-      help: 'Whole months compared, measured and scaled together',
-      value: (row) => row.changeKWh,
-      cell: (row) => signed(row.changeKWh),
-      total: (rows) => signed(total(rows, 'changeKWh')),
-    },
-    {
-      id: 'hours',
-      header: 'Of it by hours',
-      unit: 'kWh',
-      numeric: true,
-      value: (row) => row.hoursEffectKWh,
-      cell: (row) => signed(row.hoursEffectKWh),
-      hidden: true,
-    },
-    {
-      id: 'rate',
-      header: 'Of it per hour',
-      unit: 'kWh',
-      numeric: true,
-      value: (row) => row.rateEffectKWh,
-      cell: (row) => signed(row.rateEffectKWh),
-      hidden: true,
-    },
+    effect(
+      'change',
+      'Change to month before',
+      'change',
+      'Whole months compared, measured and scaled together',
+    ),
+    { ...effect('hours', 'By hours', 'byHours', 'More or fewer running hours'), hidden: true },
+    { ...effect('duty', 'By duty', 'byDuty', 'Another mix of kinds of phase'), hidden: true },
+    { ...effect('rate', 'By waste per hour', 'byRate', 'Within the same kind of phase'), hidden: true },
+    { ...effect('price', 'By price', 'byPrice', 'Another price of a kWh'), hidden: true },
     {
       id: 'coverage',
       header: 'Coverage',
@@ -142,6 +157,24 @@ export function wasteColumns(currency: string): readonly Column<WasteRow>[] {
       numeric: true,
       value: (row) => row.coverageShare,
       cell: (row) => percent(row.coverageShare),
+    },
+    {
+      id: 'logs',
+      header: 'Logs',
+      value: (row) => row.logIds.length,
+      numeric: true,
+      cell: (row) =>
+        row.logIds.map((id, nth) => (
+          <span key={id}>
+            {nth > 0 ? ' ' : ''}
+            <Link
+              href={`/machines/${row.machineId}?log=${id}`}
+              aria-label={`Log ${nth + 1} of ${row.machine}`}
+            >
+              {nth + 1}
+            </Link>
+          </span>
+        )),
     },
   ]
 }

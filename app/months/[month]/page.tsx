@@ -4,6 +4,7 @@ import { notFound } from 'next/navigation'
 import { database } from '@/app/_server/database'
 import { monthView } from '@/app/_server/views/month-view'
 import { monthName } from '@/app/_ui/format'
+import { CloseMonth } from '@/app/_ui/months/close-month'
 import { MonthReview } from '@/app/_ui/months/month-review'
 import { Quality } from '@/app/_ui/months/quality'
 import { PageHead } from '@/app/_ui/page-head'
@@ -56,8 +57,25 @@ export default async function MonthPage({ params }: Props) {
         </div>
       ) : (
         <>
+          {view.closed ? (
+            <p className="note" role="status">
+              Closed by {view.closed.author}: these are the figures of its closing
+              {view.closed.differences.length
+                ? `; by now ${view.closed.differences.length} machines would differ, see below`
+                : ''}
+              .
+            </p>
+          ) : null}
           <Quality view={view} />
           <MonthReview view={view} />
+          <CloseMonth
+            month={month}
+            monthName={monthName(month)}
+            closed={view.closed}
+            events={view.events}
+            timeZone={view.site.timeZone}
+            currency={view.site.currency}
+          />
         </>
       )}
     </>

@@ -4,7 +4,8 @@ import { sumMonth } from '@/app/_ui/months/month-sum'
 import { pick } from '@/app/_ui/months/pick'
 import { wasteRows } from '@/app/_ui/months/waste-rows'
 import { siteSchema } from '@/lib/contract/site'
-import { machineMonth } from '@/lib/months/month'
+import { reviewMachine } from '@/lib/months/review'
+import { summarise } from '@/lib/months/summary'
 
 const site = siteSchema.parse({ plannedHoursPerYear: 1200, energyPricePerKWh: 0.2 })
 const KWH = 3.6e6
@@ -31,9 +32,10 @@ function machine(id: string, idleKWh: number, meteringKWh: number | null): Machi
     workJ: meteringKWh === null ? null : (8 - meteringKWh) * KWH,
     cost: 2,
   }
-  const summary = machineMonth([idle, work], site)
-  if (!summary) throw new Error('rows make a month')
-  return { machineId: id, name: id, line: null, summary, change: null, logs: [], best: null }
+  const rows = [idle, work].map((row) => ({ ...row, cycles: 0 }))
+  const alone = { previous: null, lastYear: null, baseline: null }
+  const review = reviewMachine('2026-03', { id, name: id }, summarise(rows, []), alone, site)
+  return { machineId: id, name: id, line: null, review, baseline: null, logs: [], best: null }
 }
 
 const all = (machines: readonly MachineMonthView[]) => pick(machines, { search: '', choices: {} })
@@ -46,7 +48,7 @@ it('adds machines up and names what is missing from the sum', () => {
   expect(sums.missing).toEqual(['metering'])
   expect(sums.loggedHours).toBeCloseTo(4, 9)
   expect(sums.plannedHours).toBeCloseTo(200, 9)
-  expect(sums.changeKWh).toBeNull()
+  expect(sums.changes).toEqual({ previous: null, lastYear: null, baseline: null })
 })
 
 it('lists the largest waste first and what is not separable last, never as zero', () => {

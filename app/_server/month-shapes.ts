@@ -1,0 +1,129 @@
+import { z } from 'zod'
+import { MONTH_ACTIONS } from '@/db/schema/month-events'
+import { PHASE_CLASSES } from '@/lib/contract/result'
+import { siteSchema } from '@/lib/contract/site'
+import { CAUSES } from '@/lib/months/causes'
+import { FIGURES } from '@/lib/months/figures'
+import { REPRESENTATIVE_CODES } from '@/lib/months/representative'
+import { REFERENCES } from '@/lib/months/references'
+import { WASTE_KINDS } from '@/lib/months/waste'
+
+const amountSchema = z.object({ kWh: z.number(), cost: z.number(), kgCO2: z.number() })
+const byClass = <T extends z.ZodType>(one: T) => z.record(z.enum(PHASE_CLASSES), one)
+const monthPartSchema = z.object({
+  runningHours: z.number(),
+  hours: byClass(z.number()),
+  electric: amountSchema,
+  electricByClass: byClass(amountSchema),
+  waste: z.record(z.enum(WASTE_KINDS), amountSchema.nullable()),
+  /** Left in the oil as heat; without metering where that is not separable. */
+  heatKWh: z.number(),
+})
+
+/** Null as a month has no log of the machine: no data. */
+export const monthSummarySchema = z.object({
+  plannedHours: z.number(),
+  measured: monthPartSchema,
+  scaled: monthPartSchema.nullable(),
+  whole: monthPartSchema.nullable(),
+  coverageShare: z.number(),
+  thinCoverage: z.boolean(),
+})
+
+/** How far a 95 % interval reaches below and above its value, kWh. */
+const reachSchema = z.object({ below: z.number(), above: z.number() })
+const monthReachSchema = z.object({
+  measured: reachSchema,
+  scaled: reachSchema.nullable(),
+  whole: reachSchema.nullable(),
+  scaledParts: z.object({ rates: z.number(), days: z.number(), hours: z.number() }).nullable(),
+})
+
+/** The effects add up to the change. */
+const splitSchema = z.object({ change: z.number(), effects: z.record(z.enum(CAUSES), z.number()) })
+const seenSchema = z.object({ name: z.string(), plannedHours: z.number(), loggedHours: z.number() })
+
+export const monthReviewSchema = z.object({
+  reach: z.record(z.enum([...FIGURES, 'waste']), monthReachSchema.nullable()),
+  changes: z.record(
+    z.enum(REFERENCES),
+    z.record(z.enum(FIGURES), z.object({ kWh: splitSchema, cost: splitSchema }).nullable()).nullable(),
+  ),
+  /** Beside the price of energy, in the site's currency; null where nothing is charged or nothing tells. */
+  charges: z.object({ demand: z.number().nullable(), reactive: z.number().nullable() }),
+  represents: z.object({
+    weekdays: z.array(seenSchema).readonly(),
+    shifts: z.array(seenSchema).readonly(),
+    notes: z
+      .array(
+        z.object({
+          code: z.enum(REPRESENTATIVE_CODES),
+          values: z.record(z.string(), z.union([z.string(), z.number()])),
+        }),
+      )
+      .readonly(),
+  }),
+  logs: z.number().int(),
+  days: z.number().int(),
+  cyclesPerHour: z.number().nullable(),
+  emissionKgPerKWh: z.number(),
+})
+
+const LONGEST_NAME = 200
+const LONGEST_NOTE = 2000
+const author = z.string().trim().min(1).max(LONGEST_NAME)
+const note = z.string().trim().max(LONGEST_NOTE)
+
+/** Closing a month, with a note if wanted, or opening it again, with the reason. */
+export const newMonthEventSchema = z.discriminatedUnion('action', [
+  z.object({ action: z.literal('closed'), author, note: note.nullable().default(null) }),
+  z.object({ action: z.literal('reopened'), author, note: note.min(1) }),
+])
+
+export const monthEventSchema = z.object({
+  action: z.enum(MONTH_ACTIONS),
+  author: z.string(),
+  note: z.string().nullable(),
+  at: z.string(),
+})
+export const monthEventsSchema = z.object({
+  month: z.string(),
+  closed: z.boolean(),
+  events: z.array(monthEventSchema),
+})
+
+const month = z.string().regex(/^\d{4}-(0[1-9]|1[0-2])$/)
+
+/** The months a machine is held against; no months take the mark away. */
+export const newBaselineSchema = z.object({
+  machineId: z.string().min(1),
+  months: z.object({ from: month, until: month }).nullable(),
+  author,
+  note: note.nullable().default(null),
+})
+export const baselinesSchema = z.object({
+  baselines: z.array(
+    z.object({
+      machineId: z.string(),
+      from: z.string(),
+      until: z.string(),
+      author: z.string(),
+      note: z.string().nullable(),
+      at: z.string(),
+    }),
+  ),
+})
+
+export const siteHistorySchema = z.object({
+  versions: z.array(
+    z.object({
+      number: z.number().int(),
+      at: z.string(),
+      author: z.string().nullable(),
+      reason: z.string().nullable(),
+      /** Whether days before it that were logged cost otherwise by it. */
+      correctsPast: z.boolean(),
+      settings: siteSchema,
+    }),
+  ),
+})

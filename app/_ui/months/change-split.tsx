@@ -1,0 +1,94 @@
+import { CAUSES, type Cause } from '@/lib/months/causes'
+import { REFERENCES, type Reference } from '@/lib/months/references'
+import { NO_DATA, rough } from '../format'
+import { Scroll } from '../scroll'
+import type { MonthSums } from './month-sum'
+
+export const signed = (value: number | null) =>
+  value === null ? NO_DATA : `${value > 0 ? '+' : ''}${rough(value)}`
+
+const REFERENCE_NAMES: Readonly<Record<Reference, string>> = {
+  previous: 'the month before',
+  lastYear: 'the same month last year',
+  baseline: 'the baseline',
+}
+
+const CAUSE_NAMES: Readonly<Record<Cause, readonly [string, string]>> = {
+  hours: ['Hours run', 'more or fewer running hours, measured and scaled together'],
+  duty: ['Duty', 'another mix of idling and kinds of work in a running hour'],
+  rate: ['Waste per hour', 'more or less waste in an hour of the same kind of phase'],
+  price: ['Price', 'another price of a kWh, by tariff and time of use'],
+}
+
+/** What changed the waste shown, against each reference, split so that the parts add up to the change. */
+export function ChangeSplitTable({ changes, currency }: { changes: MonthSums['changes']; currency: string }) {
+  const known = REFERENCES.filter((reference) => changes[reference])
+  if (known.length === 0)
+    return (
+      <p className="nodata">
+        No machine shown was logged in the month before or a year ago, and none has a baseline.
+      </p>
+    )
+  return (
+    <Scroll label="What changed">
+      <table>
+        <caption>
+          Cost of the whole month’s waste, measured and scaled, in {currency}. The four causes add up to the
+          change exactly: each is taken at the mean over every order in which they may have come.
+        </caption>
+        <thead>
+          <tr>
+            <th scope="col">Cause</th>
+            {known.map((reference) => (
+              <th scope="col" className="num" key={reference}>
+                Against {REFERENCE_NAMES[reference]} <span className="unit">{currency}</span>
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {CAUSES.map((cause) => (
+            <tr key={cause}>
+              <th scope="row">
+                {CAUSE_NAMES[cause][0]} <span className="soft small">{CAUSE_NAMES[cause][1]}</span>
+              </th>
+              {known.map((reference) => (
+                <td className="num" key={reference}>
+                  {signed(changes[reference]?.cost.effects[cause] ?? null)}
+                </td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+        <tfoot>
+          <tr>
+            <th scope="row">Change</th>
+            {known.map((reference) => (
+              <td className="num" key={reference}>
+                {signed(changes[reference]?.cost.change ?? null)}
+              </td>
+            ))}
+          </tr>
+          <tr>
+            <th scope="row">
+              In energy <span className="unit">kWh</span>
+            </th>
+            {known.map((reference) => (
+              <td className="num" key={reference}>
+                {signed(changes[reference]?.kWh.change ?? null)}
+              </td>
+            ))}
+          </tr>
+          <tr>
+            <th scope="row">Machines known in both</th>
+            {known.map((reference) => (
+              <td className="num" key={reference}>
+                {changes[reference]?.machines}
+              </td>
+            ))}
+          </tr>
+        </tfoot>
+      </table>
+    </Scroll>
+  )
+}

@@ -1,0 +1,104 @@
+import type { Site } from '@/lib/contract/site'
+import { type NamedMachine, plannedStretches } from '@/lib/economics/planned-time'
+import { type FigureChange, splitChange } from './change'
+import { type MonthCharges, monthCharges } from './charges'
+import { FIGURES, type Figure } from './figures'
+import { type MachineMonth, machineMonth, monthBasis, runningHoursOf, wholeKinds } from './month'
+import { type MonthReach, monthReach, wasteWeights, weightsOf } from './month-intervals'
+import { REFERENCES, type Reference } from './references'
+import { type Representative, representative } from './representative'
+import type { MonthSummary } from './summary'
+
+/** A month of the machine that another is held against; several are their mean. */
+export interface ReferenceMonths {
+  readonly months: readonly { readonly month: string; readonly summary: MonthSummary }[]
+}
+
+/** All that a month says of a machine. */
+export interface MachineReview {
+  readonly month: MachineMonth
+  /** By figure; `waste` is all waste that the sensors separate. Null where not separable. */
+  readonly reach: Readonly<Record<Figure | 'waste', MonthReach | null>>
+  /** By reference, then by figure; null where the reference holds nothing, or not of that figure. */
+  readonly changes: Readonly<Record<Reference, Readonly<Record<Figure, FigureChange | null>> | null>>
+  readonly charges: MonthCharges
+  readonly represents: Representative
+  readonly logs: number
+  readonly days: number
+  readonly cyclesPerHour: number | null
+  readonly emissionKgPerKWh: number
+}
+
+type Named<Name extends string, Value> = Readonly<Record<Name, Value>>
+const named = <Name extends string, Value>(names: readonly Name[], of: (name: Name) => Value) =>
+  Object.fromEntries(names.map((name) => [name, of(name)])) as Named<Name, Value>
+
+/** Reviews a machine's month: whole months are compared, measured and scaled to what each had planned. */
+export function reviewMachine(
+  month: string,
+  machine: NamedMachine,
+  summary: MonthSummary,
+  references: Readonly<Record<Reference, ReferenceMonths | null>>,
+  site: Site,
+): MachineReview {
+  const basis = monthBasis(month, machine, site)
+  const { plannedHoursLimitShare } = site
+  const limits = { plannedHours: basis.plannedHours, plannedHoursLimitShare }
+  const isKnown = (k: number) => summary.kinds.every((one) => one.kWh[k] !== null)
+  const reachOf = (weights: readonly number[]) => monthReach(summary, weights, limits)
+  const whole = wholeKinds(summary.kinds, basis.plannedHours)
+  const changes = (reference: Reference) => {
+    const of = references[reference]
+    if (!of || of.months.length === 0) return null
+    const before = meanKinds(
+      of.months.map((one) =>
+        wholeKinds(one.summary.kinds, monthBasis(one.month, machine, site).plannedHours),
+      ),
+    )
+    return named(FIGURES, (figure) => splitChange(before, whole, figure))
+  }
+  const hours = runningHoursOf(summary.kinds)
+  return {
+    month: machineMonth(summary, basis),
+    reach: {
+      ...named(FIGURES, (figure) => (isKnown(FIGURES.indexOf(figure)) ? reachOf(weightsOf(figure)) : null)),
+      waste: reachOf(wasteWeights(summary.kinds)),
+    },
+    changes: named(REFERENCES, changes),
+    charges: monthCharges(month, summary, site),
+    represents: representative(
+      summary.spans,
+      plannedStretches(month, machine, site),
+      summary.daySpread.days,
+      summary.leftOutS,
+      site.timeZone,
+    ),
+    logs: summary.logs,
+    days: summary.daySpread.days,
+    cyclesPerHour: hours > 0 ? summary.cycles / hours : null,
+    emissionKgPerKWh: basis.emissionKgPerKWh,
+  }
+}
+
+type Kinds = MonthSummary['kinds']
+
+/** The mean of several months kind by kind; a figure that one of them could not separate is not known. */
+function meanKinds(months: readonly Kinds[]): Kinds {
+  const share = 1 / months.length
+  const names = [...new Set(months.flatMap((kinds) => kinds.map(({ kind }) => kind)))]
+  return names.map((kind) => {
+    const own = months.flatMap((kinds) => kinds.find((one) => one.kind === kind) ?? [])
+    const mean = (values: readonly (number | null)[]) =>
+      values.reduce(
+        (sum: number | null, value) => (sum === null || value === null ? null : sum + value * share),
+        0,
+      )
+    return {
+      kind,
+      seconds: own.reduce((sum, one) => sum + one.seconds * share, 0),
+      kWh: FIGURES.map((_, k) => mean(own.map((one) => one.kWh[k]))),
+      cost: FIGURES.map((_, k) => mean(own.map((one) => one.cost[k]))),
+      heatKWh: own.reduce((sum, one) => sum + one.heatKWh * share, 0),
+    }
+  })
+}
