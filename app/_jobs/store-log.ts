@@ -88,8 +88,7 @@ export async function storeStaged(
       there.pieces === staged.pieces && there.samples === staged.samples && there.envelope === staged.envelope
     if (!isWhole) throw new TankwardError('import-undone')
     await writeComputed(tx, key, imported.computed, inputs)
-    if (row.replaces && row.replaces !== row.id)
-      await removeLog(tx, { ...key, logId: row.replaces })
+    if (row.replaces && row.replaces !== row.id) await removeLog(tx, { ...key, logId: row.replaces })
   })
 }
 

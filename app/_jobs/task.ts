@@ -11,9 +11,9 @@ import type { ErrorValues } from '@/lib/errors'
 import type { Grounds } from '@/lib/explain/grounds'
 import type { ImportReport } from '@/lib/import/report'
 import type { Survey } from '@/lib/import/survey'
-import type { LogEvidence } from '@/lib/proof/evidence'
 import type { LeftOut } from '@/lib/months/calendar'
 import type { LogMonth } from '@/lib/months/log-month'
+import type { LogEvidence } from '@/lib/proof/evidence'
 import type { StoredLog } from './unpack-log'
 
 /** A file on this machine's disk, as it arrived. */

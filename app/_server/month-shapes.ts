@@ -4,8 +4,8 @@ import { PHASE_CLASSES } from '@/lib/contract/result'
 import { siteSchema } from '@/lib/contract/site'
 import { CAUSES } from '@/lib/months/causes'
 import { FIGURES } from '@/lib/months/figures'
-import { REPRESENTATIVE_CODES } from '@/lib/months/representative'
 import { REFERENCES } from '@/lib/months/references'
+import { REPRESENTATIVE_CODES } from '@/lib/months/representative'
 import { WASTE_KINDS } from '@/lib/months/waste'
 
 const amountSchema = z.object({ kWh: z.number(), cost: z.number(), kgCO2: z.number() })

@@ -1,5 +1,6 @@
 import { OPTION_IDS } from '@/lib/contract/result'
 import { measurePaths } from './openapi-measures'
+import { monthPaths } from './openapi-months'
 import {
   answers,
   bodyOf,
@@ -193,14 +194,6 @@ const uploadPaths = {
   },
 }
 
-const MONTH = pathId('month', { type: 'string', pattern: '^\\d{4}-(0[1-9]|1[0-2])$' })
-
-/** Who changes the settings, and why. */
-const SAID = [
-  query('author', 'Who changes it', { type: 'string' }),
-  query('reason', 'Why, above all where past days cost otherwise by it', { type: 'string' }),
-]
-
 const plantPaths = {
   '/api/machines': {
     get: operation('All machines', {}, { 200: answers('The machines', 'Machines') }),
@@ -237,50 +230,6 @@ const plantPaths = {
     parameters: [pathId('id'), pathId('layout')],
     delete: operation('Forget a layout; logs that were read by it stay as they are', write, gone),
   },
-  '/api/site': {
-    get: operation('Price, calendar, currency and zone', {}, { 200: answers('The site', 'SiteAnswer') }),
-    put: operation(
-      'Change them; all logs are brought up to date',
-      { ...write, parameters: SAID, requestBody: bodyOf('Site') },
-      { 200: answers('The site', 'SiteAnswer') },
-    ),
-  },
-  '/api/site/tariffs': {
-    get: operation(
-      'Prices, emission factors, holidays and shifts as a file',
-      {},
-      { 200: answers('The file', 'TariffFile') },
-    ),
-    put: operation(
-      'Put a file of them in the place of the site’s',
-      { ...write, parameters: SAID, requestBody: bodyOf('TariffFile') },
-      { 200: answers('The file', 'TariffFile') },
-    ),
-  },
-  '/api/site/history': {
-    get: operation('Every state of the settings', {}, { 200: answers('Latest first', 'SiteHistory') }),
-  },
-  '/api/site/baselines': {
-    get: operation('The months that machines are held against', {}, { 200: answers('Them', 'Baselines') }),
-    post: operation(
-      'Mark a machine’s baseline, or take the mark away',
-      { ...write, requestBody: bodyOf('NewBaseline') },
-      { 201: answers('The baselines', 'Baselines') },
-    ),
-  },
-  '/api/months/{month}/events': {
-    parameters: [MONTH],
-    get: operation('What was done to a month', {}, { 200: answers('First to last', 'MonthEvents') }),
-    post: operation(
-      'Close a month, or open it again',
-      { ...write, requestBody: bodyOf('NewMonthEvent') },
-      { 201: answers('What was done to it', 'MonthEvents') },
-    ),
-  },
-  '/api/months/{month}': {
-    parameters: [MONTH],
-    get: operation('A month by machine', {}, { 200: answers('The month', 'Month') }),
-  },
 }
 
 /** The published description of the HTTP interface (OpenAPI 3.1), from the schemas that validate it. */
@@ -292,7 +241,7 @@ export function openApi() {
       version: '1',
       description: 'Finds, proves, costs and cuts the power that hydraulic power units waste.',
     },
-    paths: { ...logPaths, ...uploadPaths, ...plantPaths, ...viewPaths, ...measurePaths },
+    paths: { ...logPaths, ...uploadPaths, ...plantPaths, ...viewPaths, ...monthPaths, ...measurePaths },
     components: {
       schemas: componentSchemas(),
       securitySchemes: { bearer: { type: 'http', scheme: 'bearer' } },
