@@ -28,6 +28,8 @@ export interface Duty {
   readonly idleKind: 'idle-loaded' | 'idle-unloaded'
   /** Between cycles. */
   readonly idleS: Range
+  /** A timer keeps the pump at the relief for so long, s, before a machine that unloads does; absent: none. */
+  readonly unloadsAfterS?: number
   /** A longer pause now and then: how often a cycle is followed by one, how long, and whether the motor is stopped. */
   readonly pause: { readonly share: number; readonly durationS: Range; readonly stopShare: number }
   /** Motor off at the start and the end of the log. */
@@ -76,7 +78,11 @@ export function demand(duty: Duty, durationS: number, fineHz: number, random: Ra
     segments.push({ kind, startS, endS, ...base, ...rest })
     clock = endS
   }
-  const idle = (seconds: number) => put(duty.idleKind, seconds, { flow: 0.002 })
+  const idle = (seconds: number) => {
+    const loadedS = duty.idleKind === 'idle-unloaded' ? (duty.unloadsAfterS ?? 0) : 0
+    put('idle-loaded', Math.min(loadedS, seconds), { flow: 0.002 })
+    put(duty.idleKind, seconds - loadedS, { flow: 0.002 })
+  }
   const start = () => put('starting', draw(random, duty.startS))
   const cycle = () => {
     for (const step of duty.steps) {

@@ -28,6 +28,8 @@ export const ENGINE_PROBLEM_CODES = [
   'auxiliaries-contradicted',
   'sets-not-all-running',
   'pair-state-unsure',
+  'hold-or-wait-unsure',
+  'early-relief-taken',
   'level-above-dead-head',
 ] as const
 

@@ -1,11 +1,19 @@
 import type { Estimate } from '@/lib/contract/estimate'
 import type { IntervalPart } from '@/lib/contract/explanation'
 import { PARAMETERS, type Parameter } from '@/lib/ledger/parameters'
-import { BENDING, COVERAGE, OWN_SOURCES, ownVariance, type Sensitivity } from '@/lib/ledger/propagate'
+import {
+  BENDING,
+  COVERAGE,
+  DOUBT_SOURCES,
+  OWN_SOURCES,
+  ownVariance,
+  type Sensitivity,
+} from '@/lib/ledger/propagate'
 
 /** What beside the parameters widens an interval. */
 export const OTHER_SOURCES = [
   ...OWN_SOURCES,
+  ...DOUBT_SOURCES,
   'cycle-spread',
   'few-cycles',
   'planned-hours',
@@ -46,8 +54,8 @@ export const evenPart = (source: PartSource, half: number): Part => ({
 
 /**
  * Parts of the interval of a sum of results weighed by `weights`, exactly as `reachOfSum` puts it together: marginal
- * contributions of the parameters (slope × covariance with the sum), both ends of the relief's, and the results' own
- * covariances. Contributions of tied parameters may be negative.
+ * contributions of the parameters (slope × covariance with the sum), both ends of the relief's, what may be the other way
+ * round, and the results' own covariances. Contributions of tied parameters may be negative.
  */
 export function partsOfSum(of: Sensitivity, weights: ReadonlyMap<number, number>): Part[] {
   const sum = (row: Float64Array) => {
@@ -75,6 +83,11 @@ export function partsOfSum(of: Sensitivity, weights: ReadonlyMap<number, number>
     if (below === 0 && above === 0) return
     parts.push({ source: PARAMETERS[BENDING[j]], below, above, known: (below ** 2 + above ** 2) / 2 })
   })
+  for (const { source, change } of of.doubts) {
+    const end = sum(change)
+    const [below, above] = [-Math.min(0, end), Math.max(0, end)]
+    if (end !== 0) parts.push({ source, below, above, known: end ** 2 / 2 })
+  }
   for (const own of of.own) {
     const variance = ownVariance(own, weights)
     if (variance > 0) parts.push(evenPart(own.source, COVERAGE * Math.sqrt(variance)))

@@ -8,6 +8,7 @@ export const REMEDIES = [
   'fit-pump-flow',
   'fit-power-meter',
   'fit-relief-return-flow',
+  'fit-load-pressure',
   'enter-no-load-current',
   'motor-data-sheet',
   'pump-data-sheet',
@@ -36,6 +37,9 @@ const BY_SOURCE: Readonly<Record<string, RemedyCode>> = {
   maintenance: 'enter-upkeep',
   finding: 'check-valve',
   auxiliaries: 'meter-auxiliaries',
+  'hold-or-wait': 'fit-load-pressure',
+  'load-or-early-relief': 'fit-relief-return-flow',
+  'hold-leakage': 'fit-relief-return-flow',
 }
 const OF_MOTOR: readonly string[] = ['noLoadLossShare', 'form', 'voltage', 'ratedLoss', 'noLoadCurrent']
 const OF_PUMP: readonly string[] = ['displacement', 'leakage', 'lossTorque', 'constantShare', 'pump-fit']

@@ -12,6 +12,8 @@ const EDGE_INTERVALS = 0.29
 const ANSWER_S = 0.05
 /** Flow and power meters lag behind the pressures by about this much, all along a log, s (1 sd; common practice, no source). */
 const LAG_S = 0.04
+/** While a vent opens its oil falls from the relief's pressure to the vent's, all along a log alike, s (1 sd; common practice, no source). */
+const VENT_S = 0.05
 
 type Key = keyof Streams
 const OF_OIL: readonly Key[] = ['overRelief', 'unloading', 'intoSystem']
@@ -73,7 +75,8 @@ function edgeSums() {
  * Covariance of the totals that comes from the edges of steps, TOTALS_LENGTH squared, J². An edge lies somewhere between
  * two samples, and oil and motor answer at moments of their own: each by chance, edge by edge. A meter that lags
  * behind the pressures meets each edge's new pressure with the flow from before it: the same at every edge of a log,
- * so it does not average out.
+ * so it does not average out. Nor does the time in which a vent opens, where no meter tells oil over the relief from oil
+ * that unloads.
  */
 export function edgeCovariance(
   steps: readonly Step[],
@@ -88,10 +91,12 @@ export function edgeCovariance(
   const isMetered = Uint8Array.from({ length: W }, (_, key) => (metered.has(key) ? 1 : 0))
   const meteredOil = OF_OIL.filter((key) => metered.has(AT[key])).map((key) => AT[key])
   const loadIsMetered = metered.has(AT.work)
+  const tankIsMetered = loadIsMetered || metered.has(AT.unloading)
   const lateFlow = new Float64Array(TOTALS_LENGTH)
   const latePower = new Float64Array(TOTALS_LENGTH)
   const before = new Float64Array(W)
   const after = new Float64Array(W)
+  const slowVent = new Float64Array(TOTALS_LENGTH)
   const sampledS = EDGE_INTERVALS * sampleIntervalS
   const meanW = (step: number, into: Float64Array) => {
     const { durationS } = steps[step]
@@ -135,14 +140,23 @@ export function edgeCovariance(
     const second = KIND_AT[steps[k].kind]
     sums.add(KIND_AT[steps[k - 1].kind], second, sampledJ, answeredJ)
     late(second * W, steps[k - 1], steps[k])
+    if (!tankIsMetered && steps[k].kind === 'idle-unloaded' && steps[k - 1].kind !== 'idle-unloaded') {
+      slowVent[KIND_AT[steps[k - 1].kind] * W + AT.overRelief] -= before[AT.overRelief]
+      slowVent[second * W + AT.unloading] += before[AT.overRelief]
+    }
   }
   const covariance = new Float64Array(TOTALS_LENGTH * TOTALS_LENGTH)
   sums.spread(covariance)
-  for (const shifts of [lateFlow, latePower]) {
+  const systematic = [
+    { seconds: LAG_S, shifts: lateFlow },
+    { seconds: LAG_S, shifts: latePower },
+    { seconds: VENT_S, shifts: slowVent },
+  ]
+  for (const { seconds, shifts } of systematic) {
     for (let a = 0; a < TOTALS_LENGTH; a++) {
       if (shifts[a] === 0) continue
       for (let b = 0; b < TOTALS_LENGTH; b++) {
-        covariance[a * TOTALS_LENGTH + b] += LAG_S ** 2 * shifts[a] * shifts[b]
+        covariance[a * TOTALS_LENGTH + b] += seconds ** 2 * shifts[a] * shifts[b]
       }
     }
   }

@@ -14,6 +14,7 @@ import { type AlikeSteps, alikeSteps } from './alike-steps'
 import { type AuxiliaryLoad, withoutAuxiliaries } from './auxiliaries'
 import { auxiliaryCovariance } from './auxiliary-covariance'
 import { withLowestCurrent } from './default-no-load'
+import { doubtsOf } from './doubts'
 import { edgeCovariance } from './edges'
 import { at, modelWith, type ParameterValues, priorSd } from './parameters'
 import { COVERAGE, type Sensitivity, sensitivity } from './propagate'
@@ -58,6 +59,8 @@ export interface Ledger {
 export const electricOfStepJ = ({ account }: Pick<Ledger, 'account'>, step: number) =>
   account.energiesJ[step * ACCOUNT_KEYS.length]
 
+const EVEN = { below: 1, above: 1 }
+
 /**
  * The relief's curve moved by the deviations among the parameters. It was fitted to readings with `fitted`
  * offsets taken out: with another offset of the same sensor it lies elsewhere by the difference.
@@ -65,7 +68,9 @@ export const electricOfStepJ = ({ account }: Pick<Ledger, 'account'>, step: numb
 export function curveWith(curve: ReliefCurve, values: ParameterValues, fitted: ParameterValues): ReliefCurve {
   const shiftPa = fitted[at('pumpPressureOffset')] - values[at('pumpPressureOffset')]
   const settingPa = curve.settingPa + shiftPa + values[at('reliefSetting')]
-  const spanPa = curve.settingPa - curve.crackingPa + values[at('reliefSpan')]
+  const wider = values[at('reliefSpan')]
+  const { below, above } = curve.spanSkew ?? EVEN
+  const spanPa = curve.settingPa - curve.crackingPa + wider * (wider < 0 ? below : above)
   const moreLeak = values[at('reliefLeak')] - fitted[at('reliefLeak')]
   return {
     ...curve,
@@ -121,7 +126,8 @@ export function accountFor(trace: Trace, plate: Machine, corrections: readonly C
   const reconciled = reconcile(settled, sensors, machine, prior)
   const { values } = reconciled
   const model = modelWith(machine, values)
-  const reliefLine = fitRelief(settled, sensors, machine, reconciled)
+  const seenOpen = { steps: settled, waitsAreTimed: segmentation.waitsAreTimed }
+  const reliefLine = fitRelief(seenOpen, sensors, machine, reconciled)
   const tank = tankLine(steps, sensors.tankPressure, trace.holdS)
   const curve = reliefLine?.curve ?? model.relief
   const covariance = withRelief(reconciled.covariance, reliefLine, prior)
@@ -147,7 +153,7 @@ export function accountFor(trace: Trace, plate: Machine, corrections: readonly C
     model,
     curve,
     reliefLine,
-    ownReliefLine: tank ? fitRelief(settled, sensors, machine, reconciled, tank) : reliefLine,
+    ownReliefLine: tank ? fitRelief(seenOpen, sensors, machine, reconciled, tank) : reliefLine,
     tankLine: tank,
     values,
     covariance,
@@ -170,6 +176,7 @@ export function accountFor(trace: Trace, plate: Machine, corrections: readonly C
         ...(byAuxiliaries ? [{ source: 'auxiliaries' as const, covariance: byAuxiliaries }] : []),
         ...(byPumps ? [{ source: 'pump-states' as const, covariance: byPumps }] : []),
       ],
+      doubtsOf(segmentation, energiesJ, model),
     ),
   }
 }

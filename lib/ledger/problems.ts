@@ -3,6 +3,7 @@ import type { Step } from '@/lib/phases/stretch'
 import { PA_PER_BAR } from '@/lib/units'
 import { ACCOUNT_KEYS } from './account-series'
 import { arrangementProblems } from './arrangement-problems'
+import { doubtProblems } from './doubt-problems'
 import { electricOfStepJ, highestPressurePa, type Ledger } from './ledger'
 import { motorProblems } from './motor-problems'
 import { nodeFlows } from './operating-point'
@@ -78,5 +79,5 @@ export function ledgerProblems(ledger: Ledger): Problem[] {
   if (loads.length > 1)
     add('work-is-upper-bound', sensors.loadPressure?.column ?? null, 1, { loads: loads.length })
   if (!current && !power) add('no-electric-channel', null, 1)
-  return [...problems, ...arrangementProblems(ledger), ...tankLineProblems(ledger)]
+  return [...problems, ...doubtProblems(ledger), ...arrangementProblems(ledger), ...tankLineProblems(ledger)]
 }

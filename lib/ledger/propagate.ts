@@ -1,4 +1,5 @@
 import { Matrix } from 'ml-matrix'
+import { KIND_DOUBTS } from '@/lib/phases/segment'
 import { at, PARAMETERS, type ParameterValues } from './parameters'
 
 /** 95 % of a normal distribution lies within this many standard deviations. */
@@ -41,6 +42,17 @@ export interface Sensitivity {
   readonly reliefEnds: readonly (readonly [Float64Array, Float64Array])[]
   /** Covariances of the results themselves, beside the parameters'. */
   readonly own: readonly OwnCovariance[]
+  /** What may as well be true instead, one thing or the other. */
+  readonly doubts: readonly Doubt[]
+}
+
+/** What an interval holds as one thing or the other: kinds of steps, and leakage of holds that no meter sees. */
+export const DOUBT_SOURCES = [...KIND_DOUBTS, 'hold-leakage'] as const
+
+/** Change of every result if what is in doubt were the other way round: no more than a few times in 100 may that be left out. */
+export interface Doubt {
+  readonly source: (typeof DOUBT_SOURCES)[number]
+  readonly change: Float64Array
 }
 
 /** The parameters moved by `deviations` of one of them, the others following as their covariance says. */
@@ -75,6 +87,7 @@ export function sensitivity(
   values: ParameterValues,
   covariance: Matrix,
   own: readonly OwnCovariance[] = [],
+  doubts: readonly Doubt[] = [],
 ): Sensitivity {
   const central = results(values)
   let rest = covariance
@@ -102,7 +115,7 @@ export function sensitivity(
     for (let i = 0; i < row.length; i++) row[i] = (high[i] - low[i]) / sd
     return row
   })
-  return { rows, covariance: rest, reliefEnds, own }
+  return { rows, covariance: rest, reliefEnds, own, doubts }
 }
 
 /** Reach of the 95 % interval of the sum of results weighed by `weights` (index → factor). */
@@ -119,7 +132,10 @@ export function reachOfSum(of: Sensitivity, weights: ReadonlyMap<number, number>
   }
   for (const own of of.own) variance += ownVariance(own, weights)
   const linear = COVERAGE * Math.sqrt(Math.max(0, variance))
-  const ends = of.reliefEnds.map((pair) => pair.map(sum))
+  const ends = [
+    ...of.reliefEnds.map((pair) => pair.map(sum)),
+    ...of.doubts.map(({ change }) => [sum(change)]),
+  ]
   return {
     below: Math.hypot(linear, ...ends.map((pair) => Math.min(0, ...pair))),
     above: Math.hypot(linear, ...ends.map((pair) => Math.max(0, ...pair))),

@@ -2,11 +2,14 @@ import { inverse, Matrix } from 'ml-matrix'
 import type { Machine } from '@/lib/contract/machine'
 import type { MachineModel } from '@/lib/machine/machine-model'
 import { CRACK_RATIO, type ReliefCurve } from '@/lib/machine/relief'
+import type { Segmentation } from '@/lib/phases/segment'
 import { fittedMeans, type Step } from '@/lib/phases/stretch'
 import type { Sensors } from '@/lib/samples/sensors'
+import { meteringDepths } from './metering-depths'
 import { LIMIT_TO_SD, modelWith, PARAMETERS, type ParameterValues } from './parameters'
 import type { Reconciled } from './reconcile'
 import { type ReliefBin, reliefBins, reliefPoint } from './relief-bins'
+import { spanFromLevels } from './relief-span'
 import type { TankLine } from './tank-line'
 
 /** Covariance of (setting, span = setting − cracking), Pa². */
@@ -35,14 +38,17 @@ const UNSEEN_SPANS = 0.5
 const HUBER = 1.5
 const ROUNDS = 8
 
+type Segmented = Pick<Segmentation, 'steps' | 'waitsAreTimed'>
+
 /**
  * Whether some stretch is sure to have the whole flow over the relief: shown by a signal, the load pressure
- * or meters, or because the machine has no other way to idle. On a machine that unloads when idle, pressure
+ * or meters, because the machine has no other way to idle, or by a timer's wait. On a machine that unloads when idle, pressure
  * alone does not tell a hold from metering.
  */
-function isDeadHeadSeen(steps: readonly Step[], machine: Machine): boolean {
+function isDeadHeadSeen({ steps, waitsAreTimed }: Segmented, machine: Machine): boolean {
   if (machine.unloading.kind === 'none') return true
   if (!steps.some(({ kind }) => kind === 'idle-unloaded')) return true
+  if (waitsAreTimed) return true
   return steps.some(({ means }) => {
     const told = [means.systemFlowM3S, means.returnFlowM3S, means.loadPressurePa, means.cycleActive]
     return told.some((value) => !Number.isNaN(value))
@@ -56,22 +62,55 @@ interface Solved {
   readonly lifts: readonly number[]
 }
 
+/** What is known of the span before the line is fitted, Pa: mean and standard deviation. */
+interface SpanPrior {
+  readonly meanPa: number
+  readonly sdPa: number
+  readonly skew?: ReliefCurve['spanSkew']
+}
+
+/** By the valve's kind, and where no meter tells how much passes the relief by the levels at which oil is metered. */
+function spanPriorOf(
+  steps: readonly Step[],
+  bins: readonly ReliefBin[],
+  model: MachineModel,
+  values: ParameterValues,
+): SpanPrior {
+  const { settingPa, ratedFlowM3S } = model.relief
+  const { kind } = model.machine.relief
+  const ratio = CRACK_RATIO[kind]
+  const depths = meteringDepths(steps, model)
+  if (!depths) return { meanPa: (1 - ratio.mean) * settingPa, sdPa: ratio.sd * settingPa }
+  const flows = bins.map((bin) => reliefPoint(bin, model, values).flowM3S)
+  const { low, value, high } = spanFromLevels(kind, depths, Math.max(...flows) / ratedFlowM3S)
+  const even = (high - low) / 2
+  return {
+    meanPa: value * settingPa,
+    sdPa: even * settingPa * LIMIT_TO_SD,
+    skew: { below: (value - low) / even, above: (high - value) / even },
+  }
+}
+
 /**
  * Weighted least squares of pressure against lift with priors from the nameplate and the valve's kind,
  * repeated with Huber's weights. Points that scatter more than they should widen the covariance (Birge).
  */
-function solveLine(bins: readonly ReliefBin[], model: MachineModel, values: ParameterValues): Solved {
+function solveLine(
+  bins: readonly ReliefBin[],
+  model: MachineModel,
+  values: ParameterValues,
+  prior: SpanPrior,
+): Solved {
   const plate = model.relief
   const points = bins.map((bin) => reliefPoint(bin, model, values))
   const lifts = points.map(({ flowM3S }) => flowM3S / plate.ratedFlowM3S)
   const sds = bins.map(({ spreadPa, steps }) =>
     Math.max(LEAST_MISFIT * plate.settingPa, spreadPa / Math.sqrt(steps)),
   )
-  const ratio = CRACK_RATIO[model.machine.relief.kind]
-  const spanSd = (reachOf(lifts) > SLOPE_REACH_SHARE ? 4 : 1) * ratio.sd * plate.settingPa
+  const spanSd = (reachOf(lifts) > SLOPE_REACH_SHARE ? 4 : 1) * prior.sdPa
   const settingSd = SETTING_PRIOR_SHARE * plate.settingPa
   let settingPa = plate.settingPa
-  let spanPa = (1 - ratio.mean) * plate.settingPa
+  let spanPa = prior.meanPa
   let covariance = Matrix.eye(2)
   let scatter = 1
   for (let round = 0; round < ROUNDS; round++) {
@@ -79,10 +118,7 @@ function solveLine(bins: readonly ReliefBin[], model: MachineModel, values: Para
       [1 / settingSd ** 2, 0],
       [0, 1 / spanSd ** 2],
     ])
-    const right = new Matrix([
-      [plate.settingPa / settingSd ** 2],
-      [((1 - ratio.mean) * plate.settingPa) / spanSd ** 2],
-    ])
+    const right = new Matrix([[plate.settingPa / settingSd ** 2], [prior.meanPa / spanSd ** 2]])
     let misfit = 0
     points.forEach((point, k) => {
       const pressurePa = point.pressurePa - bins[k].backPa
@@ -108,7 +144,12 @@ function solveLine(bins: readonly ReliefBin[], model: MachineModel, values: Para
 const reachOf = (lifts: readonly number[]) => Math.max(...lifts) - Math.min(...lifts)
 
 /** What the parameters' uncertainty does to setting and span: the line fitted again with each of them moved. */
-function parameterCovariance(bins: readonly ReliefBin[], machine: Machine, reconciled: Reconciled): Matrix {
+function parameterCovariance(
+  bins: readonly ReliefBin[],
+  machine: Machine,
+  reconciled: Reconciled,
+  prior: SpanPrior,
+): Matrix {
   const { values, covariance } = reconciled
   const slopes = Matrix.zeros(2, PARAMETERS.length)
   PARAMETERS.forEach((_, k) => {
@@ -117,7 +158,7 @@ function parameterCovariance(bins: readonly ReliefBin[], machine: Machine, recon
     const [up, down] = [1, -1].map((sign) => {
       const moved = Float64Array.from(values)
       moved[k] += sign * sd
-      return solveLine(bins, modelWith(machine, moved), moved)
+      return solveLine(bins, modelWith(machine, moved), moved, prior)
     })
     slopes.set(0, k, (up.settingPa - down.settingPa) / (2 * sd))
     slopes.set(1, k, (up.spanPa - down.spanPa) / (2 * sd))
@@ -133,19 +174,21 @@ function parameterCovariance(bins: readonly ReliefBin[], machine: Machine, recon
  *   externally drained pilot feels none of it). Null: the line as the pump meets it, which the account needs.
  */
 export function fitRelief(
-  steps: readonly Step[],
+  segmented: Segmented,
   sensors: Sensors,
   machine: Machine,
   reconciled: Reconciled,
   tank: TankLine | null = null,
 ): ReliefLine | null {
+  const { steps } = segmented
   const { values } = reconciled
   const model = modelWith(machine, values)
   if (!model.isFixed) return null
   const bins = reliefBins(steps, fittedMeans(sensors), model, values, tank)
   if (bins.length === 0) return null
-  const { settingPa, spanPa, covariance, lifts } = solveLine(bins, model, values)
-  const deadHeadSeen = isDeadHeadSeen(steps, machine)
+  const prior = spanPriorOf(steps, bins, model, values)
+  const { settingPa, spanPa, covariance, lifts } = solveLine(bins, model, values, prior)
+  const deadHeadSeen = isDeadHeadSeen(segmented, machine)
   const unseen = deadHeadSeen ? 0 : (UNSEEN_SPANS * spanPa) ** 2
   const tankVariance = tank ? (tank.limitPa * LIMIT_TO_SD) ** 2 : 0
   const asLine = (of: Matrix): LineCovariance => [
@@ -155,9 +198,15 @@ export function fitRelief(
     of.get(1, 1),
   ]
   return {
-    curve: { ...model.relief, settingPa, crackingPa: settingPa - spanPa, deadHeadSeen },
+    curve: {
+      ...model.relief,
+      settingPa,
+      crackingPa: settingPa - spanPa,
+      deadHeadSeen,
+      ...(prior.skew ? { spanSkew: prior.skew } : {}),
+    },
     covariance: asLine(covariance),
-    wholeCovariance: asLine(Matrix.add(covariance, parameterCovariance(bins, machine, reconciled))),
+    wholeCovariance: asLine(Matrix.add(covariance, parameterCovariance(bins, machine, reconciled, prior))),
     slopeSeen: reachOf(lifts) > SLOPE_REACH_SHARE,
   }
 }

@@ -41,7 +41,7 @@ const IDLE_KINDS: ReadonlySet<PhaseKind> = new Set(['idle-loaded', 'idle-unloade
 const NIL_OUTPUT_SHARE = 0.002
 
 /** Adds a step's electric input, shared over the hydraulic streams in proportion to their power. */
-function addShares(
+export function addShares(
   totals: Float64Array,
   kind: PhaseKind,
   energy: Streams,

@@ -10,6 +10,8 @@ export interface ReliefCurve {
   readonly leakPerPa: number
   /** False where what passes for a hold may be metering: no stretch is sure to have the whole flow over the relief. */
   readonly deadHeadSeen: boolean
+  /** Where the span (setting less cracking) may be off further to one side: how far over what is even. Absent: even. */
+  readonly spanSkew?: { readonly below: number; readonly above: number }
 }
 
 /**

@@ -102,33 +102,130 @@ function holdByLength(runs: readonly Run[], longestHoldS: number): (run: Run) =>
   }
 }
 
+/** As many whole runs alike show that their lengths are a timer's; so many of them have to be alike. */
+const LEAST_TIMED = 3
+const TIMED_SHARE = 0.75
+/** A timer's lengths differ by no more than edges of samples, the valve's answer and this share. */
+const TIMED_INTERVALS = 1.5
+const TIMED_S = 0.1
+const TIMED_LENGTH_SHARE = 0.003
+
+/** Alike by chance come lengths that are told no better than this share of them, unless they are brief: a feed is longer. */
+const TELLING_SHARE = 0.03
+const BRIEF_S = 5
+
 /**
- * Tells holds from loaded idles, in the order of evidence: a cycle or idle signal, the load pressure (a
- * load-sensing pump shows it in its own: above `standbyPa`, nil for other pumps), else length. `tooLongIs` says what
- * a run between work and work is that is longer than any hold: metering where the machine idles unloaded and no meter shows
- * that no oil moves.
+ * Whether runs last the same every time, as a timer makes them and no load; null where too few whole ones tell.
+ */
+function areTimed(runs: readonly Run[], stretches: readonly Stretch[]): boolean | null {
+  const whole = runs.filter(({ isCut }) => !isCut)
+  if (whole.length < 2) return null
+  const lengths = whole.map(({ durationS }) => durationS).sort((a, b) => a - b)
+  const middleS = lengths[lengths.length >> 1]
+  const { from, to, durationS } = stretches[whole[0].first]
+  const apartS = Math.max((TIMED_INTERVALS * durationS) / (to - from), TIMED_S, TIMED_LENGTH_SHARE * middleS)
+  if (middleS > BRIEF_S && apartS > TELLING_SHARE * middleS) return null
+  const alike = lengths.filter((seconds) => Math.abs(seconds - middleS) <= apartS)
+  if (alike.length < TIMED_SHARE * lengths.length) return false
+  return whole.length < LEAST_TIMED ? null : true
+}
+
+/** How a log tells holds from loaded idles. */
+export interface HoldRules {
+  readonly longestHoldS: number
+  /** A load-sensing pump shows the load in its own pressure: above it, Pa; nil for other pumps. */
+  readonly standbyPa: number
+  /** The machine idles unloaded and no meter shows that no oil moves: pressure alone tells. */
+  readonly isBlind: boolean
+}
+
+/**
+ * Runs right after work that end as the pump is unloaded, or that are cut when they are longer than any hold, and of which
+ * nothing but their length tells.
+ */
+function blindRuns(
+  runs: readonly Run[],
+  stretches: readonly Stretch[],
+  kinds: readonly FirstKind[],
+  { isBlind, standbyPa, longestHoldS }: HoldRules,
+): Run[] {
+  if (!isBlind) return []
+  return runs.filter(
+    ({ first, last, durationS, followsWork, isCut }) =>
+      followsWork === true &&
+      (isCut ? durationS >= longestHoldS : kinds[last + 1] === 'idle-unloaded') &&
+      stretches.slice(first, last + 1).every((stretch) => evidenceOf(stretch, standbyPa) === null),
+  )
+}
+
+/**
+ * Tells holds from loaded idles, in the order of evidence: a cycle or idle signal, the load pressure, else length. Where
+ * pressure alone tells on a machine that idles unloaded, a run that is longer than any hold is metering if work follows;
+ * one that ends as the pump is unloaded is a wait of the valve's timer if it lasts the same every time, else a hold or,
+ * too long for one, metering.
  */
 export function tellHolds(
   stretches: readonly Stretch[],
   kinds: readonly FirstKind[],
-  longestHoldS: number,
-  standbyPa: number,
-  tooLongIs: 'idle-loaded' | 'work-metering' = 'idle-loaded',
+  rules: HoldRules,
 ): PhaseKind[] {
+  const { longestHoldS, standbyPa, isBlind } = rules
   const out: PhaseKind[] = kinds.map((kind) => (kind === 'dead-headed' ? 'idle-loaded' : kind))
   const runs = deadHeadedRuns(stretches, kinds, longestHoldS)
   const byLength = holdByLength(runs, longestHoldS)
+  const blind = blindRuns(runs, stretches, kinds, rules)
+  const timed = areTimed(blind, stretches)
+  const byTimer = new Set(timed === null ? [] : blind)
   for (const run of runs) {
+    const isShort = run.durationS < longestHoldS
+    if (byTimer.has(run)) {
+      const untimed = isShort ? 'work-holding' : 'work-metering'
+      out.fill(timed ? 'idle-loaded' : untimed, run.first, run.last + 1)
+      continue
+    }
     const holds = stretches
       .slice(run.first, run.last + 1)
       .map((stretch) => evidenceOf(stretch, standbyPa) ?? byLength(run))
     joinShort(holds, stretches, run.first)
     const inCycle = run.followsWork && run.last + 1 < kinds.length && isWork(kinds[run.last + 1])
-    const otherwise = inCycle && run.durationS >= longestHoldS ? tooLongIs : 'idle-loaded'
+    const otherwise = isBlind && inCycle && !isShort ? 'work-metering' : 'idle-loaded'
     holds.forEach((hold, k) => {
       const told = evidenceOf(stretches[run.first + k], standbyPa) !== null
       out[run.first + k] = hold ? 'work-holding' : told ? 'idle-loaded' : otherwise
     })
+  }
+  return out
+}
+
+/** Whether a timer is seen to keep the pump at the relief's pressure before it is unloaded: then nothing moves there. */
+export function waitsAreTimed(
+  stretches: readonly Stretch[],
+  kinds: readonly FirstKind[],
+  rules: HoldRules,
+): boolean {
+  const runs = deadHeadedRuns(stretches, kinds, rules.longestHoldS)
+  return areTimed(blindRuns(runs, stretches, kinds, rules), stretches) === true
+}
+
+/**
+ * The same kinds as they would be if runs that end as the pump is unloaded were the other thing that their pressure and
+ * length allow; null where there are none. Lengths that differ every time rule a wait out for a run longer than any hold.
+ */
+export function otherwiseTold(
+  stretches: readonly Stretch[],
+  kinds: readonly FirstKind[],
+  told: readonly PhaseKind[],
+  rules: HoldRules,
+): PhaseKind[] | null {
+  const runs = deadHeadedRuns(stretches, kinds, rules.longestHoldS)
+  const blind = blindRuns(runs, stretches, kinds, rules)
+  const timed = areTimed(blind, stretches)
+  const open = blind.filter(({ durationS }) => durationS < rules.longestHoldS || timed === null)
+  if (open.length === 0) return null
+  const out = [...told]
+  for (const { first, last, durationS } of open) {
+    const atWork = durationS < rules.longestHoldS ? 'work-holding' : 'work-metering'
+    for (let k = first; k <= last; k++) out[k] = told[k] === 'idle-loaded' ? atWork : 'idle-loaded'
   }
   return out
 }

@@ -5,6 +5,7 @@ import { LEVEL_STRETCH_S, opensRatioOf, type SystemShare } from './flow-share'
 import type { GivenSi } from './given-levels'
 import { longestHoldOf } from './holds'
 import { openingPa } from './opening'
+import { lowestRecurringPa } from './recurring'
 import { isLoadSensing, shareLevels, standbyOf } from './share-levels'
 import type { Stretch } from './stretch'
 import { widestGap } from './widest-gap'
@@ -24,6 +25,8 @@ export interface Levels {
   readonly turnsAbovePa: number
   /** Above it the relief may be open, Pa. */
   readonly reliefOpensPa: number
+  /** Below it a relief is taken for open only because levels come back alike, Pa; nil where none is. */
+  readonly earlyBelowPa: number
   /** Above it a relief that opens far too early may be open, Pa. */
   readonly reliefMayOpenPa: number
   /** Above it a healthy relief is open, Pa. */
@@ -163,7 +166,13 @@ export function findLevels(
   // A compensated pump gives all it has until its compensator strokes it back, just below the dead-head pressure.
   const split = model.isFixed && splitIsMeasured(stretches)
   const soundPa = (model.isFixed ? opensRatio : STROKES_BACK_SHARE) * deadHeadPa
-  const opensPa = split || told.length === 0 ? null : openingPa(stretches, model, deadHeadPa, soundPa)
+  const byFlow = split || told.length === 0 ? null : openingPa(stretches, model, deadHeadPa, soundPa)
+  // Where pressure alone tells, a level below that comes back alike is a relief that opens early and no load.
+  const byRecurring =
+    model.isFixed && !flowsTell && !Number.isNaN(found)
+      ? lowestRecurringPa(stretches, { deadHeadPa, soundPa, unloadedPa }, pressureErrorPa)
+      : null
+  const opensPa = byFlow ?? byRecurring
   const shares = shareLevels(model, stretches, share, deadHeadPa)
   return {
     runningCurrentA: given.runningCurrentA ?? 0.5 * motor.noLoadCurrentA,
@@ -173,6 +182,7 @@ export function findLevels(
     stillBelowPa: given.unloadedBelowPa ?? STILL_SHARE * deadHeadPa,
     turnsAbovePa: TURNING_PRESSURE_SHARE * unloadedPa,
     reliefOpensPa: given.reliefOpensPa ?? (split ? EARLY_OPENS_SHARE * deadHeadPa : (opensPa ?? soundPa)),
+    earlyBelowPa: byRecurring !== null && given.reliefOpensPa === undefined ? soundPa : 0,
     reliefMayOpenPa: given.reliefOpensPa ?? EARLY_OPENS_SHARE * deadHeadPa,
     reliefOpenPa: Math.max(openRatio * deadHeadPa, given.reliefOpensPa ?? 0),
     deadHeadFromPa: given.deadHeadFromPa ?? belowDeadHead(stretches, deadHeadPa, pressureErrorPa),

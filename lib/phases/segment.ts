@@ -9,9 +9,10 @@ import { correctSteps } from './corrections'
 import { applyDwell, closeSpecks } from './dwell'
 import { systemShareOf } from './flow-share'
 import { givenInSi } from './given-levels'
-import { longestHoldOf, tellHolds } from './holds'
+import { longestHoldOf, otherwiseTold, tellHolds, waitsAreTimed } from './holds'
 import { findLevels, type Levels } from './levels'
 import { tellPumpStates, withPumpStates } from './pump-states'
+import { asLoads } from './recurring'
 import { reportLevels } from './reported-levels'
 import type { SlowSensor } from './slow-sensors'
 import { steadyStretches } from './steady-stretches'
@@ -36,6 +37,19 @@ export interface Segmentation {
    * still outrank length.
    */
   stepsWithLongestHold(longestHoldS: number): Step[]
+  /** A timer is seen to keep the pump at the relief's pressure before it is unloaded. */
+  readonly waitsAreTimed: boolean
+  /** The same steps as they may as well be where pressure alone tells their kinds. */
+  otherReadings(): OtherReading[]
+}
+
+/** What pressure alone leaves open. */
+export const KIND_DOUBTS = ['hold-or-wait', 'load-or-early-relief'] as const
+export type KindDoubt = (typeof KIND_DOUBTS)[number]
+
+export interface OtherReading {
+  readonly doubt: KindDoubt
+  readonly steps: readonly Step[]
 }
 
 /** Joins neighbouring steps of one kind into phases, never across a gap. */
@@ -95,10 +109,16 @@ export function segment(
         kind: of[i],
       }),
     )
-  const tooLongIs = pressureAlone && levels.unloads ? 'work-metering' : 'idle-loaded'
-  const told = (longestHoldS: number) =>
-    tellHolds(stretches, kinds, longestHoldS, levels.standbyPa, tooLongIs)
-  const found = withKinds(told(longestHoldOf(model.machine)))
+  const { standbyPa, unloads } = levels
+  const rulesWith = (longestHoldS: number) => ({
+    longestHoldS,
+    standbyPa,
+    isBlind: pressureAlone && unloads,
+  })
+  const told = (longestHoldS: number) => tellHolds(stretches, kinds, rulesWith(longestHoldS))
+  const rules = rulesWith(longestHoldOf(model.machine))
+  const asTold = told(rules.longestHoldS)
+  const found = withKinds(asTold)
   const corrected = correctSteps(found, corrections, trace, (from, to, afterGap) =>
     stretchOf(sensors, trace, from, to, afterGap),
   )
@@ -111,5 +131,17 @@ export function segment(
     slow,
     corrections: corrected.applied,
     stepsWithLongestHold: (seconds) => corrected.withFound(told(seconds)),
+    waitsAreTimed: waitsAreTimed(stretches, kinds, rules),
+    otherReadings: () => {
+      const waits = otherwiseTold(stretches, kinds, asTold, rules)
+      const loads = pressureAlone ? asLoads(stretches, asTold, levels) : null
+      const readings = [
+        { doubt: 'hold-or-wait' as const, kinds: waits },
+        { doubt: 'load-or-early-relief' as const, kinds: loads },
+      ]
+      return readings.flatMap(({ doubt, kinds: other }) =>
+        other ? [{ doubt, steps: corrected.withFound(other) }] : [],
+      )
+    },
   }
 }

@@ -46,6 +46,10 @@ export const engineProblems: Pick<Dictionary['problems'], EngineProblemCode> = {
     `The meter shows too little for all motors of the machine${said.part('seconds', (s) => `, for ${s} s`)}. The account takes all of them to run: one meter cannot tell which do. Log each set’s current, or enter only those that ran.`,
   'pair-state-unsure': (said) =>
     `The pressure lay near the one at which a pump goes to tank${said.part('unloadsAboveBar', (bar) => ` (${bar} bar)`)}${said.part('seconds', (s) => `, for ${s} s`)}${said.percent('share', (share) => `, ${share} of the running time`)}, and nothing that was logged tells whether it fed the line. The account takes the likelier, the intervals hold both. Log the line’s flow, or power.`,
+  'hold-or-wait-unsure': (said) =>
+    `Before the pump is unloaded it stands at the relief’s pressure${said.part('seconds', (s) => `, for ${s} s in all`)}. Pump pressure and flow do not tell whether a load is held or nothing happens${said.part('takenFor', (kind) => `; by its lengths it was taken for ${kind}`)}. The interval of the idle energy holds both. A pressure sensor at the load, or a signal of the cycle, would tell.`,
+  'early-relief-taken': (said) =>
+    `Well below the relief’s setting there are pressures that come back alike in every cycle while the loads differ${said.part('seconds', (s) => `, for ${s} s in all`)}: they were taken for a relief that opens early and passes a part of the flow. A load that is always the same would look alike, and the intervals hold that too. A flow meter in the system line or in the relief’s return line would tell.`,
   'unknown-option-cost': (said) =>
     `The site’s costs name “${said.value('option')}”, which is no option; this cost was not used. Check the spelling.`,
   'sensors-silent': (said) =>

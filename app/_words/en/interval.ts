@@ -26,6 +26,10 @@ export const parts: Explanations['parts'] = {
   edges: 'Moment, between two samples, at which a phase begins',
   auxiliaries: 'Power of the auxiliaries as entered',
   'pump-states': 'Which pumps fed the line, where no reading tells',
+  'hold-or-wait':
+    'Stretches at the relief’s pressure that end as the pump is unloaded: a hold, or a wait of the valve',
+  'load-or-early-relief': 'Levels that come back alike: a relief that opens early, or a load',
+  'hold-leakage': 'Leakage into the system during holds, which no meter sees',
   'unseen-pumps': 'Pumps that no sensor sees: copies differ by up to 5 %',
   'cycle-spread': 'Spread between cycles',
   'few-cycles': 'Fewer than three cycles logged',
@@ -49,6 +53,7 @@ export const remedies: Explanations['remedies'] = {
   'fit-pump-flow': 'Fit a flow meter at the pump outlet.',
   'fit-power-meter': 'Log real electric power.',
   'fit-relief-return-flow': 'Fit a flow meter in the relief’s return line.',
+  'fit-load-pressure': 'Fit a pressure sensor at the load, or log a signal of the cycle.',
   'enter-no-load-current': 'Enter the motor’s no-load current from its data sheet or an uncoupled run.',
   'motor-data-sheet': 'Enter more of the motor’s data sheet: losses and no-load current.',
   'pump-data-sheet': 'Check displacement and efficiencies against the pump’s data sheet or a test.',

@@ -35,7 +35,7 @@ function impedance(): Sensitivity {
   rows[at('currentOffset')].set([(-V * cos) / I ** 2, (-V * sin) / I ** 2, -V / I ** 2])
   rows[at('voltage')].set([(-V * sin) / I, (V * cos) / I, 0])
   const none = (): [Float64Array, Float64Array] => [new Float64Array(3), new Float64Array(3)]
-  return { rows, covariance, reliefEnds: BENDING.map(none), own: [] }
+  return { rows, covariance, reliefEnds: BENDING.map(none), own: [], doubts: [] }
 }
 
 describe('marginal contributions', () => {

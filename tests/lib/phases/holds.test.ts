@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { FirstKind } from '@/lib/phases/classify'
-import { tellHolds } from '@/lib/phases/holds'
+import { otherwiseTold, tellHolds } from '@/lib/phases/holds'
 import type { Stretch, StretchMeans } from '@/lib/phases/stretch'
 
 /** Order of evidence and longest hold: the project's domain rules, section 5. */
@@ -10,15 +10,16 @@ interface Piece {
   readonly kind: FirstKind
   readonly seconds: number
   readonly afterGap?: boolean
+  readonly samplesPerS?: number
 }
 
 const SILENT = new Proxy({} as StretchMeans, { get: () => Number.NaN })
 
-function told(pieces: readonly Piece[], tooLongIs?: 'idle-loaded' | 'work-metering') {
+function read(pieces: readonly Piece[], isBlind: boolean) {
   const stretches = pieces.map(
-    ({ seconds, afterGap }, i): Stretch => ({
+    ({ seconds, afterGap, samplesPerS = 10 }, i): Stretch => ({
       from: i,
-      to: i + 1,
+      to: i + Math.round(samplesPerS * seconds),
       durationS: seconds,
       afterGap: i === 0 || Boolean(afterGap),
       means: SILENT,
@@ -26,8 +27,11 @@ function told(pieces: readonly Piece[], tooLongIs?: 'idle-loaded' | 'work-meteri
     }),
   )
   const kinds = pieces.map(({ kind }) => kind)
-  return tellHolds(stretches, kinds, LONGEST_HOLD_S, 0, tooLongIs)
+  const rules = { longestHoldS: LONGEST_HOLD_S, standbyPa: 0, isBlind }
+  const told = tellHolds(stretches, kinds, rules)
+  return { told, otherwise: otherwiseTold(stretches, kinds, told, rules) }
 }
+const told = (pieces: readonly Piece[], isBlind = false) => read(pieces, isBlind).told
 
 const move: Piece = { kind: 'work-moving', seconds: 4 }
 const dead = (seconds: number): Piece => ({ kind: 'dead-headed', seconds })
@@ -61,7 +65,49 @@ describe('holds by their length', () => {
   })
 
   it('on a machine that idles unloaded, what is longer than any hold is metering', () => {
-    expect(told([move, dead(20), move], 'work-metering')[1]).toBe('work-metering')
-    expect(told([move, dead(6), move], 'work-metering')[1]).toBe('work-holding')
+    expect(told([move, dead(20), move], true)[1]).toBe('work-metering')
+    expect(told([move, dead(6), move], true)[1]).toBe('work-holding')
+  })
+
+  const unloaded: Piece = { kind: 'idle-unloaded', seconds: 40 }
+  const endingAt = (lengths: readonly number[]) =>
+    lengths.flatMap((seconds) => [move, dead(seconds), unloaded])
+  const kindsOf = (lengths: readonly number[]) => [
+    ...new Set(told(endingAt(lengths), true).filter((_, k) => k % 3 === 1)),
+  ]
+
+  it('what ends as the pump is unloaded and lasts the same every time is a timer’s wait', () => {
+    expect(kindsOf([2.5, 2.5, 2.4, 2.5])).toEqual(['idle-loaded'])
+    expect(kindsOf([18.1, 18, 18.1, 18])).toEqual(['idle-loaded'])
+  })
+
+  it('what ends so after another time in every cycle is a hold, or metering where it is too long for one', () => {
+    expect(kindsOf([6.1, 7.2, 5.4, 6.6])).toEqual(['work-holding'])
+    expect(kindsOf([19.8, 19, 20.6, 21.4])).toEqual(['work-metering'])
+  })
+
+  it('lengths that coarse samples make alike tell nothing', () => {
+    const coarse = endingAt([20, 20.5, 19.5, 20]).map((piece) => ({ ...piece, samplesPerS: 2 }))
+    expect(read(coarse, true).told[1]).toBe('idle-loaded')
+    expect(read(coarse, true).otherwise?.[1]).toBe('work-metering')
+  })
+
+  it('of a few the length decides', () => {
+    expect(kindsOf([2.5, 2.5])).toEqual(['work-holding'])
+    expect(kindsOf([18.1, 18])).toEqual(['idle-loaded'])
+  })
+
+  it('the other reading is at hand, but for metering whose lengths rule a wait out', () => {
+    const otherOf = (lengths: readonly number[]) => read(endingAt(lengths), true).otherwise?.[1] ?? null
+    expect(otherOf([2.5, 2.5, 2.4, 2.5])).toBe('work-holding')
+    expect(otherOf([6.1, 7.2, 5.4, 6.6])).toBe('idle-loaded')
+    expect(otherOf([18.1, 18])).toBe('work-metering')
+    expect(otherOf([19.8, 19, 20.6, 21.4])).toBeNull()
+  })
+
+  it('where meters or other evidence tell, nothing changes and nothing is in doubt', () => {
+    const pieces = endingAt([2.5, 2.5, 2.4, 2.5])
+    expect(read(pieces, false).told[1]).toBe('work-holding')
+    expect(read(pieces, false).otherwise).toBeNull()
   })
 })

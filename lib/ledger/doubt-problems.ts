@@ -1,0 +1,27 @@
+import type { Problem } from '@/lib/contract/result'
+import type { KindDoubt } from '@/lib/phases/segment'
+import type { Ledger } from './ledger'
+
+const CODE = {
+  'hold-or-wait': 'hold-or-wait-unsure',
+  'load-or-early-relief': 'early-relief-taken',
+} as const satisfies Record<KindDoubt, string>
+
+/** Less than this share of the logged time is not worth a word. */
+const NOTICEABLE_SHARE = 0.002
+
+/** Steps whose kind pressure alone leaves open, with the time they last; their words name the sensor that would tell. */
+export function doubtProblems({ segmentation, trace }: Pick<Ledger, 'segmentation' | 'trace'>): Problem[] {
+  const { steps } = segmentation
+  const loggedS = trace.holdS.reduce((sum, seconds) => sum + seconds, 0)
+  return segmentation.otherReadings().flatMap(({ doubt, steps: others }): Problem[] => {
+    const open = steps.filter(({ kind }, k) => others[k].kind !== kind)
+    const seconds = open.reduce((sum, { durationS }) => sum + durationS, 0)
+    const count = open.reduce((sum, { from, to }) => sum + to - from, 0)
+    const idle = open.some(({ kind }) => kind === 'idle-loaded')
+    const values = { seconds, ...(doubt === 'hold-or-wait' ? { takenFor: idle ? 'idle' : 'work' } : {}) }
+    return seconds > NOTICEABLE_SHARE * loggedS
+      ? [{ code: CODE[doubt], line: null, column: null, count, values }]
+      : []
+  })
+}

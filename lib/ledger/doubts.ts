@@ -1,0 +1,72 @@
+import type { PhaseKind } from '@/lib/contract/result'
+import type { MachineModel } from '@/lib/machine/machine-model'
+import type { Segmentation } from '@/lib/phases/segment'
+import type { Step } from '@/lib/phases/stretch'
+import { ACCOUNT_KEYS } from './account-series'
+import { noStreams, type Streams } from './operating-point'
+import type { Doubt } from './propagate'
+import { addShares, kindIndex, TOTALS_LENGTH } from './totals'
+
+/** Seals and spools let no more than this share of the flow into the system while it is held (common practice, no source). */
+const HOLD_LEAK_SHARE = 0.01
+
+const isDeadHeaded = (kind: PhaseKind) => kind === 'idle-loaded' || kind === 'work-holding'
+
+/** Moves a step's oil to where its other kind sends it: none into the system while dead-headed, all of it while it moves. */
+function sendElsewhere(streams: Streams, kind: PhaseKind, other: PhaseKind): void {
+  const oil = streams.overRelief + streams.intoSystem
+  const before = streams.intoSystem
+  if (other === 'work-moving') streams.intoSystem = oil
+  else if (kind === 'work-metering' && isDeadHeaded(other)) streams.intoSystem = 0
+  else return
+  streams.overRelief = oil - streams.intoSystem
+  streams.work *= before > 0 ? streams.intoSystem / before : 0
+  streams.metering = streams.intoSystem - streams.work
+}
+
+/** What the totals would be more or less if the leakage of holds, which no meter sees, were the most that is usual. */
+function holdLeakage(steps: readonly Step[], energiesJ: Float64Array): Doubt[] {
+  const change = new Float64Array(TOTALS_LENGTH)
+  const reliefAt = ACCOUNT_KEYS.indexOf('overRelief')
+  let reliefJ = 0
+  steps.forEach(({ kind, means }, k) => {
+    const metered = [means.systemFlowM3S, means.returnFlowM3S].some((flow) => !Number.isNaN(flow))
+    if (kind === 'work-holding' && !metered) reliefJ += energiesJ[k * ACCOUNT_KEYS.length + reliefAt]
+  })
+  const leakJ = HOLD_LEAK_SHARE * reliefJ
+  if (!(leakJ > 0)) return []
+  change[kindIndex('work-holding', 'overRelief')] = -leakJ
+  change[kindIndex('work-holding', 'intoSystem')] = leakJ
+  return [{ source: 'hold-leakage', change }]
+}
+
+/**
+ * How the totals change for every other way in which pressure alone lets the kinds of steps be read: their energy moves
+ * from one kind to another and their oil from the relief to the system or back, and nothing is lost.
+ */
+export function doubtsOf(
+  { steps, otherReadings }: Pick<Segmentation, 'steps' | 'otherReadings'>,
+  energiesJ: Float64Array,
+  model: Pick<MachineModel, 'motor' | 'isFixed'>,
+): Doubt[] {
+  const streams = noStreams()
+  const readings = otherReadings().map(({ doubt, steps: others }): Doubt => {
+    const as = { told: new Float64Array(TOTALS_LENGTH), other: new Float64Array(TOTALS_LENGTH) }
+    const add = (totals: Float64Array, kind: PhaseKind, durationS: number) => {
+      const place = kindIndex(kind, ACCOUNT_KEYS[0])
+      for (let j = 0; j < ACCOUNT_KEYS.length; j++) totals[place + j] += streams[ACCOUNT_KEYS[j]]
+      addShares(totals, kind, streams, durationS, model.motor.ratedShaftW)
+    }
+    others.forEach(({ kind: other, durationS }, k) => {
+      const { kind } = steps[k]
+      if (other === kind) return
+      for (let j = 0; j < ACCOUNT_KEYS.length; j++)
+        streams[ACCOUNT_KEYS[j]] = energiesJ[k * ACCOUNT_KEYS.length + j]
+      add(as.told, kind, durationS)
+      sendElsewhere(streams, kind, other)
+      add(as.other, other, durationS)
+    })
+    return { source: doubt, change: as.other.map((value, i) => value - as.told[i]) }
+  })
+  return model.isFixed ? [...readings, ...holdLeakage(steps, energiesJ)] : readings
+}
