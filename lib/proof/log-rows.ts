@@ -1,6 +1,6 @@
-import type { ProofLogRow } from '@/lib/contract/proof'
+import type { ProofLogRow, ProofSetup } from '@/lib/contract/proof'
 import { J_PER_KWH } from '@/lib/units'
-import { type Baseline, expectedJ } from './baseline'
+import { type Baseline, expectedJ, fitBaseline } from './baseline'
 import { cusum } from './cusum'
 import type { Saving } from './saving'
 import { systematicOf } from './systematic'
@@ -15,7 +15,7 @@ export function logRows(
   units: readonly Unit[],
   baseline: Baseline,
   { betweenJ2, unitJ2 }: Saving,
-  sameSensors: boolean,
+  { sameSensors, driver, adjustments }: Pick<ProofSetup, 'sameSensors' | 'driver' | 'adjustments'>,
 ): { rows: ProofLogRow[]; fades: boolean } {
   const known = logs
     .map((log, index) => {
@@ -51,17 +51,30 @@ export function logRows(
       alarm,
     }
   })
-  return { rows, fades: fadesAfter(known.filter(({ log }) => log.side === 'comparison')) }
+  const after = known.filter(({ log }) => log.side === 'comparison')
+  return { rows, fades: fadesAfter(after, { driver, adjustments }) }
 }
 
-/** Whether the saving gets smaller after it was first seen: the rule again, around the share saved in the first half. */
-function fadesAfter(after: readonly { expected: number; actual: number; sdJ: number }[]): boolean {
+/**
+ * Whether the saving gets smaller after it was first seen: the rule once more, on the later half of the logs against a model
+ * of the machine as it was in the first half, so that another duty is none of it.
+ */
+function fadesAfter(
+  after: readonly { readonly own: readonly Unit[]; readonly sdJ: number }[],
+  setup: Pick<ProofSetup, 'driver' | 'adjustments'>,
+): boolean {
   if (after.length < LEAST_LASTING) return false
-  const first = after.slice(0, Math.floor(after.length / 2))
-  const sum = (of: 'expected' | 'actual') => first.reduce((total, one) => total + one[of], 0)
-  const ratio = sum('actual') / sum('expected')
-  const rest = after.slice(first.length)
-  return cusum(
-    rest.map(({ expected, actual, sdJ }) => ({ valueJ: actual - ratio * expected, sdJ: sdJ * ratio })),
-  ).some(({ alarm }) => alarm === 'worse')
+  const half = Math.floor(after.length / 2)
+  const rest = after.slice(half)
+  const changed = fitBaseline(
+    after.slice(0, half).flatMap(({ own }) => own),
+    rest.flatMap(({ own }) => own),
+    setup,
+  )
+  if (!changed) return false
+  const differences = rest.map(({ own, sdJ }) => ({
+    valueJ: own.reduce((sum, unit) => sum + unit.energyJ - expectedJ(changed, unit), 0),
+    sdJ,
+  }))
+  return cusum(differences).some(({ alarm }) => alarm === 'worse')
 }

@@ -84,6 +84,17 @@ function yearHalf(saving: Saving, baseline: Baseline, after: readonly Unit[], li
   return Math.hypot(half, limitShare * saving.savedJ)
 }
 
+/**
+ * What was promised for the compared units. The share's own interval knows sensors and models only; how little one log tells
+ * of other weeks' duty is in the yearly figure, so its reach in proportion is taken.
+ */
+function promisedOf(expected: ToProve['expected'], expectedKWh: number, perYear: number): Estimate | null {
+  if (!expected) return null
+  const { savedShare, savedKWhPerYear } = expected
+  if (!savedShare || savedKWhPerYear.value === 0) return times(savedKWhPerYear, 1 / perYear)
+  return times(savedKWhPerYear, (savedShare.value * expectedKWh) / savedKWhPerYear.value)
+}
+
 /** Energies of a side are as good as the worst of its logs. */
 function basisOf(logs: readonly ProofLog[]): Estimate['basis'] {
   const bases = logs.map(({ evidence }) => evidence.basis)
@@ -140,10 +151,8 @@ export function prove({ logs, setup, expected, year, warnings: told = [] }: ToPr
   const expectedKWh = even(saving.expectedJ / J_PER_KWH, halfJ / J_PER_KWH, basis)
   const perYear = year.plannedHours / runningHours
   const yearJ = yearHalf(saving, baseline, after, year.plannedHoursLimitShare)
-  const predictedKWh = expected?.savedShare
-    ? times(expected.savedShare, expectedKWh.value)
-    : predictedPerYear && times(predictedPerYear, 1 / perYear)
-  const { rows, fades } = logRows(logs, units, baseline, saving, sameSensors)
+  const predictedKWh = promisedOf(expected, expectedKWh.value, perYear)
+  const { rows, fades } = logRows(logs, units, baseline, saving, setup)
   return {
     ...shown,
     verdict: verdictOf(savedKWh, predictedKWh),

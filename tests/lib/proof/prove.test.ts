@@ -63,7 +63,10 @@ describe('a saving by cycles', () => {
         logs,
         setup: PLAIN,
         year: YEAR,
-        expected: { savedShare: promised(share, half), savedKWhPerYear: promised(1000, 100) },
+        expected: {
+          savedShare: promised(share, half),
+          savedKWhPerYear: promised(1000, (1000 * half) / share),
+        },
       }).verdict
     expect(verdict(0.3, 0.02)).toBe('proven')
     expect(verdict(0.5, 0.05)).toBe('proven-less')
