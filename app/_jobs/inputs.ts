@@ -73,7 +73,9 @@ export function inputsOf(
   reading: Reading | null = null,
   leftOut: readonly LeftOut[] = [],
 ): Inputs {
-  const { channels = null, ...nameplate } = machineAsRead(machine, reading)
+  const { channels: declared = null, ...nameplate } = machineAsRead(machine, reading)
+  // What an auditor asks of a sensor changes no reading.
+  const channels = declared?.map(({ evidence: _, ...channel }) => channel) ?? null
   const said = corrections.map(({ startS, endS, kind }) => ({ startS, endS, kind }))
   // Only where there is any: most logs lie alone.
   const overlap = leftOut.length > 0 ? { leftOut } : {}

@@ -11,7 +11,10 @@ import { findMachine } from '@/db/queries/machines'
 import { siteSettings } from '@/db/queries/sites'
 import type { Packing } from '@/db/schema/log-files'
 import type { LogRow } from '@/db/schema/logs'
+import type { Machine } from '@/lib/contract/machine'
+import type { Reading } from '@/lib/contract/reading'
 import { TankwardError } from '@/lib/errors'
+import type { ImportReport } from '@/lib/import/report'
 import { inWorker } from './in-worker'
 import { answersOf, inputsOf, machineAsRead, overlapOf, siteOfLog } from './inputs'
 import { gatheredRows } from './row-buffer'
@@ -77,6 +80,16 @@ export async function withStoredFiles<T>(
 export const unpackerOf = (packing: Packing): Transform | null =>
   packing === 'none' ? null : packing === 'gzip' ? createGunzip() : createBrotliDecompress()
 
+/** Sensors are those that were fitted when the log was made: the set-up of today says nothing of them, a person may. */
+function asFitted(machine: Machine, earlier: ImportReport | null, said: Reading | null): Machine {
+  if (said?.channels) return machineAsRead(machine, said)
+  const channels = machine.channels?.map(({ evidence: _, ...channel }) => {
+    const known = earlier?.channels.find(({ column }) => column === channel.column)
+    return known?.evidence ? { ...channel, evidence: known.evidence } : channel
+  })
+  return { ...machine, channels }
+}
+
 /**
  * Reads a stored log's original file again: after its columns were declared otherwise or the site's time zone
  * changed, or a person answered anew what it leaves open. What was there stays until the new reading is stored in its place.
@@ -91,7 +104,7 @@ export async function rereadLog(db: Database, row: LogRow, onProgress: OnRefresh
     const corrections = await listCorrections(db, key)
     const reading = row.reading?.reading ?? null
     const leftOut = overlapOf(row, await listDoneLogs(db, row.machineId))
-    const inputs = { machine: machineAsRead(machine.config, reading), site, corrections, leftOut }
+    const inputs = { machine: asFitted(machine.config, row.report, reading), site, corrections, leftOut }
     const { rows, onRows } = gatheredRows()
     const imported = await inWorker(
       { kind: 'import', file, answers: answersOf(reading), ...inputs },

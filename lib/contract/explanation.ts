@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { BASES } from './estimate'
-import { LOCATIONS, QUANTITIES } from './machine'
+import { evidenceSchema, LOCATIONS, QUANTITIES } from './machine'
 import { PHASE_KINDS } from './result'
 
 const finite = z.number()
@@ -59,6 +59,8 @@ const sensorUseSchema = z.object({
   /** The offset found in this log and taken off, and its own 95 % limit afterwards; in `unit`. */
   offset: finite,
   limitAfter: finite,
+  /** What was known of the sensor when the log was imported. */
+  evidence: evidenceSchema.optional(),
 })
 export type SensorUse = z.infer<typeof sensorUseSchema>
 

@@ -43,6 +43,17 @@ export const accuracySchema = z.union([
 /** 95 % limit on one constant offset a log. Default: 1 % of full scale, or of the largest reading. */
 export type Accuracy = z.infer<typeof accuracySchema>
 
+/** What an auditor asks of a sensor: which one it was, who checked it when, and what it shows at rest. */
+export const evidenceSchema = z.object({
+  serialNumber: z.string().trim().min(1).max(80).optional(),
+  certificateNumber: z.string().trim().min(1).max(80).optional(),
+  /** Day of the calibration, as in 2026-03-31. */
+  certificateDate: z.iso.date().optional(),
+  /** Reading with nothing to measure, in the channel's unit. */
+  zeroReading: z.number().optional(),
+})
+export type SensorEvidence = z.infer<typeof evidenceSchema>
+
 /** A column of the log: what it measures, where, in which unit (of the value after `scale`). */
 export const channelSchema = z.object({
   column: z.string().min(1),
@@ -53,6 +64,8 @@ export const channelSchema = z.object({
     .object({ from: z.tuple([z.number(), z.number()]), to: z.tuple([z.number(), z.number()]) })
     .optional(),
   accuracy: accuracySchema.optional(),
+  /** Kept with each log as it was when that was imported. */
+  evidence: evidenceSchema.optional(),
 })
 export type ChannelDeclaration = z.infer<typeof channelSchema>
 

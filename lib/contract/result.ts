@@ -47,7 +47,10 @@ export const problemSchema = noteSchema.extend({
   line: z.number().int().nullable(),
   column: z.string().nullable(),
   count: z.number().int().nonnegative(),
+  /** The first few, with the cell as the file has it; null for an empty one. */
+  examples: z.array(z.object({ line: z.number().int(), cell: z.string().nullable() })).optional(),
 })
+export type ProblemExample = NonNullable<z.infer<typeof problemSchema>['examples']>[number]
 export type Problem = z.infer<typeof problemSchema>
 
 const stretchSchema = z.object({ startS: finite, endS: finite })

@@ -44,7 +44,14 @@ function figured(path: readonly string[], analysis: Analysis, grounds: Grounds):
  */
 export function explain(figure: string, analysis: Analysis, grounds: Grounds): Explanation | null {
   const of = figured(figure.split('.'), analysis, grounds)
-  return of && toldFigure(figure, of, grounds)
+  if (!of) return null
+  const told = toldFigure(figure, of, grounds)
+  const { channels } = analysis.log
+  const sensors = told.sensors.map((sensor) => {
+    const evidence = channels.find(({ column }) => column === sensor.column)?.evidence
+    return evidence ? { ...sensor, evidence } : sensor
+  })
+  return { ...told, sensors }
 }
 
 const LINES = ['electricIn', ...STREAMS]

@@ -1,4 +1,4 @@
-import type { Accuracy, ChannelDeclaration, Location, Quantity } from '@/lib/contract/machine'
+import type { Accuracy, ChannelDeclaration, Location, Quantity, SensorEvidence } from '@/lib/contract/machine'
 import type { Unit } from '@/lib/units'
 import type { WrittenUnit } from './unit-words'
 
@@ -13,6 +13,7 @@ export interface ChannelPlan {
   readonly written: WrittenUnit | null
   readonly scale: NonNullable<ChannelDeclaration['scale']> | null
   readonly accuracy: Accuracy | null
+  readonly evidence?: SensorEvidence
   readonly declared: boolean
   /** Unit text behind every number of the column, to be stripped. */
   readonly cellUnit: string | null

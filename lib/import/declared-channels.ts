@@ -84,6 +84,7 @@ function plan(
       unit === undefined && channel.scale === undefined && written?.quantity === quantity ? written : null,
     scale: channel.scale ?? null,
     accuracy: channel.accuracy ?? null,
+    ...(channel.evidence ? { evidence: channel.evidence } : {}),
     declared: true,
     cellUnit: cellUnitOf(sampleOf(table, index)),
     isSwitch: quantity === 'signal' || columnKind(sampleOf(table, index)) === 'boolean',

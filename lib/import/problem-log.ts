@@ -1,18 +1,37 @@
-import type { Problem } from '@/lib/contract/result'
+import type { Problem, ProblemExample } from '@/lib/contract/result'
 import type { ImportProblemCode } from './codes'
 
 type Values = Problem['values']
 
-/** Collects problems, one entry per code and column: full count, first line, first example. */
+/** So many of each kind are kept as examples. */
+export const MOST_EXAMPLES = 5
+const LONGEST_CELL = 60
+
+/** The first of two lists of examples, in the order of their lines. */
+function firstOf(a: readonly ProblemExample[], b: readonly ProblemExample[]): ProblemExample[] {
+  return [...a, ...b].sort((one, other) => one.line - other.line).slice(0, MOST_EXAMPLES)
+}
+
+/** Collects problems, one entry per code and column: full count, first line, first examples. */
 export class ProblemLog {
   private readonly entries = new Map<string, Problem>()
 
   add(
     code: ImportProblemCode,
-    place: { line?: number | null; column?: string | null; count?: number; values?: Values } = {},
+    place: {
+      line?: number | null
+      column?: string | null
+      count?: number
+      values?: Values
+      /** The cells that it is about, in the order of their lines. */
+      examples?: readonly ProblemExample[]
+    } = {},
   ): void {
-    const { line = null, column = null, count = 1, values = {} } = place
-    this.merge({ code, line, column, count, values })
+    const { line = null, column = null, count = 1, values = {}, examples = [] } = place
+    const some = examples
+      .slice(0, MOST_EXAMPLES)
+      .map(({ line: at, cell }) => ({ line: at, cell: cell?.slice(0, LONGEST_CELL) ?? null }))
+    this.merge({ code, line, column, count, values, ...(some.length > 0 ? { examples: some } : {}) })
   }
 
   private merge(problem: Problem): void {
@@ -23,12 +42,17 @@ export class ProblemLog {
       this.entries.set(key, problem)
       return
     }
+    const { examples = [] } = problem
+    const isFull =
+      (known.examples?.length ?? 0) >= MOST_EXAMPLES && line !== null && line >= (known.line ?? 0)
+    const all = isFull ? (known.examples ?? []) : firstOf(known.examples ?? [], examples)
     const earlier = line !== null && (known.line === null || line < known.line)
     this.entries.set(key, {
       ...known,
       line: earlier ? line : known.line,
       count: known.count + count,
       values: earlier ? { ...known.values, ...values } : { ...values, ...known.values },
+      ...(all.length > 0 ? { examples: all } : {}),
     })
   }
 

@@ -1,4 +1,4 @@
-import type { Machine } from '@/lib/contract/machine'
+import type { Machine, SensorEvidence } from '@/lib/contract/machine'
 import type { Answers } from '@/lib/contract/reading'
 import { timeline } from '@/lib/samples/timeline'
 import type { Channel } from '@/lib/samples/trace'
@@ -235,6 +235,7 @@ export async function readLog(source: AsyncIterable<Uint8Array>, options: ReadOp
         unit: channel.unit,
         ...(channel.accuracy === null ? {} : { accuracy: channel.accuracy }),
         ...scaleOf(plans, channel),
+        ...evidenceOf(plans, channel),
       })),
       unusedColumns: table.headers
         .filter((_, i) => !inUse.has(i) && !timeColumns.has(i))
@@ -244,6 +245,13 @@ export async function readLog(source: AsyncIterable<Uint8Array>, options: ReadOp
       problems: problems.list(),
     },
   }
+}
+
+function evidenceOf(plans: readonly ChannelPlan[], channel: Channel): { evidence?: SensorEvidence } {
+  const plan = plans.find(
+    ({ column, quantity }) => column === channel.column && quantity === channel.quantity,
+  )
+  return plan?.evidence ? { evidence: plan.evidence } : {}
 }
 
 /** The scale that reads the column again as it was read: declared, or from a unit the contract lacks (l/s, mbar). */

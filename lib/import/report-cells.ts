@@ -19,7 +19,11 @@ export function reportCells(
     { line: overflow?.line ?? null, example: overflow === null ? null : String(overflow.mark) },
   ].filter(({ line }) => line !== null)
   firsts.sort((a, b) => (a.line ?? 0) - (b.line ?? 0))
+  // Which of the empty cells a slower rate explains is not known cell by cell.
+  const empties = explained > 0 ? [] : faults.emptyLines.map((line) => ({ line, cell: null }))
+  const marks = overflow === null ? [] : [{ line: overflow.line, cell: String(overflow.mark) }]
   problems.add('unreadable-cell', {
+    examples: [...faults.examples, ...empties, ...marks].sort((a, b) => a.line - b.line),
     line: firsts[0]?.line ?? null,
     column,
     count,

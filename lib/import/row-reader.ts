@@ -69,13 +69,18 @@ export class RowReader {
     this.rowsRead++
     // A line of one word among many columns is a note of the logger's: it has no cells to miss.
     if (cells.length === 1 && this.width > 1 && cellKind(cells[0].trim()) === 'text') {
-      this.reject('row-rejected-time', number, { found: cells[0].trim().slice(0, 40) })
+      this.reject('row-rejected-time', number, { found: cells[0].trim().slice(0, 40) }, cells[0].trim())
       return
     }
     if (cutOff) this.distrustLast(cells)
     else if (cells.length !== this.usualWidth && this.isMisplaced(cells)) {
       // Which value belongs to which column is anyone's guess: none is read.
-      this.reject('row-rejected-columns', number, { actual: cells.length, expected: this.expectedWidth })
+      this.reject(
+        'row-rejected-columns',
+        number,
+        { actual: cells.length, expected: this.expectedWidth },
+        line.trim(),
+      )
       return
     }
     if (this.mark === null) this.seekMark(cells)
@@ -154,9 +159,12 @@ export class RowReader {
       }
       timed = !Number.isNaN(stamp)
     }
-    if (!timed) this.reject('row-rejected-time', line, { found: (dateCell ?? timeCell).trim().slice(0, 40) })
-    else if (filled === 0) this.reject('row-rejected-empty', line, {})
-    else {
+    if (!timed) {
+      const found = (dateCell ?? timeCell).trim()
+      this.reject('row-rejected-time', line, { found: found.slice(0, 40) }, found)
+    } else if (filled === 0) {
+      this.reject('row-rejected-empty', line, {}, plans.map(({ index }) => cells[index] ?? '').join(' | '))
+    } else {
       this.stamps?.keep(dateCell ?? timeCell)
       this.numericTime?.keep(stamp)
       for (let i = 0; i < columns.length; i++) columns[i].keep(row[i])
@@ -175,10 +183,11 @@ export class RowReader {
     code: 'row-rejected-columns' | 'row-rejected-time' | 'row-rejected-empty',
     line: number,
     values: Record<string, string | number>,
+    cell: string,
   ): void {
     const { time } = this
     const timed = code === 'row-rejected-time' && time.kind !== 'row-number'
     const column = timed ? this.table.headers[time.column].column : null
-    this.problems.add(code, { line, column, values })
+    this.problems.add(code, { line, column, values, examples: [{ line, cell }] })
   }
 }

@@ -124,6 +124,7 @@ function dropBad(stamps: Stamps, context: TimeContext): { stampsMs: Float64Array
       line: context.lineOf(i),
       column: context.timeColumn,
       values: { found },
+      examples: [{ line: context.lineOf(i), cell: found }],
     })
   }
   return { stampsMs: pick(stampsMs, rows), rows }

@@ -1,8 +1,10 @@
+import type { ProblemExample } from '@/lib/contract/result'
 import { readSwitch } from './cell-kind'
 import { decimalEvidence } from './decimal-evidence'
 import { GrowableFloat64, type Strided } from './growable'
 import { isMissingMark } from './missing'
 import { type DecimalMark, parseNumber } from './number'
+import { MOST_EXAMPLES } from './problem-log'
 
 /** While the decimal mark is open, `1.234` is kept as 1.234 with the mark that may group thousands. */
 const OPEN_POINT = 1
@@ -19,6 +21,9 @@ export interface CellFaults {
   /** First cell that held something, yet no number. */
   faultLine: number | null
   faultText: string | null
+  /** The first cells that held no number, and the first lines of empty ones. */
+  readonly examples: ProblemExample[]
+  readonly emptyLines: number[]
 }
 
 /** One column's numbers as logged, NaN where missing; grows row by row. */
@@ -30,6 +35,8 @@ export class ValueColumn {
     emptyLine: null,
     faultLine: null,
     faultText: null,
+    examples: [],
+    emptyLines: [],
   }
   /** Evidence for the thousands reading while open: unmarked whole numbers under and over 1000. */
   openPoints = 0
@@ -103,12 +110,14 @@ export class ValueColumn {
     else faults.unreadable++
     faults.faultLine ??= line
     faults.faultText ??= cell.slice(0, 40)
+    if (faults.examples.length < MOST_EXAMPLES) faults.examples.push({ line, cell })
   }
 
   /** As `read` of an empty cell. */
   countEmpty(line: number): void {
     this.faults.empty++
     this.faults.emptyLine ??= line
+    if (this.faults.emptyLines.length < MOST_EXAMPLES) this.faults.emptyLines.push(line)
   }
 
   keep(value: number): void {

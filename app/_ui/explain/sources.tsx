@@ -3,10 +3,16 @@ import { standings } from '@/app/_words/en/interval'
 import { count, number } from '../format'
 import { LOCATION_NAMES, QUANTITY_NAMES } from '../labels'
 import { Scroll } from '../scroll'
+import { evidenceText } from '../upload/reading-lines'
 import { halfInUnit, inUnit, unitText } from './quantity-text'
 
 /** A signal tells when, not how much. */
 const isSwitch = ({ quantity }: DescribedExplanation['sensors'][number]) => quantity === 'signal'
+
+function SensorEvidence({ sensor }: { sensor: DescribedExplanation['sensors'][number] }) {
+  const text = evidenceText(sensor.evidence, sensor.unit)
+  return text ? <span className="how">{text}</span> : null
+}
 
 /** Sensors behind a figure: what they cover, how sure they are, and what was taken off. */
 export function SensorsUsed({ sensors }: { sensors: DescribedExplanation['sensors'] }) {
@@ -39,6 +45,7 @@ export function SensorsUsed({ sensors }: { sensors: DescribedExplanation['sensor
                 <span className="how">
                   {QUANTITY_NAMES[sensor.quantity]}, {LOCATION_NAMES[sensor.location]}
                 </span>
+                <SensorEvidence sensor={sensor} />
               </th>
               <td className="num">{count(sensor.samples)}</td>
               <td className="num">{number(sensor.hours)}</td>

@@ -2,7 +2,7 @@ import type { ReportView } from '@/app/_server/views/report-view'
 import { bytes, count, dateTime, duration, elapsed, percent } from '../format'
 import { Scroll } from '../scroll'
 import { MARK_NAMES } from '../upload/inspection-view'
-import { channelText, readingLines } from '../upload/reading-lines'
+import { channelText, evidenceText, readingLines } from '../upload/reading-lines'
 
 /** So many gaps are listed; the others are counted. */
 const MOST_GAPS = 200
@@ -95,7 +95,25 @@ export function ImportReportView({ view }: { view: ReportView }) {
               <tbody>
                 {problems.map((problem) => (
                   <tr key={`${problem.code} ${problem.line} ${problem.column}`}>
-                    <td>{problem.message}</td>
+                    <td>
+                      {problem.message}
+                      {problem.examples && problem.examples.length > 0 ? (
+                        <details className="twin">
+                          <summary>
+                            {problem.examples.length < problem.count
+                              ? `The first ${problem.examples.length}`
+                              : 'Which'}
+                          </summary>
+                          <ul>
+                            {problem.examples.map(({ line, cell }) => (
+                              <li key={line}>
+                                line {count(line)}: {cell === null ? 'an empty cell' : <code>{cell}</code>}
+                              </li>
+                            ))}
+                          </ul>
+                        </details>
+                      ) : null}
+                    </td>
                     <td className="num">{count(problem.count)}</td>
                     <td className="num">{problem.line === null ? '' : count(problem.line)}</td>
                     <td>{problem.column ?? ''}</td>
@@ -112,7 +130,10 @@ export function ImportReportView({ view }: { view: ReportView }) {
         <h2 id="columns">Columns</h2>
         <ul>
           {channels.map((channel) => (
-            <li key={`${channel.column} ${channel.location}`}>{channelText(channel)}</li>
+            <li key={`${channel.column} ${channel.location}`}>
+              {channelText(channel)}
+              <span className="how">{evidenceText(channel.evidence, channel.unit) ?? 'no evidence of the sensor was entered'}</span>
+            </li>
           ))}
         </ul>
         <p className="soft">

@@ -115,6 +115,39 @@ export function ChannelRows({
                 help="Two numbers, for example 0 250."
                 onChange={(scaleTo) => change(index, { scaleTo })}
               />
+              <Field
+                label="Serial number of the sensor"
+                optional
+                value={channel.serialNumber}
+                error={error('evidence.serialNumber')}
+                help="Kept with each log as it is when that is imported, for an auditor."
+                onChange={(serialNumber) => change(index, { serialNumber })}
+              />
+              <Field
+                label="Calibration certificate"
+                optional
+                value={channel.certificateNumber}
+                error={error('evidence.certificateNumber')}
+                onChange={(certificateNumber) => change(index, { certificateNumber })}
+              />
+              <Field
+                label="Date of the certificate"
+                optional
+                value={channel.certificateDate}
+                error={error('evidence.certificateDate')}
+                help="As in 2026-03-31."
+                onChange={(certificateDate) => change(index, { certificateDate })}
+              />
+              <Field
+                label="Zero reading at rest"
+                optional
+                numeric
+                unit={channel.unit}
+                value={channel.zeroReading}
+                error={error('evidence.zeroReading')}
+                help="What the sensor shows with nothing to measure."
+                onChange={(zeroReading) => change(index, { zeroReading })}
+              />
             </div>
             <button
               type="button"

@@ -17,6 +17,10 @@ export interface ChannelDraft {
   readonly fullScale: string
   readonly scaleFrom: string
   readonly scaleTo: string
+  readonly serialNumber: string
+  readonly certificateNumber: string
+  readonly certificateDate: string
+  readonly zeroReading: string
 }
 
 /** The whole form as typed: text by path in MACHINE.json, and the sensor rows. */
@@ -50,6 +54,10 @@ export const EMPTY_CHANNEL: Omit<ChannelDraft, 'key'> = {
   fullScale: '',
   scaleFrom: '',
   scaleTo: '',
+  serialNumber: '',
+  certificateNumber: '',
+  certificateDate: '',
+  zeroReading: '',
 }
 
 /** A machine as form text; without one, an empty form with the first choices taken. */
@@ -62,7 +70,7 @@ export function draftOf(machine: Machine | null): MachineDraft {
   )
   if (!machine) text['motor.frequencyHz'] = '50'
   const channels = (machine?.channels ?? []).map((channel, index): ChannelDraft => {
-    const { accuracy, scale } = channel
+    const { accuracy, scale, evidence } = channel
     const isFullScale = accuracy !== undefined && 'percentOfFullScale' in accuracy
     return {
       key: `${index} ${channel.column}`,
@@ -75,6 +83,10 @@ export function draftOf(machine: Machine | null): MachineDraft {
       fullScale: isFullScale ? String(accuracy.fullScale) : '',
       scaleFrom: scale ? scale.from.join(' ') : '',
       scaleTo: scale ? scale.to.join(' ') : '',
+      serialNumber: evidence?.serialNumber ?? '',
+      certificateNumber: evidence?.certificateNumber ?? '',
+      certificateDate: evidence?.certificateDate ?? '',
+      zeroReading: evidence?.zeroReading === undefined ? '' : String(evidence.zeroReading),
     }
   })
   const hangs = machine?.confirmed?.hangsOnPressure ?? []
@@ -87,7 +99,19 @@ const pair = (text: string) =>
     .split(/[\s;]+/)
     .map(numberOf)
 
+function evidenceOf(draft: ChannelDraft): Record<string, unknown> | null {
+  const typed = {
+    serialNumber: draft.serialNumber.trim() || undefined,
+    certificateNumber: draft.certificateNumber.trim() || undefined,
+    certificateDate: draft.certificateDate.trim() || undefined,
+    zeroReading: numberOf(draft.zeroReading),
+  }
+  const given = Object.entries(typed).filter(([, value]) => value !== undefined)
+  return given.length > 0 ? Object.fromEntries(given) : null
+}
+
 function channelOf(draft: ChannelDraft): unknown {
+  const evidence = evidenceOf(draft)
   const accuracy =
     draft.accuracy === 'full-scale'
       ? { percentOfFullScale: numberOf(draft.percent), fullScale: numberOf(draft.fullScale) }
@@ -105,6 +129,7 @@ function channelOf(draft: ChannelDraft): unknown {
     ...(draft.unit ? { unit: draft.unit } : {}),
     ...(scale ? { scale } : {}),
     ...(accuracy ? { accuracy } : {}),
+    ...(evidence ? { evidence } : {}),
   }
 }
 
@@ -171,6 +196,7 @@ function inFormWords(message: string, path: string): string {
 
 function wordsOf(issue: z.core.$ZodIssue): string {
   const path = issue.path.join('.')
+  if (path.endsWith('evidence.certificateDate')) return 'Enter the day, as in 2026-03-31.'
   if (path === 'confirmed.on') return 'Enter the day, as in 2026-03-31.'
   if (path === 'confirmed.by') return 'Enter who confirmed it.'
   if (issue.code === 'invalid_type') return `Enter a ${issue.expected === 'number' ? 'number' : 'value'}.`

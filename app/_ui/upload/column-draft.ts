@@ -26,7 +26,7 @@ export interface ColumnDraft {
   readonly low: string
   readonly high: string
   /** What goes along unseen while quantity and place stay as they are. */
-  readonly kept: Pick<ChannelDeclaration, 'accuracy' | 'scale'>
+  readonly kept: Pick<ChannelDeclaration, 'accuracy' | 'scale' | 'evidence'>
 }
 
 export const roleOf = (quantity: Quantity, location: Location): Use => `${quantity} ${location}`
@@ -51,7 +51,7 @@ export const isRaw = (column: ColumnAnswer): boolean =>
 /** What the file's columns are read as, to be changed. */
 export function draftsOf(columns: readonly ColumnAnswer[]): ColumnDraft[] {
   return columns.map(({ index, column, channel }) => {
-    const { quantity, location, unit, accuracy, scale } = channel ?? {}
+    const { quantity, location, unit, accuracy, scale, evidence } = channel ?? {}
     return {
       index,
       // A file without a header takes its columns by number; one that was read by declared names keeps those.
@@ -62,7 +62,11 @@ export function draftsOf(columns: readonly ColumnAnswer[]): ColumnDraft[] {
       rawHigh: '',
       low: '',
       high: '',
-      kept: { ...(accuracy ? { accuracy } : {}), ...(scale ? { scale } : {}) },
+      kept: {
+        ...(accuracy ? { accuracy } : {}),
+        ...(scale ? { scale } : {}),
+        ...(evidence ? { evidence } : {}),
+      },
     }
   })
 }

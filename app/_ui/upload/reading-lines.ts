@@ -1,9 +1,22 @@
-import type { ChannelDeclaration } from '@/lib/contract/machine'
+import type { ChannelDeclaration, SensorEvidence } from '@/lib/contract/machine'
 import type { Reading } from '@/lib/contract/reading'
 import { LOCATION_NAMES, QUANTITY_NAMES } from '../labels'
 
 export const channelText = ({ column, quantity, location, unit }: ChannelDeclaration): string =>
   `${column}: ${QUANTITY_NAMES[quantity].toLowerCase()}${location ? `, ${LOCATION_NAMES[location]}` : ''}${unit ? `, ${unit}` : ''}`
+
+/** What is known of a sensor for an auditor, in words; null where nothing is. */
+export function evidenceText(evidence: SensorEvidence | undefined, unit: string | undefined): string | null {
+  if (!evidence) return null
+  const { serialNumber, certificateNumber, certificateDate, zeroReading } = evidence
+  const words = [
+    serialNumber ? `serial number ${serialNumber}` : '',
+    certificateNumber ? `certificate ${certificateNumber}` : '',
+    certificateDate ? `certified on ${certificateDate}` : '',
+    zeroReading === undefined ? '' : `shows ${zeroReading}${unit ? ` ${unit}` : ''} at rest`,
+  ].filter(Boolean)
+  return words.length > 0 ? words.join(', ') : null
+}
 
 /** What a person said of a file or a layout, line by line. */
 export function readingLines(reading: Reading): string[] {

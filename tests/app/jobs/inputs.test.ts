@@ -41,3 +41,8 @@ it('ask for another analysis where a correction is made, moved or put in another
   const explained = { ...first, reason: 'the mains were off', id: 'x' }
   expect(inputsOf(machine, site, [explained])).toEqual(seen[1])
 })
+
+it('ask for nothing where only the evidence of a sensor changes: a log keeps what it was imported with', () => {
+  const certified = { ...machine, channels: [{ ...channels[0], evidence: { serialNumber: '4711' } }] }
+  expect(inputsOf(certified, site, [])).toEqual(today)
+})

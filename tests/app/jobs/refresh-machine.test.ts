@@ -89,4 +89,20 @@ onBothDatabases('refreshing a machine', (opened) => {
     const ratio = (found?.analysis.idle.costPerYear.value ?? 0) / analysis.idle.costPerYear.value
     expect(ratio).toBeCloseTo(0.4 / analysis.site.energyPricePerKWh, 6)
   })
+
+  it('leaves a log the sensors that it was imported with, whatever is fitted since', async () => {
+    const { db } = opened()
+    const [first, ...others] = machine.channels ?? []
+    const fitted = (serialNumber: string, accuracy: { percentOfReading: number }): Machine => ({
+      ...machine,
+      channels: [{ ...first, accuracy, evidence: { serialNumber } }, ...others],
+    })
+    const { machineId, key } = await imported(db, fitted('P-1', { percentOfReading: 1 }))
+    await updateMachine(db, machineId, { config: fitted('P-2', { percentOfReading: 2 }) })
+    expect(await staleLogs(db, machineId)).toMatchObject([{ needsReading: true }])
+    await queueRefresh(db, machineId)
+    const [channel] = (await findLog(db, key.logId))?.report?.channels ?? []
+    expect(channel).toMatchObject({ accuracy: { percentOfReading: 2 }, evidence: { serialNumber: 'P-1' } })
+    expect((await findAnalysis(db, key))?.analysis.log.channels[0].evidence).toEqual({ serialNumber: 'P-1' })
+  })
 })

@@ -38,7 +38,14 @@ describe('a row that lost or gained separators is not read', () => {
     const log = await readText(file(HEAD, swap(30, line)))
     expect(log.report).toMatchObject({ rowsRead: 60, rowsUsed: 59, rowsRejected: 1 })
     expect(log.report.problems).toEqual([
-      { code: 'row-rejected-columns', line: 32, column: null, count: 1, values: { actual, expected: 4 } },
+      {
+        code: 'row-rejected-columns',
+        line: 32,
+        column: null,
+        count: 1,
+        values: { actual, expected: 4 },
+        examples: [{ line: 32, cell: line.slice(0, 60) }],
+      },
     ])
   })
   it('a logger that leaves out empty cells at the end keeps its rows', async () => {
