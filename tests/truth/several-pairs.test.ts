@@ -1,7 +1,9 @@
 import { afterAll, describe, expect, it } from 'vitest'
 import { writeCsv } from '@/app/_plant/habits'
 import { machineFile } from '@/app/_plant/machine-file'
-import { simulate } from '@/app/_plant/simulate'
+import { savedShare, simulate } from '@/app/_plant/simulate'
+import type { Change, Visit } from '@/app/_plant/spec'
+import type { Analysis } from '@/lib/contract/result'
 import { analyseCsv, type Comparison, compare, tableOf } from './against-truth'
 import { PAIR_METERS, type PairMeters, pairMachine } from './pair-machines'
 
@@ -22,14 +24,35 @@ const drawn = Array.from({ length: ALL ? 48 : 8 }, (_, k) => ({
   rateHz: RATES_HZ[(k + Math.floor(k / 5)) % RATES_HZ.length],
 }))
 
+/** Savings may miss what the pair simulated again saves by this much of its input. */
+const NEAR_SAVING = 0.03
+
+const number = (value: unknown): number => (typeof value === 'number' ? value : Number.NaN)
+
+/** Changes that leave the pair as it is. */
+function changeOf({ id, settings }: Analysis['options'][number]): Change | null {
+  switch (id) {
+    case 'vent-relief-at-idle':
+      return { id, ventBar: number(settings.ventBar), delayS: number(settings.delayS) }
+    case 'lower-relief-setting':
+      return { id, settingBar: number(settings.settingBar) }
+    case 'efficient-motor':
+      return { id, ratedEfficiency: number(settings.ratedEfficiency) }
+    default:
+      return null
+  }
+}
+
 const OF_OIL: ReadonlySet<string> = new Set(['overRelief', 'unloading', 'intoSystem'])
 const printed: string[] = []
+const savings: { name: string; value: number; saves: number; inside: boolean }[] = []
 const rows: (Comparison & { readonly seed: number })[] = []
 
 describe('high–low pairs', () => {
   it.each(drawn)('$meters at $rateHz Hz, seed $seed', async ({ seed, meters, rateHz }) => {
     const spec = pairMachine(seed, meters)
-    const { recording, truth } = simulate(spec, { seed: 3 * seed + 1, durationS: 420, rateHz, fineHz: 100 })
+    const visit: Visit = { seed: 3 * seed + 1, durationS: 420, rateHz, fineHz: 100 }
+    const { recording, truth } = simulate(spec, visit)
     const csv = writeCsv(recording, 'comma-iso', '2026-08-17T06:00:00')
     const analysis = await analyseCsv(csv, `${spec.name}.csv`, machineFile(spec))
     const compared = compare(analysis, truth)
@@ -43,17 +66,36 @@ describe('high–low pairs', () => {
       ({ term, errorPercent }) => OF_OIL.has(term) && Math.abs(errorPercent) > LIMIT_PERCENT,
     )
     expect(far).toEqual([])
+    for (const option of analysis.options) {
+      const change = changeOf(option)
+      if (!change || !option.feasible || !option.savedShare) continue
+      const saves = savedShare(spec, visit, change)
+      const { value, low, high } = option.savedShare
+      savings.push({
+        name: `${spec.name} ${JSON.stringify(change)}`,
+        value,
+        saves,
+        inside: saves >= low && saves <= high,
+      })
+      expect(Math.abs(value - saves), change.id).toBeLessThan(NEAR_SAVING)
+    }
   })
 
   it('have what really happened within their intervals', () => {
     const inside = rows.filter((row) => row.inside).length
     expect(inside / rows.length).toBeGreaterThan(LEAST_INSIDE)
+    expect(savings.length).toBeGreaterThan(0)
+    expect(savings.filter((one) => one.inside).length / savings.length).toBeGreaterThan(LEAST_INSIDE)
   })
 })
 
 afterAll(() => {
   if (!ALL) return
   console.log(printed.join('\n'))
+  for (const { name, value, saves, inside } of savings)
+    console.log(
+      `${name}: got ${value.toFixed(4)}, saves ${saves.toFixed(4)} ${inside ? 'inside' : 'OUTSIDE'}`,
+    )
   for (const term of new Set(rows.map((row) => row.term))) {
     const of = rows.filter((row) => row.term === term)
     const inside = of.filter((row) => row.inside).length
