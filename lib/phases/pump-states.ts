@@ -16,7 +16,7 @@ export interface PumpStates {
 }
 
 /** How an unloading valve follows its setting, and where it lets its pump come back, as shares of the setting, 1 sd (common practice, no source). */
-const UNLOADS_SD_SHARE = 0.03
+const UNLOADS_SD_SHARE = 0.05
 const RELOAD_SD_SHARE = 0.09
 /** A peak between two samples, or a valve that sticks, changes a state where no reading shows why. */
 const UNSEEN_CHANCE = 1e-3

@@ -12,7 +12,7 @@ const AMPERE_SHARE = 0.02
 const UNKNOWN_NO_LOAD_SHARE = 0.06
 const FLOW_SHARE = 0.03
 /** Meters far off are wrong rather than sure: tails of Student's distribution with these degrees of freedom. */
-const FREEDOM = 4
+const FREEDOM = 6
 /** Less than this share of the least flow that pumps can give has another way. */
 const WHOLE_SHARE = 0.7
 
@@ -33,10 +33,12 @@ interface Witness {
 }
 
 /** Further off than this many standard deviations, a reading is not that of a state. */
-const NOT_OF_STATE = 3.5
+const NOT_OF_STATE = 2.5
+/** What is read of a motor that runs up is further above all of them. */
+const RUNNING_UP = 6
 
 /** True where a reading is far above every state's. */
-const isBeyondAll = ({ misses, sds }: Witness) => misses.every((miss, k) => miss > NOT_OF_STATE * sds[k])
+const isBeyondAll = ({ misses, sds }: Witness) => misses.every((miss, k) => miss > RUNNING_UP * sds[k])
 
 /** True where a reading is that of none, but lies between those of two. */
 const isBetween = ({ misses, sds }: Witness) =>

@@ -203,6 +203,13 @@ describe('a high–low pair', () => {
         expect(intoSystem.high).toBeGreaterThan(movedKWh(feeds))
       }
       expectClosed(told)
+      const saved = savingOn(told, 'vent-relief-at-idle').share
+      for (const feeds of [true, false]) {
+        const one = savingOn(ledgerOf(narrow, dutyOf(feeds), ['returnFlow', 'power']), 'vent-relief-at-idle')
+          .share.value
+        expect(one).toBeGreaterThan(saved.low)
+        expect(one).toBeLessThan(saved.high)
+      }
     })
   })
 })

@@ -81,6 +81,24 @@ describe('high–low pairs', () => {
     }
   })
 
+  it('that change to and fro are said to be unsure, and intervals hold what happened', async () => {
+    const calm = pairMachine(305, 'line flow, power')
+    const [further] = calm.furtherPumps ?? []
+    const setBar = further.unloadsAboveBar ?? Number.NaN
+    // With both pumps the strokes meet more than it opens at, with one less than it closes at.
+    const spec = {
+      ...calm,
+      furtherPumps: [{ ...further, valve: { opensBar: setBar - 3, closesBar: setBar - 4 } }],
+    }
+    const { recording, truth } = simulate(spec, { seed: 11, durationS: 420, rateHz: 10, fineHz: 100 })
+    const csv = writeCsv(recording, 'comma-iso', '2026-08-17T06:00:00')
+    const analysis = await analyseCsv(csv, 'hunting-pair.csv', machineFile(spec))
+    const compared = compare(analysis, truth)
+    printed.push(tableOf(`${spec.name} to and fro`, compared, 1))
+    expect(analysis.log.problems.map(({ code }) => code)).toContain('pair-state-unsure')
+    expect(compared.filter(({ term, inside }) => OF_OIL.has(term) && !inside)).toEqual([])
+  })
+
   it('have what really happened within their intervals', () => {
     const inside = rows.filter((row) => row.inside).length
     expect(inside / rows.length).toBeGreaterThan(LEAST_INSIDE)

@@ -1,6 +1,13 @@
 import { describe, expect, it } from 'vitest'
 import { type Machine, machineSchema } from '@/lib/contract/machine'
-import { fullFlowM3S, machineModel, partStrokeFlowM3S, pumpShaftW } from '@/lib/machine/machine-model'
+import {
+  allFeeding,
+  fullFlowM3S,
+  inPumpState,
+  machineModel,
+  partStrokeFlowM3S,
+  pumpShaftW,
+} from '@/lib/machine/machine-model'
 import { M3S_PER_LPM, PA_PER_BAR, W_PER_KW } from '@/lib/units'
 import { HAND_MACHINE, handFlowLpm, handFrictionKW, handLeakLpm, handShaftKW } from '../../laws/hand-machine'
 
@@ -40,6 +47,24 @@ describe('pumps on one shaft', () => {
     )
     expect(beside?.unloadedW(80 * PA_PER_BAR, RAD_S)).toBe(0)
     expect(beside?.ownCircuitW(RAD_S)).toBe(0)
+  })
+
+  it('keep a state that was told until the pressure is clearly beyond what ends it', () => {
+    const model = withPumps([{ ...HALF, unloadsAboveBar: 80 }])
+    const [alone, both] = [inPumpState(model, 0), inPumpState(model, 1)]
+    for (const bar of [60, 75, 80, 90]) {
+      expect(flowLpm(alone, bar)).toBeCloseTo(handFlowLpm(bar), 9)
+      expect(shaftKW(alone, bar)).toBeCloseTo(handShaftKW(bar) + 0.5 * handShaftKW(5), 9)
+      expect(flowLpm(both, bar)).toBeCloseTo(1.5 * handFlowLpm(bar), 9)
+      expect(shaftKW(both, bar)).toBeCloseTo(1.5 * handShaftKW(bar), 9)
+    }
+    expect(flowLpm(alone, 5)).toBeCloseTo(1.5 * handFlowLpm(5), 9)
+    expect(flowLpm(both, 140)).toBeCloseTo(handFlowLpm(140), 9)
+    expect(flowLpm(allFeeding(model), 140)).toBeCloseTo(1.5 * handFlowLpm(140), 9)
+    expect(inPumpState(model, Number.NaN)).toBe(model)
+    expect(inPumpState(model, 1 - 1e-12)).toBe(both)
+    expect(model.pump.latch?.fixed).toHaveLength(2)
+    expect(withPumps([HALF]).pump.latch).toBeNull()
   })
 
   it('take a constant torque for a circuit of its own, at any stroke of the others', () => {
