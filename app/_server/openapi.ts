@@ -133,6 +133,14 @@ const logPaths = {
       { 200: answers('The log, whose figures are being brought up to date', 'LogState') },
     ),
   },
+  '/api/logs/{id}/inspections': {
+    parameters: [pathId('id')],
+    post: operation(
+      'What would be understood of a stored log’s files if they were read so, and what that leaves open; changes nothing',
+      { ...write, requestBody: bodyOf('Reading') },
+      { 200: answers('What would be understood', 'Inspection') },
+    ),
+  },
   '/api/logs/{id}/file': {
     parameters: [pathId('id')],
     get: operation('The original file', {}, { 200: FILE_ANSWER }),

@@ -3,7 +3,7 @@ import type { Database } from '@/db/client'
 import { findLog } from '@/db/queries/logs'
 import { findMachine } from '@/db/queries/machines'
 import { siteSettings } from '@/db/queries/sites'
-import type { LogReading } from '@/db/schema/logs'
+import type { LogPart, LogReading } from '@/db/schema/logs'
 import type { ImportReport } from '@/lib/import/report'
 
 /** What became of a file when it was imported, kept with its log. */
@@ -15,6 +15,8 @@ export interface ReportView {
   readonly fileName: string
   readonly byteLength: number
   readonly sha256: string
+  /** The files of a recording that came in several. */
+  readonly parts: readonly LogPart[] | null
   readonly receivedAt: string
   readonly startedAt: string | null
   readonly endedAt: string | null
@@ -40,6 +42,7 @@ export async function reportView(db: Database, machineId: string, logId: string)
     fileName: row.fileName,
     byteLength: row.byteLength,
     sha256: row.sha256,
+    parts: row.parts,
     receivedAt: row.createdAt.toISOString(),
     startedAt: startedAt?.toISOString() ?? null,
     endedAt: endedAt?.toISOString() ?? null,

@@ -132,7 +132,9 @@ export function ImportReportView({ view }: { view: ReportView }) {
           {channels.map((channel) => (
             <li key={`${channel.column} ${channel.location}`}>
               {channelText(channel)}
-              <span className="how">{evidenceText(channel.evidence, channel.unit) ?? 'no evidence of the sensor was entered'}</span>
+              <span className="how">
+                {evidenceText(channel.evidence, channel.unit) ?? 'no evidence of the sensor was entered'}
+              </span>
             </li>
           ))}
         </ul>

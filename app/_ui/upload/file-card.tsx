@@ -182,7 +182,7 @@ export function FileCard({
             draft={draft}
             answers={upload.answers}
             open={open}
-            file={file}
+            lastModifiedMs={file.lastModified}
             siteZone={timeZone}
             asks={(id) => askerOf(all.uploads, upload, id).key === key}
             wasAsked={tries > 0}

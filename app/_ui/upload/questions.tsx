@@ -56,7 +56,7 @@ export function Questions({
   draft,
   answers,
   open,
-  file,
+  lastModifiedMs,
   siteZone,
   asks,
   wasAsked,
@@ -67,7 +67,8 @@ export function Questions({
   draft: LayoutDraft | undefined
   answers: FileAnswers
   open: readonly OpenQuestion[]
-  file: File
+  /** When the file was last changed, or came. */
+  lastModifiedMs: number
   siteZone: string
   /** Whether this file asks it, and no other of the same layout for both. */
   asks: (id: Question['id']) => boolean
@@ -76,7 +77,7 @@ export function Questions({
   onAnswer: (part: FileAnswers) => void
 }) {
   const isMissing = (id: OpenQuestion) => wasAsked && open.includes(id)
-  const year = new Date(inspection.startedAt ?? file.lastModified).getUTCFullYear()
+  const year = new Date(inspection.startedAt ?? lastModifiedMs).getUTCFullYear()
   const ask = (question: Question) => {
     const { id, example, column } = question
     const shared = { isMissing: isMissing(id) }
@@ -143,7 +144,7 @@ export function Questions({
             onlyDay={question.choices[0]?.value === 'time-of-day'}
             firstTime={example}
             durationS={inspection.durationS}
-            lastModified={file.lastModified}
+            lastModified={lastModifiedMs}
             now={Date.now()}
             startedAt={answers.startedAt}
             isMissing={shared.isMissing}

@@ -6,6 +6,7 @@ import { queueIdle } from '@/app/_jobs/queue'
 import { inspectionSchema } from '@/app/_server/inspection-shapes'
 import { POST as INSPECT } from '@/app/api/inspections/route'
 import { GET as DOWNLOAD } from '@/app/api/logs/[id]/file/route'
+import { POST as INSPECT_STORED } from '@/app/api/logs/[id]/inspections/route'
 import { PUT as SAY } from '@/app/api/logs/[id]/reading/route'
 import { GET } from '@/app/api/logs/[id]/route'
 import { POST as IMPORT } from '@/app/api/logs/route'
@@ -103,6 +104,13 @@ describe('several uploads', () => {
     }
     const beyond = await DOWNLOAD(request(`/api/logs/${id}/file?part=2`), params({ id }))
     await problemOf(beyond, 400, 'bad-query')
+
+    // What the stored files leave open can be asked again, as for files that are on their way.
+    const stored = await INSPECT_STORED(
+      jsonRequest(`/api/logs/${id}/inspections`, 'POST', {}),
+      params({ id }),
+    )
+    expect(inspectionSchema.parse(await stored.json()).questions).toEqual(inspection.questions)
 
     // The same files in the other order are the same recording.
     const again = await post(machine, [...uploads].reverse())

@@ -4,6 +4,7 @@ import { notFound } from 'next/navigation'
 import { database } from '@/app/_server/database'
 import { reportView } from '@/app/_server/views/report-view'
 import { ImportReportView } from '@/app/_ui/machine/import-report'
+import { ReadAgain } from '@/app/_ui/machine/read-again'
 import { PageHead } from '@/app/_ui/page-head'
 
 export const dynamic = 'force-dynamic'
@@ -24,11 +25,26 @@ export default async function ReportPage({ params }: Props) {
         <Link className="button" href={`/machines/${id}?log=${log}`}>
           Its result
         </Link>
-        <a className="button" href={`/api/logs/${log}/file`}>
-          Download the original file
-        </a>
+        {view.parts ? (
+          view.parts.map((part, i) => (
+            <a className="button" key={part.sha256} href={`/api/logs/${log}/file?part=${i}`}>
+              Download {part.fileName}
+            </a>
+          ))
+        ) : (
+          <a className="button" href={`/api/logs/${log}/file`}>
+            Download the original file
+          </a>
+        )}
       </PageHead>
       <ImportReportView view={view} />
+      <ReadAgain
+        machineId={id}
+        logId={log}
+        reading={view.reading?.reading ?? {}}
+        timeZone={view.timeZone}
+        receivedAt={view.receivedAt}
+      />
     </>
   )
 }
