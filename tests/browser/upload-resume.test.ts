@@ -71,16 +71,16 @@ describe.skipIf(!chromium)('a large file on a bad connection', () => {
   it('waits for the connection, says how much is there, and goes on by itself', async () => {
     line.breakAfter(1_500_000)
     await choose()
-    await page.getByText(/^Waiting for the connection, \d+ % is there; goes on by itself$/).waitFor()
+    await page.getByText(/^Waiting for the connection, \d+\s% is there; goes on by itself$/).waitFor()
     // Pieces of 1 MiB: the first is there for sure.
-    expect(Number(/(\d+) %/.exec((await status()) ?? '')?.[1])).toBe(
+    expect(Number(/(\d+)\s%/.exec((await status()) ?? '')?.[1])).toBe(
       Math.round((100 * 2 ** 20) / readFileSync(file).length),
     )
     const { violations } = await new AxeBuilder({ page }).analyze()
     expect(violations.map(({ id }) => id)).toEqual([])
     line.mend()
     line.breakAfter(900_000)
-    await page.getByText(/^Went on where it stopped: \d+ % was there already\.$/).waitFor()
+    await page.getByText(/^Went on where it stopped: \d+\s% was there already\.$/).waitFor()
     await expect.poll(() => line.isBroken(), { timeout: STEP_MS }).toBe(true)
     await expect.poll(status, { timeout: STEP_MS }).toMatch(/^Waiting for the connection/)
     expect(kept()).toHaveLength(2)
@@ -92,7 +92,7 @@ describe.skipIf(!chromium)('a large file on a bad connection', () => {
     page = await browser.contexts()[0].newPage()
     page.setDefaultTimeout(STEP_MS)
     await choose()
-    await page.getByText(/^Went on where it stopped: \d+ % was there already\.$/).waitFor()
+    await page.getByText(/^Went on where it stopped: \d+\s% was there already\.$/).waitFor()
     await page.locator('[data-stage=inspected]').waitFor()
     // What was on the line when it broke is sent again, the rest is not.
     const length = readFileSync(file).length

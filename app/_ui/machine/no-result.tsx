@@ -12,7 +12,8 @@ export function NoResult({ machineId, chosen }: { machineId: string; chosen: Log
         <h2>No log yet</h2>
         <p>
           <Link href={`/upload?machine=${machineId}`}>Upload the first</Link>: pump pressure, a flow and the
-          motor’s current or power over at least one shift.
+          motor’s current or power over at least one shift. What to fit where, and for how long, is in its{' '}
+          <Link href={`/machines/${encodeURIComponent(machineId)}/logging-plan`}>logging plan</Link>.
         </p>
       </div>
     )

@@ -33,20 +33,23 @@ import {
   unsay,
 } from './upload-store'
 
+/** A percentage that no line's end parts from its sign. */
+const share = (value: number): string => percent(value).replace(' ', '\u00a0')
+
 function status({ stage, state, progress, isCut }: Upload, openCount: number): string {
   if (isCut)
     return progress === null || stage === 'working'
       ? 'Waiting for the connection; goes on by itself'
-      : `Waiting for the connection, ${percent(progress)} is there; goes on by itself`
+      : `Waiting for the connection, ${share(progress)} is there; goes on by itself`
   // What has a share of it sent is on its way; what is whole there is being read.
   if (stage === 'inspecting' && progress !== null)
-    return `On its way to be read; nothing is stored yet, ${percent(progress)}`
+    return `On its way to be read; nothing is stored yet, ${share(progress)}`
   if (stage === 'inspected' && openCount > 0)
     return openCount === 1
       ? 'One question before it can be imported'
       : `${openCount} questions before it can be imported`
   const detail = stage === 'working' && state ? `: ${SERVER_STATES[state] ?? state}` : ''
-  return `${STAGE_WORDS[stage]}${detail}${progress === null || !isBusy(stage) ? '' : `, ${percent(progress)}`}`
+  return `${STAGE_WORDS[stage]}${detail}${progress === null || !isBusy(stage) ? '' : `, ${share(progress)}`}`
 }
 
 /** When the recording began, as far as that is settled. */
@@ -116,7 +119,7 @@ export function FileCard({
         <progress aria-label={`${name}: ${STAGE_WORDS[stage]}`} value={progress ?? undefined} max={1} />
       ) : null}
       {wentOnFrom !== null && isBusy(stage) && stage !== 'working' ? (
-        <p className="soft">Went on where it stopped: {percent(wentOnFrom)} was there already.</p>
+        <p className="soft">Went on where it stopped: {share(wentOnFrom)} was there already.</p>
       ) : null}
       {failure ? (
         <div className="note bad" role="alert" style={{ whiteSpace: 'pre-line' }}>

@@ -23,7 +23,7 @@ export function StoredLogs({
       {isWorking ? <Refresher /> : null}
       <h2 id="stored">Logs of this machine</h2>
       <Scroll label="Logs of this machine">
-        <table>
+        <table className="stored">
           <caption className="sr">Logs of this machine</caption>
           <thead>
             <tr>

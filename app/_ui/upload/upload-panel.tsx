@@ -23,9 +23,14 @@ function tally(all: Uploads): string {
   const asking = of((one) => one.stage === 'inspected' && openOf(all, one).length > 0)
   const words = [
     ...some(
-      of(({ stage }) => isBusy(stage)),
+      of(({ stage, isCut }) => isBusy(stage) && !isCut),
       'at work',
       'at work',
+    ),
+    ...some(
+      of(({ isCut }) => isCut),
+      'waiting for the connection',
+      'waiting for the connection',
     ),
     ...some(of(({ stage }) => stage === 'inspected') - asking, 'ready to import', 'ready to import'),
     ...some(asking, 'with a question', 'with questions'),

@@ -51,7 +51,7 @@ export const quantities: Dictionary['quantities'] = {
 
 export const locations: Dictionary['locations'] = {
   'pump-outlet': 'pump outlet',
-  load: 'load (at the actuator)',
+  load: 'loaded actuator',
   'tank-line': 'tank line',
   'system-line': 'system line',
   'relief-return': 'relief return',
