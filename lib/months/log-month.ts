@@ -88,7 +88,8 @@ export function logMonths(
   const told = [...days].map(([date, { rows }]) => dayOf(date, [...rows.values()]))
   const spans = recordedSpans(trace, startedAtMs, stretches)
   const reactive = analysed.reactive && reactiveByMonth(analysed, trace, stretches)
-  return [...new Set(told.map(({ date }) => date.slice(0, MONTH_LENGTH)))].map((month) => {
+  const months = new Set([...told.map(({ date }) => date.slice(0, MONTH_LENGTH)), ...leftOutS.keys()])
+  return [...months].map((month) => {
     const own = told.filter(({ date }) => date.startsWith(month))
     const sum = (of: (day: LogDay) => number | null) =>
       own.reduce((total: number | null, day) => {

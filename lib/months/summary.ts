@@ -51,7 +51,7 @@ export function summarise(rows: readonly CountedTotals[], logs: readonly LogMont
   const reactive = logs.flatMap((log) => log.reactive ?? [])
   const peaks = logs.flatMap((log) => log.peakW ?? [])
   return {
-    logs: logs.length,
+    logs: logs.filter(({ days }) => days.length > 0).length,
     cycles: rows.reduce((sum, row) => sum + row.cycles, 0),
     kinds: PHASE_KINDS.flatMap((kind) => {
       const own = rows.filter((row) => row.phaseKind === kind)

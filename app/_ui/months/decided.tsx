@@ -38,7 +38,11 @@ export function Decided({ measures }: { measures: readonly MeasureOfMonth[] }) {
               <th scope="row">
                 <Link href={`/machines/${one.machineId}`}>{one.machineName}</Link>
               </th>
-              <td>{one.optionId ? OPTION_WORDS[one.optionId].title : one.title}</td>
+              <td>
+                <Link href={`/measures/${one.id}`}>
+                  {one.optionId ? OPTION_WORDS[one.optionId].title : one.title}
+                </Link>
+              </td>
               <td>
                 {STATE_NAMES[one.state]}
                 {one.on ? <span className="soft small"> since {one.on}</span> : null}

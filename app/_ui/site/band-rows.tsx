@@ -101,6 +101,7 @@ export function BandRows({
               fromHour: '6',
               toHour: '22',
               pricePerKWh: '',
+              kept: {},
             },
           ])
         }

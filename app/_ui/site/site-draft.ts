@@ -86,6 +86,13 @@ export const SITE_FIELDS: readonly SiteFieldSpec[] = [
   },
 ]
 
+type Band = NonNullable<Site['tariff']>['bands'][number]
+
+/** What a file alone sets, beside the form: it goes through the form as it came. */
+export type KeptSettings = Pick<Site, 'tariffs' | 'emissions' | 'holidays' | 'calendars'> & {
+  readonly reactive: NonNullable<Site['tariff']>['reactive']
+}
+
 export interface BandDraft {
   readonly key: string
   readonly name: string
@@ -93,6 +100,8 @@ export interface BandDraft {
   readonly fromHour: string
   readonly toHour: string
   readonly pricePerKWh: string
+  /** Types of day and seasons, which a file alone sets. */
+  readonly kept: Pick<Band, 'dayTypes' | 'seasons'>
 }
 
 export interface SiteDraft {
@@ -108,6 +117,7 @@ export interface SiteDraft {
   /** Electricity per heat of what cools the oil, empty = not powered; and the most to be spent, empty = no limit. */
   readonly cooling: string
   readonly budget: string
+  readonly kept: KeptSettings
 }
 
 const NONE: readonly [string, string, string] = ['', '', '']
@@ -122,6 +132,7 @@ export function siteDraftOf(site: Site): SiteDraft {
       fromHour: String(band.fromHour),
       toHour: String(band.toHour),
       pricePerKWh: String(band.pricePerKWh),
+      kept: { dayTypes: band.dayTypes, seasons: band.seasons },
     })),
     demand: {
       price: site.tariff?.demand ? String(site.tariff.demand.pricePerKWMonth) : '',
@@ -133,6 +144,13 @@ export function siteDraftOf(site: Site): SiteDraft {
     lives: Object.fromEntries(OPTION_IDS.map((id) => [id, String(site.optionLifetimeYears[id] ?? '')])),
     cooling: site.cooling ? String(site.cooling.electricPerHeat) : '',
     budget: site.budget === undefined ? '' : String(site.budget),
+    kept: {
+      tariffs: site.tariffs,
+      emissions: site.emissions,
+      holidays: site.holidays,
+      calendars: site.calendars,
+      reactive: site.tariff?.reactive,
+    },
   }
 }
 
@@ -161,14 +179,19 @@ function numberOf(text: string): number | string | undefined {
   return Number.isNaN(value) ? text : value
 }
 
+/** Those that are set. */
+const present = (of: Readonly<Record<string, unknown>>) =>
+  Object.fromEntries(Object.entries(of).filter(([, value]) => value !== undefined))
+
 /** What the form says, as SITE.json, not yet checked. */
 export function siteJsonOf(draft: SiteDraft): unknown {
-  const json: Record<string, unknown> = { version: 1 }
+  const { reactive, ...versions } = draft.kept
+  const json: Record<string, unknown> = { version: 1, ...present(versions) }
   for (const { key, numeric } of SITE_FIELDS) {
     json[key] = numeric ? (numberOf(draft.text[key]) ?? '') : draft.text[key].trim()
   }
   const hasDemand = draft.demand.price.trim() !== ''
-  if (draft.bands.length || hasDemand) {
+  if (draft.bands.length || hasDemand || reactive) {
     json.tariff = {
       bands: draft.bands.map((band) => ({
         name: band.name.trim(),
@@ -176,7 +199,9 @@ export function siteJsonOf(draft: SiteDraft): unknown {
         fromHour: numberOf(band.fromHour) ?? '',
         toHour: numberOf(band.toHour) ?? '',
         pricePerKWh: numberOf(band.pricePerKWh) ?? '',
+        ...present(band.kept),
       })),
+      ...present({ reactive }),
       ...(hasDemand
         ? {
             demand: {

@@ -10,15 +10,28 @@ import { CostTable } from './cost-table'
 import { checkSite, SITE_FIELDS, type SiteDraft, siteDraftOf, siteJsonOf } from './site-draft'
 import { UpkeepTable } from './upkeep-table'
 
+/** What past days cost and emit by. */
+const pricesOf = (site: Site | null) =>
+  site && [
+    site.energyPricePerKWh,
+    site.emissionKgPerKWh,
+    site.tariff?.bands ?? [],
+    site.tariff?.demand ?? null,
+  ]
+
 /** Price, currency, zone, hours and costs of the site as a form, and the same as JSON. */
 export function SiteForm({ site }: { site: Site }) {
   const router = useRouter()
   const [draft, setDraft] = useState<SiteDraft>(() => siteDraftOf(site))
   const [isTried, setTried] = useState(false)
   const [isBusy, setBusy] = useState(false)
+  const [author, setAuthor] = useState('')
+  const [reason, setReason] = useState('')
   const [said, setSaid] = useState<{ text: string; bad: boolean } | null>(null)
   const json = useMemo(() => siteJsonOf(draft), [draft])
   const checked = useMemo(() => checkSite(json), [json])
+  const isPriceChanged =
+    JSON.stringify(pricesOf(checked.site)) !== JSON.stringify(pricesOf(site)) && checked.site !== null
   const errors = isTried ? checked.errors : {}
   const currency = draft.text.currency || 'EUR'
   const change = (part: Partial<SiteDraft>) => {
@@ -28,13 +41,21 @@ export function SiteForm({ site }: { site: Site }) {
 
   const save = async () => {
     setTried(true)
+    if (isPriceChanged && !reason.trim()) {
+      setSaid({
+        text: 'Another price, tariff or emission factor here holds for past days too: say why. For a price that holds from a day on, use the prices with dates below.',
+        bad: true,
+      })
+      return
+    }
     if (!checked.site) {
       setSaid({ text: 'Some entries need attention; nothing was saved.', bad: true })
       return
     }
     setBusy(true)
     try {
-      await send('PUT', '/api/site', checked.site)
+      const said = new URLSearchParams({ author, reason })
+      await send('PUT', `/api/site?${said}`, checked.site)
       setSaid({ text: 'Saved. All figures are being brought up to date with it.', bad: false })
       router.refresh()
     } catch (error) {
@@ -146,6 +167,24 @@ export function SiteForm({ site }: { site: Site }) {
           errors={errors}
           onChange={change}
         />
+        <fieldset>
+          <legend>Who changes it</legend>
+          <p className="soft">Every state of these settings is kept with it.</p>
+          <div className="fields">
+            <Field label="Your name" optional value={author} onChange={setAuthor} />
+            <Field
+              label="Reason"
+              optional={!isPriceChanged}
+              help={
+                isPriceChanged
+                  ? 'This corrects what past days cost, but for those of dated prices and closed months.'
+                  : undefined
+              }
+              value={reason}
+              onChange={setReason}
+            />
+          </div>
+        </fieldset>
         <p className={said?.bad ? 'error' : ''} role="status">
           {said?.text}
         </p>

@@ -1,0 +1,188 @@
+import { describe, expect, it } from 'vitest'
+import { queueIdle } from '@/app/_jobs/queue'
+import { baselinesSchema, monthEventsSchema, siteHistorySchema } from '@/app/_server/month-shapes'
+import { monthAnswerSchema } from '@/app/_server/shapes'
+import { monthView } from '@/app/_server/views/month-view'
+import { DELETE as DELETE_LOG } from '@/app/api/logs/[id]/route'
+import { POST as POST_LOG } from '@/app/api/logs/route'
+import { POST as POST_MACHINE } from '@/app/api/machines/route'
+import { GET as GET_EVENTS, POST as POST_EVENT } from '@/app/api/months/[month]/events/route'
+import { GET as GET_MONTH } from '@/app/api/months/[month]/route'
+import { GET as GET_BASELINES, POST as POST_BASELINE } from '@/app/api/site/baselines/route'
+import { GET as GET_HISTORY } from '@/app/api/site/history/route'
+import { PUT as PUT_SITE } from '@/app/api/site/route'
+import { GET as GET_TARIFFS, PUT as PUT_TARIFFS } from '@/app/api/site/tariffs/route'
+import { CAUSES } from '@/lib/months/causes'
+import { sampleBytes, sampleMachine } from '../sample-files'
+import { apiDatabase, jsonRequest, noParams, params, problemOf, request } from './harness'
+
+const NAME = 'baler-line-flow'
+const MONTH = '2026-09'
+const db = apiDatabase()
+
+const text = Buffer.from(sampleBytes(`${NAME}.csv`)).toString('latin1')
+const newMachine = async (): Promise<string> => {
+  const body = sampleMachine(NAME)
+  return (await (await POST_MACHINE(jsonRequest('/api/machines', 'POST', body), noParams)).json()).id
+}
+/** Uploads the sample, changed or not, and gives the log's id once it is stored. */
+async function upload(machine: string, change: (csv: string) => string = (csv) => csv): Promise<string> {
+  const body = new Uint8Array(Buffer.from(change(text), 'latin1'))
+  const answer = await POST_LOG(request(`/api/logs?machine=${machine}`, { method: 'POST', body }), noParams)
+  await queueIdle()
+  return (await answer.json()).id
+}
+const month = async (of = MONTH) =>
+  monthAnswerSchema.parse(await (await GET_MONTH(request(`/api/months/${of}`), params({ month: of }))).json())
+const own = async (machine: string, of = MONTH) =>
+  (await month(of)).machines.find(({ machineId }) => machineId === machine) ?? expect.fail('no such machine')
+const event = (body: unknown, of = MONTH) =>
+  POST_EVENT(jsonRequest(`/api/months/${of}/events`, 'POST', body), params({ month: of }))
+const site = async (body: unknown, query = '') => {
+  const answer = await PUT_SITE(jsonRequest(`/api/site${query}`, 'PUT', body), noParams)
+  await queueIdle()
+  return answer
+}
+
+describe('settings with dates and their history', () => {
+  it('a price from a later day leaves a month’s cost; another price for all days corrects it, and says so', async () => {
+    await site({ energyPricePerKWh: 0.2 })
+    const machine = await newMachine()
+    await upload(machine)
+    const cost = async () => (await own(machine)).summary?.measured.electric.cost ?? expect.fail('no cost')
+    const before = await cost()
+    const dearer = { from: '2026-10-01', energyPricePerKWh: 0.4 }
+    await site({ energyPricePerKWh: 0.2, tariffs: [dearer] }, '?author=Ada&reason=new+contract')
+    expect(await cost()).toBe(before)
+    await site({ energyPricePerKWh: 0.3, tariffs: [dearer] }, '?author=Ada&reason=bill+misread')
+    expect(await cost()).toBeCloseTo(before * 1.5, 9)
+    const { versions } = siteHistorySchema.parse(
+      await (await GET_HISTORY(request('/api/site/history'), noParams)).json(),
+    )
+    expect(
+      versions.slice(0, 2).map(({ author, reason, correctsPast }) => [author, reason, correctsPast]),
+    ).toEqual([
+      ['Ada', 'bill misread', true],
+      ['Ada', 'new contract', false],
+    ])
+    expect(versions[1].settings.tariffs).toEqual([expect.objectContaining(dearer)])
+  })
+
+  it('go out as a file and come back the same, and a bad file is refused with place, expected and actual', async () => {
+    const calendars = [{ name: 'early', days: [{ weekdays: [1], shifts: [{ fromHour: 6, toHour: 14 }] }] }]
+    await site({ name: 'Works', energyPricePerKWh: 0.2, holidays: [{ date: '12-25' }], calendars })
+    const file = await (await GET_TARIFFS(request('/api/site/tariffs'), noParams)).json()
+    expect(file.calendars[0].name).toBe('early')
+    const put = (body: unknown) => PUT_TARIFFS(jsonRequest('/api/site/tariffs', 'PUT', body), noParams)
+    expect(await (await put(file)).json()).toEqual(file)
+    const wrong = { ...file, tariffs: [{ from: '2026-02-30', energyPricePerKWh: 'cheap' }] }
+    const { issues } = await problemOf(await put(wrong), 422, 'invalid-shape')
+    expect(issues.map((issue: { path: string[] }) => issue.path.join('.'))).toEqual([
+      'tariffs.0.from',
+      'tariffs.0.energyPricePerKWh',
+    ])
+    await queueIdle()
+  })
+})
+
+describe('a month by machine', () => {
+  it('says how sure it is, and its parts of a change add up', async () => {
+    const machine = await newMachine()
+    await upload(machine)
+    await upload(machine, (csv) => csv.replaceAll('.09.2026', '.08.2026'))
+    const { review } = await own(machine)
+    const reach = review?.reach.electric?.measured ?? expect.fail('no interval')
+    expect(reach.above).toBeGreaterThan(0)
+    expect(review?.reach.electric?.whole?.above).toBeGreaterThan(reach.above)
+    // The same samples a month earlier: nothing changed but planned days.
+    const change = review?.changes.previous?.idle ?? expect.fail('both months were logged')
+    const sum = CAUSES.reduce((total, cause) => total + change.cost.effects[cause], 0)
+    expect(sum).toBeCloseTo(change.cost.change, 9)
+    expect(change.cost.effects.rate).toBeCloseTo(0, 6)
+    expect(review?.changes.lastYear).toBeNull()
+  })
+
+  it('counts once what was recorded twice: the later import, and the earlier one when that goes', async () => {
+    const machine = await newMachine()
+    await upload(machine)
+    const before = (await own(machine)).summary?.measured ?? expect.fail('no data')
+    const again = await upload(machine, (csv) => `${csv}\n`)
+    const both = await own(machine)
+    expect(both.summary?.measured.electric.kWh).toBeCloseTo(before.electric.kWh, 6)
+    expect(both.review?.represents.notes.map(({ code }) => code)).toContain('recorded-twice')
+    expect(new Set(both.rows.map(({ logId }) => logId))).toEqual(new Set([again]))
+    await DELETE_LOG(request(`/api/logs/${again}`, { method: 'DELETE' }), params({ id: again }))
+    await queueIdle()
+    const { summary, review } = await own(machine)
+    expect(summary?.measured.electric.kWh).toBeCloseTo(before.electric.kWh, 9)
+    expect(review?.represents.notes.map(({ code }) => code)).not.toContain('recorded-twice')
+  })
+
+  it('is held against the months that a person marked', async () => {
+    const machine = await newMachine()
+    await upload(machine)
+    await upload(machine, (csv) => csv.replaceAll('.09.2026', '.05.2026'))
+    const mark = (months: unknown) =>
+      POST_BASELINE(
+        jsonRequest('/api/site/baselines', 'POST', { machineId: machine, months, author: 'Ada' }),
+        noParams,
+      )
+    expect((await own(machine)).review?.changes.baseline).toBeNull()
+    expect((await mark({ from: '2026-05', until: '2026-06' })).status).toBe(201)
+    expect((await own(machine)).review?.changes.baseline?.idle?.kWh.effects.rate).toBeCloseTo(0, 6)
+    const { baselines } = baselinesSchema.parse(
+      await (await GET_BASELINES(request('/api/site/baselines'), noParams)).json(),
+    )
+    expect(baselines).toContainEqual(
+      expect.objectContaining({ machineId: machine, from: '2026-05', author: 'Ada' }),
+    )
+    await mark(null)
+    expect((await own(machine)).review?.changes.baseline).toBeNull()
+  })
+})
+
+describe('closing a month', () => {
+  it('keeps its figures: later logs are a difference, until it is opened again for a reason', async () => {
+    const of = '2026-07'
+    const machine = await newMachine()
+    await upload(machine, (csv) => csv.replaceAll('.09.2026', '.07.2026'))
+    const before = (await own(machine, of)).summary
+    const closed = await event({ action: 'closed', author: 'Ada', note: 'checked' }, of)
+    expect(closed.status).toBe(201)
+    expect(monthEventsSchema.parse(await closed.json())).toMatchObject({
+      closed: true,
+      events: [{ note: 'checked' }],
+    })
+    await problemOf(await event({ action: 'closed', author: 'Ada' }, of), 409, 'month-closed-already')
+
+    const late = (csv: string) => csv.replaceAll('15.09.2026', '16.07.2026')
+    await upload(machine, late)
+    const after = await own(machine, of)
+    expect(after.summary).toEqual(before)
+    const view = await monthView(db(), of)
+    const now = view.closed?.differences.find(({ machineId }) => machineId === machine)
+    expect(now?.frozen?.kWh).toBeCloseTo(before?.measured.electric.kWh ?? 0, 9)
+    expect(now?.now?.kWh).toBeCloseTo(2 * (before?.measured.electric.kWh ?? 0), 6)
+
+    await problemOf(await event({ action: 'reopened', author: 'Ada' }, of), 422, 'invalid-shape')
+    await event({ action: 'reopened', author: 'Ben', note: 'a log came late' }, of)
+    const opened = await own(machine, of)
+    expect(opened.summary?.measured.electric.kWh).toBeCloseTo(now?.now?.kWh ?? 0, 9)
+    const said = await (await GET_EVENTS(request(`/api/months/${of}/events`), params({ month: of }))).json()
+    expect(monthEventsSchema.parse(said).events.map(({ action, author }) => [action, author])).toEqual([
+      ['closed', 'Ada'],
+      ['reopened', 'Ben'],
+    ])
+  })
+
+  it('refuses what cannot be', async () => {
+    await problemOf(
+      await event({ action: 'reopened', author: 'A', note: 'b' }, '2026-02'),
+      409,
+      'month-not-closed',
+    )
+    await problemOf(await event({ action: 'closed', author: 'A' }, '2019-02'), 409, 'month-without-data')
+    await problemOf(await event({ action: 'closed', author: ' ' }, '2019-02'), 422, 'invalid-shape')
+    await problemOf(await event({ action: 'closed', author: 'A' }, '2026-13'), 400, 'bad-query')
+  })
+})
