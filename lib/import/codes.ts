@@ -27,6 +27,7 @@ export const IMPORT_PROBLEM_CODES = [
   'extra-channel-unused',
   'unit-differs-from-header',
   'implausible-range',
+  'pressure-off-zero-at-rest',
   'answer-not-used',
   'assumed-day-order',
   'assumed-decimal-mark',

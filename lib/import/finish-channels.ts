@@ -5,7 +5,7 @@ import { rangeOf } from './column-range'
 import { type ColumnScan, scanColumn } from './column-scan'
 import { importError } from './fail'
 import { dropOverflowMarks, LEAST_MARK } from './overflow-marks'
-import { reportImplausible } from './plausibility'
+import { reportImplausible, reportZeroAtRest } from './plausibility'
 import type { ProblemLog } from './problem-log'
 import { reportCells } from './report-cells'
 import type { RowReader } from './row-reader'
@@ -110,6 +110,9 @@ export function finishChannels(
       columns: plans.map((plan) => plan.column).join(' | '),
     })
   }
-  if (context.machine !== null) reportImplausible(channels, context.machine, problems)
+  if (context.machine !== null) {
+    reportImplausible(channels, context.machine, problems)
+    reportZeroAtRest(channels, context.machine, problems)
+  }
   return channels
 }

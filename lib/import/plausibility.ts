@@ -36,6 +36,43 @@ function nameplateSi(channel: Channel, machine: Machine): number | null {
   }
 }
 
+/** Ratios by which a clamp's range or a current transformer is wrong (common practice, no source). */
+const RATIOS = [5, 10, 20, 50, 100, 1000]
+/** Below this share of what the oil alone takes a reading of current or power is not that of the motor. */
+const FAR_BELOW = 0.4
+/** From this share of the relief's setting on the pump's pressure says what the motor gives at least. */
+const UNDER_LOAD = 0.4
+/** Current of a loaded motor is near its share of rated output, never far below. */
+const CURRENT_PER_SHARE = 0.8
+
+/** The least that current or power reaches where a fixed pump reaches its highest pressure; null where nothing tells. */
+function leastUnderLoad(channel: Channel, channels: readonly Channel[], machine: Machine): number | null {
+  if (machine.pump.kind !== 'fixed') return null
+  const pump = channels.find(
+    ({ quantity, location }) => quantity === 'pressure' && location === 'pump-outlet',
+  )
+  const settingPa = toSi(machine.relief.settingBar, 'bar')
+  const highPa = pump === undefined ? 0 : rangeOf(pump.values).high
+  if (!(highPa > UNDER_LOAD * settingPa && highPa < TOO_HIGH * settingPa)) return null
+  const oilW = highPa * theoreticalFlowM3S(machine)
+  if (channel.quantity === 'power') return oilW
+  const ratedW = motorsOf(machine).reduce(
+    (sum, { plate, count }) => sum + toSi(count * plate.ratedPowerKW, 'kW'),
+    0,
+  )
+  return channel.quantity === 'current' ? CURRENT_PER_SHARE * (oilW / ratedW) * ratedCurrentA(machine) : null
+}
+
+/** The one ratio by which a reading would lie between what the oil takes and what the plate allows, or null. */
+function ratioThatFits(high: number, least: number | null, rated: number): number | null {
+  const from = least ?? rated / 3
+  const both = [...RATIOS, ...RATIOS.map((ratio) => 1 / ratio)]
+  const fitting = both.filter(
+    (ratio) => high * ratio > from * CURRENT_PER_SHARE && high * ratio < rated * TOO_HIGH,
+  )
+  return fitting.length === 1 ? fitting[0] : null
+}
+
 /** Says which channels' high ends lie far from what the nameplate allows: wrong unit, range, ratio or place. */
 export function reportImplausible(
   channels: readonly Channel[],
@@ -47,7 +84,11 @@ export function reportImplausible(
     if (rated === null) continue
     const high = rangeOf(channel.values).high
     const judged = channel.quantity === 'pressure' && channel.location === 'pump-outlet'
-    if (!(high > rated * TOO_HIGH) && !(judged && high < rated * TOO_LOW)) continue
+    const least = leastUnderLoad(channel, channels, machine)
+    const isFarBelow = (judged && high < rated * TOO_LOW) || (least !== null && high < least * FAR_BELOW)
+    if (!(high > rated * TOO_HIGH) && !isFarBelow) continue
+    const isElectric = channel.quantity === 'current' || channel.quantity === 'power'
+    const ratio = isElectric ? ratioThatFits(high, least, rated) : null
     let above = 0
     for (const value of channel.values) if (value > rated * TOO_HIGH) above++
     problems.add('implausible-range', {
@@ -58,7 +99,45 @@ export function reportImplausible(
         nameplate: fromSi(rated, channel.unit),
         unit: channel.unit,
         share: above / channel.values.length,
+        ...(ratio === null ? {} : { ratio: ratio < 1 ? `1/${Math.round(1 / ratio)}` : String(ratio) }),
       },
     })
   }
+}
+
+/** Share of rated current or input below which the motor stands. */
+const STANDS = 0.03
+const FEWEST_AT_REST = 20
+/** A pressure this share of the setting off nil at rest is no sensor's usual offset … */
+const OFF_ZERO = 0.02
+/** … and up to this one no load that is held. */
+const MOST_OFF_ZERO = 0.1
+/** It stands still, or it is oil that runs off. */
+const STILL = 0.01
+
+/** Says what the pump's pressure reads while the motor stands, where that is steady and not nil. */
+export function reportZeroAtRest(channels: readonly Channel[], machine: Machine, problems: ProblemLog): void {
+  const pump = channels.find(
+    ({ quantity, location }) => quantity === 'pressure' && location === 'pump-outlet',
+  )
+  const electric = channels.find(({ quantity }) => quantity === 'power' || quantity === 'current')
+  if (pump === undefined || electric === undefined) return
+  const rated = nameplateSi(electric, machine)
+  if (rated === null) return
+  const atRest = pump.values.filter(
+    (value, i) =>
+      !Number.isNaN(value) &&
+      Math.abs(electric.values[i]) < STANDS * rated &&
+      electric.values[i - 1] < STANDS * rated,
+  )
+  if (atRest.length < FEWEST_AT_REST) return
+  const settingPa = toSi(machine.relief.settingBar, 'bar')
+  const { low, middle, high } = rangeOf(atRest)
+  const off = Math.abs(middle) / settingPa
+  if (off < OFF_ZERO || off > MOST_OFF_ZERO || high - low > 2 * STILL * settingPa) return
+  problems.add('pressure-off-zero-at-rest', {
+    column: pump.column,
+    count: atRest.length,
+    values: { reading: fromSi(middle, pump.unit), unit: pump.unit },
+  })
 }

@@ -81,7 +81,9 @@ export const importProblems: Pick<Dictionary['problems'], ImportProblemCode> = {
   'unit-differs-from-header': (said) =>
     `The machine’s data say ${said.value('declared')}, the header says ${said.value('header')}; the machine’s data were followed.`,
   'implausible-range': (said) =>
-    `The readings reach ${said.value('high')}${said.part('unit', (unit) => ` ${unit}`)}${said.part('nameplate', (rated) => `, the machine’s data speak of ${rated}`)}${said.part('unit', (unit) => ` ${unit}`)}${said.percent('share', (share) => (share === '0 %' ? '' : `; ${share} of the samples lie far above`))}. Check unit, scale, sensor range and column.`,
+    `The readings reach ${said.value('high')}${said.part('unit', (unit) => ` ${unit}`)}${said.part('nameplate', (rated) => `, the machine’s data speak of ${rated}`)}${said.part('unit', (unit) => ` ${unit}`)}${said.percent('share', (share) => (share === '0 %' ? '' : `; ${share} of the samples lie far above`))}${said.part('ratio', (ratio) => `. Times ${ratio} they would fit: is that the ratio of the current transformer, the range of the clamp or how often the conductor passes through it`)}. Check unit, scale, sensor range and column.`,
+  'pressure-off-zero-at-rest': (said) =>
+    `While the motor stands the pump’s pressure reads ${said.part('reading', (value) => value) || 'something'}${said.part('unit', (unit) => ` ${unit}`)} and not nil, in ${said.things('sample', 'samples')}. A steady offset is taken off in the account; check the sensor’s zero, or whether pressure is held there.`,
   'answer-not-used': (said) =>
     `What was answered before${said.part('question', (name) => ` for ${QUESTIONS[name] ?? name}`)}${said.part('answered', (value) => ` (${value})`)} was not used: the file itself says otherwise${said.part('found', (value) => ` (${value})`)}.`,
   'assumed-day-order': assumed(

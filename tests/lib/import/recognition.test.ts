@@ -188,6 +188,37 @@ describe('what the header leaves open is told from the data and said', () => {
     expect(valuesOf(log, 'Pump flow [gpm]')[0]).toBeCloseTo((20 * 3.785411784e-3) / 60, 12)
     expect(problem(log, 'assumed-us-gallons', 'Pump flow [gpm]')).toBeDefined()
   })
+  it('says by which ratio a clamp would fit', async () => {
+    // 60 cm³ at 1470 rpm and 150 bar give 22 kW of oil: a motor of 22 kW and 40.2 A is near its rated current there.
+    const read = (amps: (i: number) => number) =>
+      readText(
+        table(['Pump pressure [bar]', 'Motor current [A]'], (i) => [i % 2 ? 150 : 20, amps(i)]),
+        {
+          machine: MACHINE,
+        },
+      )
+    const high = (i: number): number => (i % 2 ? 40 : 20)
+    expect(problem(await read(high), 'implausible-range')).toBeUndefined()
+    const tenth = problem(await read((i) => high(i) / 10), 'implausible-range')
+    expect(tenth).toMatchObject({ column: 'Motor current [A]', values: { high: 4, ratio: '10' } })
+    const tenfold = problem(await read((i) => high(i) * 10), 'implausible-range')
+    expect(tenfold).toMatchObject({ column: 'Motor current [A]', values: { high: 400, ratio: '1/10' } })
+  })
+  it('says what the pump pressure reads while the motor stands', async () => {
+    const read = (zero: number) =>
+      readText(
+        table(['Pump pressure [bar]', 'Motor current [A]'], (i) =>
+          i < 30 ? [zero, 0.1] : [120, 30 + (i % 3)],
+        ),
+        { machine: MACHINE },
+      )
+    expect(problem(await read(5), 'pressure-off-zero-at-rest')).toMatchObject({
+      values: { reading: 5, unit: 'bar' },
+    })
+    for (const fine of [0.8, -0.5]) {
+      expect(problem(await read(fine), 'pressure-off-zero-at-rest')).toBeUndefined()
+    }
+  })
   it('says where a channel lies far from the nameplate', async () => {
     const text = table(['Pump pressure [bar]', 'Motor current [A]'], (i) => [2320 + i, 30])
     const log = await readText(text, { machine: MACHINE })
