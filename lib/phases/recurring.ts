@@ -3,7 +3,7 @@ import type { Levels } from './levels'
 import type { Stretch } from './stretch'
 
 /** Loads are looked at down to this share of the dead-head pressure; no relief opens earlier. */
-const LOWEST_SHARE = 0.4
+const LOWEST_SHARE = 0.5
 /** A shorter stretch may be the middle of a change. */
 const LEAST_S = 2
 /** As often as this a level has to come back. */
@@ -14,6 +14,8 @@ const ALIKE_SHARE = 0.006
 const APART_SHARE = 0.01
 /** Between a level and where sound valves open, this much of the time must be spent at levels that recur. */
 const RECURRING_TIME_SHARE = 0.8
+/** A stretch this near to a level, as a share of its pressure, that is not of it, shows that the level is a load's. */
+const NEAR_SHARE = 0.06
 /** Loads differ where they scatter by more than this share of themselves (1 sd, beside noise), for so much of their time. */
 const DIFFERENT_SHARE = 0.012
 const DIFFERENT_TIME_SHARE = 0.5
@@ -51,6 +53,9 @@ function levelOf(
   }
 }
 
+const timeOf = (of: readonly { readonly durationS: number }[]) =>
+  of.reduce((sum, { durationS }) => sum + durationS, 0)
+
 function levelsOf(
   stretches: readonly Stretch[],
   deadHeadPa: number,
@@ -86,19 +91,21 @@ export function lowestRecurringPa(
         durationS >= leastS && pumpPressurePa >= lowPa && pumpPressurePa < highPa,
     )
   const levels = levelsOf(between(LOWEST_SHARE * deadHeadPa, soundPa, LEAST_S), deadHeadPa, errorOf)
+  const isAlone = ({ lowestPa }: Level) =>
+    levels.every(
+      ({ recurs, lowestPa: other }) => recurs || Math.abs(other - lowestPa) > NEAR_SHARE * lowestPa,
+    )
   let lowest: Level | null = null
-  let allS = 0
   let recurringS = 0
   for (const level of levels) {
-    allS += level.durationS
-    if (!level.recurs) continue
+    if (!level.recurs || !isAlone(level)) continue
     recurringS += level.durationS
+    const allS = timeOf(between(level.lowestPa, soundPa, 0))
     if (recurringS >= RECURRING_TIME_SHARE * allS) lowest = level
   }
   if (!lowest) return null
   const below = between(unloadedPa, lowest.lowestPa - APART_SHARE * deadHeadPa, LEAST_S / 2)
   const loads = levelsOf(below, deadHeadPa, errorOf)
-  const timeOf = (of: readonly Level[]) => of.reduce((sum, { durationS }) => sum + durationS, 0)
   const differentS = timeOf(loads.filter(({ varies }) => varies))
   const loadsDiffer = below.length >= LEAST_TIMES && differentS >= DIFFERENT_TIME_SHARE * timeOf(loads)
   return loadsDiffer ? lowest.lowestPa - BELOW_SHARE * deadHeadPa : null

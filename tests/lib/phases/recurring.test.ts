@@ -48,6 +48,17 @@ describe('a level below where valves open that comes back alike', () => {
     expect(lowestBar([at(100), at(100.1), at(100.2), at(150, 20), at(140, 20), at(128, 20)])).toBeNull()
   })
 
+  it('is none where pieces of a load that rises fill the time above it, however short', () => {
+    const rising = [110, 118, 125, 133, 140, 150].map((bar) => at(bar, 1.2))
+    const level = [100, 100.1, 100.2].map((bar) => at(bar, 4))
+    expect(lowestBar(level)).toBeCloseTo(100 - 1.8, 6)
+    expect(lowestBar([...level, ...rising])).toBeNull()
+  })
+
+  it('is none where another stretch lies near that is not of it', () => {
+    expect(lowestBar([at(140), at(140.1), at(140.2), at(140.1), at(134, 3)])).toBeNull()
+  })
+
   it('is the lowest of several', () => {
     const levels = [150, 150.1, 150.2, 130, 130.1, 130.2]
     expect(lowestBar(levels.map((bar) => at(bar)))).toBeCloseTo(130 - 1.8, 6)
