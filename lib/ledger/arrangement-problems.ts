@@ -79,14 +79,13 @@ function standingSets({ machine, model, sensors, segmentation, values }: Ledger)
 
 /** Time of which nothing that was read tells whether a pump of the line is unloaded. */
 function unsurePairs({ machine, segmentation, doubtedPumps }: Ledger): Said[] {
-  const lasting = doubtedPumps.filter(({ step }) => step.durationS >= LEAST_STEP_S)
-  const seconds = lasting.reduce((sum, { step }) => sum + step.durationS, 0)
+  const seconds = doubtedPumps.reduce((sum, { step }) => sum + step.durationS, 0)
   const runningS = segmentation.steps.reduce(
     (sum, { kind, durationS }) => sum + (kind === 'stopped' || kind === 'starting' ? 0 : durationS),
     0,
   )
   if (seconds <= NOTICEABLE_SHARE * runningS) return []
-  const count = lasting.reduce((sum, { step }) => sum + step.to - step.from, 0)
+  const count = doubtedPumps.reduce((sum, { step }) => sum + step.to - step.from, 0)
   const values = { seconds, share: seconds / runningS, unloadsAboveBar: unloadsAboveBar(machine) }
   return [{ code: 'pair-state-unsure', column: null, count, values }]
 }

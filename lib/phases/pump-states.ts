@@ -26,6 +26,10 @@ const ASKED_FROM_SHARE = 0.4
 /** Oil and meters follow a change within this time (common practice, no source). */
 const SETTLED_S = 0.4
 
+/** So many changes within this time are no cycle's: a pair that finds no rest (common practice, no source). */
+const TO_AND_FRO_CHANGES = 4
+const TO_AND_FRO_S = 2
+
 /** A latch's pressures, Pa. */
 interface Thresholds {
   readonly unloadsPa: number
@@ -78,6 +82,32 @@ function share(rows: Float64Array, at: number, states: number): void {
     rows[at + state] = sum > 0 ? rows[at + state] / sum : 1 / states
 }
 
+/** Readings that lie between two states for no longer than oil and meters take to follow are those of one change. */
+function forgetTransitions(stretches: readonly Stretch[], mixed: Uint8Array): void {
+  for (let first = 0; first < mixed.length; first++) {
+    let seconds = 0
+    let end = first
+    for (; end < mixed.length && mixed[end] === 1; end++) seconds += stretches[end].durationS
+    if (seconds < SETTLED_S) mixed.fill(0, first, end)
+    first = end
+  }
+}
+
+/** Marks the stretches in which pumps change over to and fro quicker than any cycle asks for. */
+function markToAndFro(stretches: readonly Stretch[], state: Int32Array, mixed: Uint8Array): void {
+  let changed: { readonly at: number; readonly afterS: number }[] = []
+  let afterS = 0
+  for (let k = 1; k < stretches.length; k++) {
+    afterS += stretches[k - 1].durationS
+    if (stretches[k].afterGap) changed = []
+    if (stretches[k].afterGap || state[k] === state[k - 1]) continue
+    changed.push({ at: k, afterS })
+    if (changed.length < TO_AND_FRO_CHANGES) continue
+    const [first] = changed.splice(0, changed.length - TO_AND_FRO_CHANGES + 1)
+    if (afterS - first.afterS < TO_AND_FRO_S) mixed.fill(1, first.at, k)
+  }
+}
+
 /**
  * Which unloading pumps feed the line, stretch by stretch: what flow, current and power say at each pressure, and
  * which side the pressure came from, for a latch changes only where the pressure passes one of its two thresholds.
@@ -108,8 +138,7 @@ export function tellPumpStates(
   stretches.forEach((stretch, k) => {
     logs.fill(0)
     if (model.isFixed && stretch.means.pumpPressurePa > askedFromPa) {
-      const isMixed = fitTo(stretch, limits, model, latch, logs)
-      if (isMixed && stretch.durationS >= SETTLED_S) mixed[k] = 1
+      if (fitTo(stretch, limits, model, latch, logs)) mixed[k] = 1
     }
     const best = Math.max(...logs)
     const weight = Math.min(1, stretch.durationS / SETTLED_S)
@@ -158,6 +187,8 @@ export function tellPumpStates(
       if (chance[k * states + one] > chance[k * states + best]) best = one
     return best
   })
+  forgetTransitions(stretches, mixed)
+  markToAndFro(stretches, state, mixed)
   return { state, chance, states, mixed }
 }
 

@@ -97,6 +97,13 @@ describe('which pumps of a pair feed', () => {
     expect(mixedAt(both)).toBe(0)
   })
 
+  it('is marked where they change over quicker than any cycle asks for, and only there', () => {
+    const toAndFro = [130, 30, 130, 30, 130].map((bar) => stretch(bar, {}, { durationS: 0.2 }))
+    const slow = [30, 130, 30].map((bar) => stretch(bar, {}, { durationS: 3 }))
+    const { mixed } = statesOf([...slow, ...toAndFro, stretch(30)])
+    expect([...mixed]).toEqual([0, 0, 0, 1, 1, 1, 1, 1, 0])
+  })
+
   it('is nothing for pumps that always feed', () => {
     expect(tellPumpStates([stretch(92)], LIMITS, machineModel(HAND_MACHINE))).toBeNull()
   })
