@@ -4,6 +4,7 @@ import {
   listLogMonths,
   listMachineTotals,
   listMonthsOfLog,
+  listUnsummarised,
   saveMachineMonth,
 } from '@/db/queries/machine-months'
 import { summarise } from '@/lib/months/summary'
@@ -19,6 +20,11 @@ export async function refreshMachineMonths(
     const summary = rows.length > 0 ? summarise(rows, await listLogMonths(db, machineId, month)) : null
     await saveMachineMonth(db, { machineId, siteId, month }, summary)
   }
+}
+
+/** Summarises what was stored before months were summarised; how sure it is, is known once its logs are brought up to date. */
+export async function summariseEarlierMonths(db: Database): Promise<void> {
+  for (const { month, ...key } of await listUnsummarised(db)) await refreshMachineMonths(db, key, [month])
 }
 
 /** Deletes a log and takes what it added out of its machine's months, both or neither. */

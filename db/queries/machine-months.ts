@@ -1,4 +1,4 @@
-import { and, asc, desc, eq, inArray, sql } from 'drizzle-orm'
+import { and, asc, desc, eq, inArray, isNull, sql } from 'drizzle-orm'
 import type { Database } from '@/db/client'
 import type { LogKey } from '@/db/queries/logs'
 import { logMonths } from '@/db/schema/log-months'
@@ -92,4 +92,16 @@ export async function listLatestMachineMonths(db: Database, siteId: string): Pro
     .from(machineMonths)
     .where(eq(machineMonths.siteId, siteId))
     .orderBy(machineMonths.machineId, desc(machineMonths.month))
+}
+
+/** Months of machines that hold logs and have no summary: stored before there were any. */
+export async function listUnsummarised(
+  db: Database,
+): Promise<{ machineId: string; siteId: string; month: string }[]> {
+  const { machineId, siteId, month } = monthTotals
+  return db
+    .selectDistinct({ machineId, siteId, month })
+    .from(monthTotals)
+    .leftJoin(machineMonths, and(eq(machineMonths.machineId, machineId), eq(machineMonths.month, month)))
+    .where(isNull(machineMonths.machineId))
 }

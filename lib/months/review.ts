@@ -45,7 +45,9 @@ export function reviewMachine(
   const { plannedHoursLimitShare } = site
   const limits = { plannedHours: basis.plannedHours, plannedHoursLimitShare }
   const isKnown = (k: number) => summary.kinds.every((one) => one.kWh[k] !== null)
-  const reachOf = (weights: readonly number[]) => monthReach(summary, weights, limits)
+  // Without it the logs were rolled up by an earlier engine and are about to be again: not known, not exact.
+  const reachOf = (weights: readonly number[]) =>
+    summary.spread ? monthReach(summary, weights, limits) : null
   const whole = wholeKinds(summary.kinds, basis.plannedHours)
   const changes = (reference: Reference) => {
     const of = references[reference]

@@ -4,8 +4,13 @@ import { NO_DATA, rough } from '../format'
 import { Scroll } from '../scroll'
 import type { MonthSums } from './month-sum'
 
-export const signed = (value: number | null) =>
-  value === null ? NO_DATA : `${value > 0 ? '+' : ''}${rough(value)}`
+/** Less is rounding, of money and of kWh. */
+const LEAST_SHOWN = 0.005
+
+export const signed = (value: number | null) => {
+  if (value === null) return NO_DATA
+  return Math.abs(value) < LEAST_SHOWN ? '0' : `${value > 0 ? '+' : ''}${rough(value)}`
+}
 
 const REFERENCE_NAMES: Readonly<Record<Reference, string>> = {
   previous: 'the month before',

@@ -72,11 +72,19 @@ export function sumChange(picked: readonly Picked[], reference: Reference): Summ
   return machines > 0 ? { machines, kWh, cost } : null
 }
 
-/** Reach of several kinds of a machine's waste: of all it is known, of some it is at most their sum. */
-function reachOfKinds({ machine, kinds }: Picked, part: 'measured' | 'whole'): Reach {
+/** The reaches that stand for the kinds looked at: of all kinds together where all are. */
+const standingFor = ({ machine, kinds }: Picked) => {
   const { reach } = machine.review
-  const all = kinds.length === WASTE_KINDS.length ? [reach.waste] : kinds.map((kind) => reach[kind])
-  const known = all.flatMap((one) => one?.[part] ?? [])
+  return kinds.length === WASTE_KINDS.length ? [reach.waste] : kinds.map((kind) => reach[kind])
+}
+
+/** What the planned hours may be off by, kWh: all machines of the works alike. */
+const plannedDoubt = (picked: Picked) =>
+  standingFor(picked).reduce((sum, one) => sum + (one?.scaledParts?.hours ?? 0), 0)
+
+/** Reach of several kinds of a machine's waste: of all it is known, of some it is at most their sum. */
+function reachOfKinds(picked: Picked, part: 'measured' | 'whole'): Reach {
+  const known = standingFor(picked).flatMap((one) => one?.[part] ?? [])
   return known.reduce((sum, one) => ({ below: sum.below + one.below, above: sum.above + one.above }), {
     below: 0,
     above: 0,
@@ -122,7 +130,13 @@ export function sumMonth(picked: readonly Picked[]): MonthSums {
     waste: { ...waste, reach: sumReach(picked.map((one) => reachOfKinds(one, 'measured'))) },
     wholeInput: isScaled ? wholeInput : null,
     wholeWaste: isScaled
-      ? { ...wholeWaste, reach: sumReach(picked.map((one) => reachOfKinds(one, 'whole'))) }
+      ? {
+          ...wholeWaste,
+          reach: sumReach(
+            picked.map((one) => reachOfKinds(one, 'whole')),
+            picked.map(plannedDoubt),
+          ),
+        }
       : null,
     heatKWh,
     loggedHours,

@@ -4,11 +4,12 @@ import type { Reach } from '@/lib/months/reach'
 import { number, percent, rough } from '../format'
 import { Key } from '../key'
 import { DESTINATIONS } from '../streams'
+import { signed as signedText } from './change-split'
 import { withReach } from './reach-text'
 import type { WasteRow } from './waste-rows'
 
 const signed = (value: number | null) =>
-  value === null ? <span className="nodata">no data</span> : `${value > 0 ? '+' : ''}${rough(value)}`
+  value === null ? <span className="nodata">no data</span> : signedText(value)
 
 /** A figure with its 95 % interval beside it. */
 const sure = (value: number | null, reach: Reach | null) => {
