@@ -4,6 +4,7 @@ import { notFound } from 'next/navigation'
 import { database } from '@/app/_server/database'
 import { monthView } from '@/app/_server/views/month-view'
 import { monthName } from '@/app/_ui/format'
+import { Baselines } from '@/app/_ui/months/baselines'
 import { CloseMonth } from '@/app/_ui/months/close-month'
 import { MonthReview } from '@/app/_ui/months/month-review'
 import { Quality } from '@/app/_ui/months/quality'
@@ -68,6 +69,7 @@ export default async function MonthPage({ params }: Props) {
           ) : null}
           <Quality view={view} />
           <MonthReview view={view} />
+          <Baselines machines={view.machines} month={month} />
           <CloseMonth
             month={month}
             monthName={monthName(month)}
