@@ -5,12 +5,15 @@ import { eq, sql } from 'drizzle-orm'
 import { beforeAll, expect, it } from 'vitest'
 import { importLog } from '@/app/_jobs/import-log'
 import type { RunTask } from '@/app/_jobs/in-worker'
+import { packTrace } from '@/app/_jobs/pack-log'
 import { openPacked } from '@/app/_jobs/packed-chunk'
 import { storedFile, unpackerOf } from '@/app/_jobs/reread-log'
 import { runTask } from '@/app/_jobs/run-task'
+import { startStaging } from '@/app/_jobs/staging'
 import { findAnalysis } from '@/db/queries/analyses'
-import { deleteLog, findLog, receiveLog } from '@/db/queries/logs'
+import { deleteLog, failDeadImports, findLog, receiveLog } from '@/db/queries/logs'
 import { listSampleChunks } from '@/db/queries/sample-chunks'
+import { deleteStaged, deleteStagedOfFailed } from '@/db/queries/staged-rows'
 import { monthTotals } from '@/db/schema/month-totals'
 import { type Analysed, analyse } from '@/lib/analyse'
 import { siteSchema } from '@/lib/contract/site'
@@ -132,6 +135,33 @@ onBothDatabases('importLog', (opened) => {
     }
     expect(await importLog(db, key, arrivedSample(FILE), undoneMeanwhile)).toBe(false)
     expect(await findLog(db, key.logId)).toBeNull()
+    expect(await rowsBelow(db, key)).toEqual(NOTHING)
+  })
+
+  it('leaves nothing of an import whose process died: what it wrote is no log and goes', async () => {
+    const { db } = opened()
+    const key = await newLog(db, await newMachine(db, sampleMachine(NAME)))
+    const staging = await startStaging(db, key)
+    await staging.keepFiles([arrivedSample(FILE)])
+    await packTrace(log.trace, staging.onRows)
+    const row = (await findLog(db, key.logId)) ?? expect.fail('no row')
+    expect(row.state).not.toBe('done')
+    expect(await storedFile(db, row)).toBeNull()
+    await failDeadImports(db, new Date(Date.now() + 60_000))
+    await deleteStagedOfFailed(db)
+    expect(await rowsBelow(db, key)).toEqual(NOTHING)
+  })
+
+  it('makes no log of which a part was taken away meanwhile', async () => {
+    const { db } = opened()
+    const key = await newLog(db, await newMachine(db, sampleMachine(NAME)))
+    const takenAway: RunTask = async (task, ...how) => {
+      const result = await runTask(task, ...how)
+      await deleteStaged(db, key)
+      return result
+    }
+    expect(await importLog(db, key, arrivedSample(FILE), takenAway)).toBe(false)
+    expect((await findLog(db, key.logId))?.state).toBe('failed')
     expect(await rowsBelow(db, key)).toEqual(NOTHING)
   })
 })
