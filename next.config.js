@@ -1,7 +1,13 @@
 /** @type {import('next').NextConfig} */
 const config = {
   // PGlite ships WebAssembly beside its module and must be loaded as it is.
-  serverExternalPackages: ['@electric-sql/pglite', 'postgres', 'proper-lockfile'],
+  serverExternalPackages: [
+    '@electric-sql/pglite',
+    'postgres',
+    'proper-lockfile',
+    'playwright-core',
+    'exceljs',
+  ],
   poweredByHeader: false,
 }
 

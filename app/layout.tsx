@@ -11,6 +11,7 @@ import './_ui/styles/explain.css'
 import './_ui/styles/settings.css'
 import './_ui/styles/upload.css'
 import './_ui/styles/print.css'
+import './_ui/styles/reports.css'
 
 export const metadata: Metadata = {
   title: { default: 'Tankward', template: '%s · Tankward' },

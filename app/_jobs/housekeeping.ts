@@ -1,12 +1,16 @@
 import type { OpenDatabase } from '@/db/client'
 import { failDeadImports, touchLogs } from '@/db/queries/logs'
+import { failDeadReports } from '@/db/queries/report-runs'
 import { deleteStagedOfFailed } from '@/db/queries/staged-rows'
 import { deadImportsBefore } from './heartbeat'
 import { logFault } from './log-fault'
 import { importingLogs } from './queue'
+import { queueDueReports } from './report-run'
 import { removeOldTempFiles } from './temp-file'
 
 const EVERY_MS = 60_000
+/** A report that has not ended by then never will: its process died, or its browser hangs. */
+const REPORT_PATIENCE_MS = 3_600_000
 
 /** Marks imports whose process died, this one's own never, and removes files that nobody comes back for. */
 export async function keepHouseOnce({ db }: Pick<OpenDatabase, 'db'>, now: Date): Promise<void> {
@@ -15,6 +19,8 @@ export async function keepHouseOnce({ db }: Pick<OpenDatabase, 'db'>, now: Date)
   await touchLogs(db, importingLogs())
   await failDeadImports(db, deadImportsBefore(now))
   await deleteStagedOfFailed(db)
+  await failDeadReports(db, new Date(now.getTime() - REPORT_PATIENCE_MS))
+  await queueDueReports(db, now)
 }
 
 /** Keeps house as long as the process lives: another one that shares the database may die at any time. */

@@ -136,6 +136,9 @@ export function importingLogs(): string[] {
   return [...queue().importing]
 }
 
+/** Does any other job when its turn comes. */
+export const queueJob = <T>(job: () => Promise<T>): Promise<T> => add(job)
+
 /** Resolves when all that is queued now is done. */
 export function queueIdle(): Promise<void> {
   return queue().tail

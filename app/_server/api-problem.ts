@@ -69,6 +69,16 @@ const PROBLEMS = {
     detail: 'The machine {machine} remembers no layout {id}; it may have been forgotten.',
   },
   'unknown-view': { status: 404, title: 'No such view', detail: 'There is no saved view {id}.' },
+  'unknown-report': {
+    status: 404,
+    title: 'No such report',
+    detail: 'There is no report {id}, or no such file of it.',
+  },
+  'nothing-to-report': {
+    status: 404,
+    title: 'Nothing to report of',
+    detail: 'There is no analysed log of the {kind} "{subject}".',
+  },
   'unknown-machine': { status: 404, title: 'No such machine', detail: 'There is no machine {id}.' },
   'machine-missing': {
     status: 400,

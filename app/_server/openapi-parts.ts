@@ -41,6 +41,7 @@ import {
   receivedSchema,
   samplesSchema,
 } from './shapes'
+import { newReportSchema, reportAnswerSchema } from './views/reports-view'
 import { newSavedViewSchema, savedViewSchema } from './views/saved-views'
 
 type Json = Readonly<Record<string, unknown>>
@@ -85,6 +86,9 @@ export function componentSchemas(): Json {
     Baselines: jsonSchema(baselinesSchema, 'output'),
     TariffFile: jsonSchema(tariffFileSchema, 'input'),
     SiteHistory: jsonSchema(siteHistorySchema, 'output'),
+    NewReport: jsonSchema(newReportSchema, 'input'),
+    Report: jsonSchema(reportAnswerSchema, 'output'),
+    Reports: jsonSchema(z.object({ reports: z.array(reportAnswerSchema) }), 'output'),
     NewSavedView: jsonSchema(newSavedViewSchema, 'input'),
     SavedView: jsonSchema(savedViewSchema, 'output'),
     SavedViews: jsonSchema(z.object({ views: z.array(savedViewSchema) }), 'output'),

@@ -8,6 +8,7 @@ const PAGES = [
   { href: '/machines', label: 'Machines' },
   { href: '/funding', label: 'Funding' },
   { href: '/measures', label: 'Measures' },
+  { href: '/reports', label: 'Reports' },
   { href: '/upload', label: 'Upload' },
   { href: '/site', label: 'Site' },
 ]

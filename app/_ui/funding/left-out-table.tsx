@@ -19,7 +19,7 @@ export function LeftOutTable({ view }: { view: FundingView }) {
     <>
       {funding.leftOut.length ? (
         <Scroll label="Left out, and why">
-          <table>
+          <table className="stacks">
             <caption className="sr">Left out, and why</caption>
             <thead>
               <tr>
@@ -43,11 +43,19 @@ export function LeftOutTable({ view }: { view: FundingView }) {
                   <th scope="row">
                     <Link href={`/machines/${machineId}#options`}>{names.get(machineId)}</Link>
                   </th>
-                  <td>{WHY[reason](aim)}</td>
-                  <td>{choice ? `${choiceName(choice)}${choice.isPlaceholder ? '*' : ''}` : '–'}</td>
-                  <td className="num">{choice ? rough(choice.investment.value) : '–'}</td>
-                  <td className="num">{choice ? rough(choice.netPresentValue.value) : '–'}</td>
-                  <td className="num">{choice ? rough(choice.savedKWhPerYear.value) : '–'}</td>
+                  <td data-label="Why">{WHY[reason](aim)}</td>
+                  <td data-label="It would get first">
+                    {choice ? `${choiceName(choice)}${choice.isPlaceholder ? '*' : ''}` : '–'}
+                  </td>
+                  <td className="num" data-label={`Investment, ${site.currency}`}>
+                    {choice ? rough(choice.investment.value) : '–'}
+                  </td>
+                  <td className="num" data-label={`Net present value, ${site.currency}`}>
+                    {choice ? rough(choice.netPresentValue.value) : '–'}
+                  </td>
+                  <td className="num" data-label="Saved, kWh/yr">
+                    {choice ? rough(choice.savedKWhPerYear.value) : '–'}
+                  </td>
                 </tr>
               ))}
             </tbody>

@@ -53,6 +53,22 @@ export function machinesColumns(
       ),
     },
     {
+      id: 'how',
+      header: 'How',
+      value: () => null,
+      cell: (row) =>
+        row.sums ? (
+          <button
+            type="button"
+            className="plain"
+            aria-label={`How the figures of ${row.name} are reached`}
+            onClick={() => onOpen(row)}
+          >
+            how
+          </button>
+        ) : null,
+    },
+    {
       id: 'site',
       header: 'Site',
       hidden: true,
@@ -71,6 +87,7 @@ export function machinesColumns(
     {
       id: 'trade',
       header: 'What it does',
+      hidden: true,
       choice: true,
       group: true,
       value: (row) => row.trade,
@@ -88,7 +105,7 @@ export function machinesColumns(
     },
     {
       id: 'trend',
-      header: 'Waste by month',
+      header: 'By month',
       unit: months.length ? `to ${percent(most)}` : undefined,
       help: 'Waste share of the last twelve months, all rows on one scale; sorts by the change from the first to the last',
       value: (row) => changeOf(row.trend),
@@ -181,22 +198,6 @@ export function machinesColumns(
         ) : (
           <Link href={`/upload?machine=${row.id}`}>upload the first</Link>
         ),
-    },
-    {
-      id: 'how',
-      header: 'How',
-      value: () => null,
-      cell: (row) =>
-        row.sums ? (
-          <button
-            type="button"
-            className="plain"
-            aria-label={`How the figures of ${row.name} are reached`}
-            onClick={() => onOpen(row)}
-          >
-            how
-          </button>
-        ) : null,
     },
   ]
 }

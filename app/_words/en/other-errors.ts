@@ -94,6 +94,26 @@ export const otherErrors: Pick<Dictionary['errors'], OtherErrorCode> = {
     detail: (said) =>
       `No machine is known as “${said.value('machine')}”. Choose one from the list, or set it up first.`,
   },
+  'no-browser': {
+    title: 'No PDF: there is no browser on the server',
+    detail: () =>
+      'Open the page made for print and print it to a PDF, or install Chromium on the server (Debian: apt-get install chromium) or set CHROMIUM_PATH, and make the report again.',
+  },
+  'nothing-to-report': {
+    title: 'Nothing to report of',
+    detail: (said) =>
+      `Expected an analysed log${said.part('subject', (subject) => ` of “${subject}”`)}, found none. Upload one and make the report again.`,
+  },
+  'report-failed': {
+    title: 'The PDF could not be made',
+    detail: (said) =>
+      `The browser on the server gave up${said.part('reason', (reason) => `: ${reason}`)}. Make the report again, or print its page.`,
+  },
+  'report-page-failed': {
+    title: 'The PDF could not be made',
+    detail: (said) =>
+      `The page to print was not answered${said.part('path', (path) => `: ${path}`)}${said.part('status', (status) => `, status ${status}`)}. Make the report again, or print its page.`,
+  },
   'import-undone': {
     title: 'The import was taken back',
     detail: () => `The log was deleted or imported otherwise in the meantime; nothing was stored. ${RETRY}`,

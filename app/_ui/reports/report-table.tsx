@@ -1,0 +1,71 @@
+import type { Cell, ReportColumn, ReportTable } from '@/app/_server/reports/report'
+import { estimateParts, NO_DATA, rough } from '../format'
+import { BASIS_MARKS } from '../labels'
+import { Scroll } from '../scroll'
+
+/** A report's table on paper: units in the header, intervals beside values, a mark for the basis. */
+export function ReportTableView({ table }: { table: ReportTable }) {
+  const { title, columns, rows, totalRows = 0 } = table
+  if (rows.length === 0) return <p className="nodata">{title}: nothing.</p>
+  // Rows of a report have no id; they never change while it is shown.
+  const keyed = rows.map((row, nth) => ({ row, key: `row ${nth}`, isTotal: nth >= rows.length - totalRows }))
+  const hasEstimates = columns.some(({ isEstimate }) => isEstimate)
+  return (
+    <>
+      <Scroll label={title}>
+        <table>
+          <caption>{title}</caption>
+          <thead>
+            <tr>
+              {columns.map((column) => (
+                <th key={`${column.header} ${column.unit}`} scope="col" className={alignment(column)}>
+                  {column.header} {column.unit ? <span className="unit">{column.unit}</span> : null}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {keyed.map(({ row, key: rowKey, isTotal }) => (
+              <tr key={rowKey} className={isTotal ? 'total' : undefined}>
+                {row.map((cell, k) => {
+                  const key = `${columns[k].header} ${columns[k].unit}`
+                  return k === 0 ? (
+                    <th scope="row" key={key}>
+                      <CellText cell={cell} />
+                    </th>
+                  ) : (
+                    <td key={key} className={alignment(columns[k])}>
+                      <CellText cell={cell} />
+                    </td>
+                  )
+                })}
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </Scroll>
+      {hasEstimates ? (
+        <p className="small soft foot-note">
+          ± and ranges are 95 % intervals. Behind a figure: e estimated from a model fed by sensors, d from
+          defaults alone; without a mark it is measured.
+        </p>
+      ) : null}
+    </>
+  )
+}
+
+const alignment = ({ isEstimate, isNumber }: ReportColumn) =>
+  isEstimate || isNumber ? 'num' : 'wrap-anywhere'
+
+function CellText({ cell }: { cell: Cell }) {
+  if (cell === null) return <span className="nodata">{NO_DATA}</span>
+  if (typeof cell === 'string') return cell
+  if (typeof cell === 'number') return rough(cell)
+  const { value, interval } = estimateParts(cell)
+  return (
+    <>
+      {value} <span className="pm">{interval}</span>
+      <span className="basis">{BASIS_MARKS[cell.basis]}</span>
+    </>
+  )
+}

@@ -1,0 +1,20 @@
+import type { Metadata } from 'next'
+import { notFound } from 'next/navigation'
+import { database } from '@/app/_server/database'
+import { reportOf } from '@/app/_server/reports/report-of'
+import { ReportSheet } from '@/app/_ui/reports/report-sheet'
+
+export const dynamic = 'force-dynamic'
+export const metadata: Metadata = { title: 'Report' }
+
+interface Props {
+  params: Promise<{ month: string }>
+}
+
+/** The report of a month as a page made for print. */
+export default async function ReportPage({ params }: Props) {
+  const { month } = await params
+  const report = await reportOf(await database(), 'month', month, new Date())
+  if (!report) notFound()
+  return <ReportSheet report={report} />
+}
