@@ -13,6 +13,9 @@ const NAMES: Readonly<Record<string, string>> = {
   ...proofWords.adjustments,
 }
 
+/** From here on Student's distribution is the normal one. */
+const MANY = 1000
+
 /** A coefficient in kWh per what a person reads: seconds, bar, kelvin, pieces, hours. */
 function scaleOf(name: string): number {
   return (name === 'load-pressure' ? PA_PER_BAR : 1) / J_PER_KWH
@@ -137,7 +140,8 @@ export function ProofExplained({ proof }: { proof: ProofAnswer }) {
           <dt>Interval</dt>
           <dd>
             95 %: {number(coverageFactor)} × the combined standard deviation, Student’s t with{' '}
-            {rough(degreesOfFreedom)} effective degrees of freedom (JCGM 100:2008, G.4)
+            {degreesOfFreedom !== null && degreesOfFreedom >= MANY ? 'very many' : rough(degreesOfFreedom)}{' '}
+            effective degrees of freedom (JCGM 100:2008, G.4)
           </dd>
           <dt>Sensors</dt>
           <dd>

@@ -3,6 +3,9 @@ import type { ProofLogRow } from '@/lib/contract/proof'
 import { count, dateOnly, number, rough } from '../format'
 import { Scroll } from '../scroll'
 
+/** A sum below this share of a log's energy is what rounding leaves. */
+const NIL_SHARE = 1e-6
+
 /** The same as the two pictures, as a table; every row opens its source log. */
 export function ProofRows({
   rows,
@@ -15,6 +18,8 @@ export function ProofRows({
   machineId: string
   timeZone: string
 }) {
+  const most = Math.max(...rows.map(({ expectedKWh }) => expectedKWh))
+  const shownSum = (kWh: number) => (Math.abs(kWh) < NIL_SHARE * most ? 0 : kWh)
   return (
     <details className="twin">
       <summary>Both as a table</summary>
@@ -56,7 +61,7 @@ export function ProofRows({
                 <td className="num">{count(row.units)}</td>
                 <td className="num">{rough(row.expectedKWh)}</td>
                 <td className="num">{rough(row.actualKWh)}</td>
-                <td className="num">{rough(row.cusumKWh)}</td>
+                <td className="num">{rough(shownSum(row.cusumKWh))}</td>
                 <td className="num">
                   {number(row.above, 2)} / {number(row.below, 2)}
                 </td>

@@ -26,7 +26,7 @@ export function TrialsList({ trials, machineId }: { trials: readonly TrialAnswer
           ) : (
             <p className="nodata">The log was analysed before what trials need was kept.</p>
           )}
-          <p className="small soft">
+          <div className="small soft">
             {one.author ? `Said by ${one.author}. ` : ''}
             <Link href={`/machines/${machineId}?log=${one.logId}`}>Open the log</Link>{' '}
             <ConfirmDelete
@@ -36,7 +36,7 @@ export function TrialsList({ trials, machineId }: { trials: readonly TrialAnswer
               verb="Take back"
               isPlain
             />
-          </p>
+          </div>
         </article>
       ))}
     </>
