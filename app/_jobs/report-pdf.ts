@@ -12,9 +12,10 @@ const FLAGS = [
   '--disable-sync',
 ]
 
-/** Where Chromium is: CHROMIUM_PATH, then Debian's place; null where there is none. */
+/** Where Chromium is: CHROMIUM_PATH, else Debian's place; null where there is none. */
 export function chromiumPath(): string | null {
-  return [process.env.CHROMIUM_PATH, '/usr/bin/chromium'].find((path) => path && existsSync(path)) ?? null
+  const path = process.env.CHROMIUM_PATH || '/usr/bin/chromium'
+  return existsSync(path) ? path : null
 }
 
 /** The address of this very server: it listens on loopback, at the port it was started with. */

@@ -1,5 +1,6 @@
 import { reportOf, reportPath } from '@/app/_server/reports/report-of'
 import { reportXlsx } from '@/app/_server/reports/xlsx'
+import { monthBefore } from '@/app/_server/views/month-names'
 import type { Database } from '@/db/client'
 import { listMonths } from '@/db/queries/month-totals'
 import { finishReportRun, insertReportRun, type NewReportRun, startReportRun } from '@/db/queries/report-runs'
@@ -42,11 +43,6 @@ export async function queueReport(db: Database, run: NewReportRun): Promise<bool
   if (!(await insertReportRun(db, run))) return false
   queueJob(() => makeReport(db, run)).catch((error) => logFault('report could not be kept', error))
   return true
-}
-
-function monthBefore(month: string): string {
-  const [year, number] = month.split('-').map(Number)
-  return new Date(Date.UTC(year, number - 2, 1)).toISOString().slice(0, 'YYYY-MM'.length)
 }
 
 /** Puts the report of the last month that is over into the queue, once for each month that holds anything. */

@@ -2,7 +2,7 @@ import { type FlatCell, flatTable } from './flat-table'
 import type { ReportTable } from './report'
 
 /** Spreadsheets take a cell that begins so for a formula (OWASP, CSV injection); as text it begins with an apostrophe. */
-const FORMULA_START = /^[=+\-@\t\r]/
+const FORMULA_START = /^[=+\-@\t\r\n＝＋－＠]/
 
 /** Text that no spreadsheet runs. */
 export const harmless = (text: string) => (FORMULA_START.test(text) ? `'${text}` : text)

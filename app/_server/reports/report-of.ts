@@ -1,10 +1,9 @@
+import { isMonth } from '@/app/_server/views/month-names'
 import type { Database } from '@/db/client'
 import { REPORT_KINDS, type ReportKind } from '@/db/schema/report-runs'
 import { machineReport } from './machine-report'
 import { monthReport } from './month-report'
 import type { Report } from './report'
-
-export const MONTH_SHAPE = /^\d{4}-(0[1-9]|1[0-2])$/
 
 export const isReportKind = (text: string | null): text is ReportKind =>
   REPORT_KINDS.some((kind) => kind === text)
@@ -17,7 +16,7 @@ export async function reportOf(
   now: Date,
 ): Promise<Report | null> {
   if (kind === 'machine') return machineReport(db, subject, now)
-  return MONTH_SHAPE.test(subject) ? monthReport(db, subject, now) : null
+  return isMonth(subject) ? monthReport(db, subject, now) : null
 }
 
 /** Where its page made for print stands. */
