@@ -10,7 +10,7 @@ import { choicesOf } from '@/lib/portfolio/choice'
 
 /** What lists of many machines need of an analysis. */
 export function digestOf(analysis: Analysis): NewLogDigest {
-  const { ledgerKWh, meterSharesKWh, cycles, model, options } = analysis
+  const { ledgerKWh, log, meterSharesKWh, cycles, model, options } = analysis
   const best = bestOption(options)
   const choices = choicesOf(analysis)
   const wanted = new Set(choices.flatMap((choice) => choice.options))
@@ -24,6 +24,7 @@ export function digestOf(analysis: Analysis): NewLogDigest {
       kWhPerCycle: cycles.kWhPerCycle,
     },
     modelTrusted: model.trusted,
+    problems: log.problems,
     best: best && {
       id: best.id,
       savedKWhPerYear: best.savedKWhPerYear,

@@ -8,7 +8,10 @@ import type { OptionId } from '@/lib/contract/option-result'
 import type { Note } from '@/lib/contract/result'
 import type { FundingChoice } from '@/lib/portfolio/choice'
 
-export type NewLogDigest = Pick<LogDigestRow, 'figures' | 'modelTrusted' | 'best' | 'choices' | 'cautions'>
+export type NewLogDigest = Pick<
+  LogDigestRow,
+  'figures' | 'modelTrusted' | 'problems' | 'best' | 'choices' | 'cautions'
+>
 
 /** Stores what lists need of a log's analysis, in place of what was there; the log is stored already. */
 export async function saveLogDigest(

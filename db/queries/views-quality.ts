@@ -1,9 +1,9 @@
-import { and, eq, inArray, sql } from 'drizzle-orm'
+import { and, eq } from 'drizzle-orm'
 import type { Database } from '@/db/client'
-import { analyses } from '@/db/schema/analyses'
+import { logDigests } from '@/db/schema/log-digests'
 import { logs } from '@/db/schema/logs'
-import { monthTotals } from '@/db/schema/month-totals'
-import type { Analysis, Problem } from '@/lib/contract/result'
+import { monthDigests } from '@/db/schema/month-digests'
+import type { Problem } from '@/lib/contract/result'
 
 export interface LogQuality {
   readonly machineId: string
@@ -14,15 +14,11 @@ export interface LogQuality {
   readonly rowsRead: number | null
   readonly rowsRejected: number | null
   readonly problems: Problem[]
-  readonly model: Analysis['model']
+  readonly modelTrusted: boolean
 }
 
 /** What was wrong with the logs that a month stands on. */
 export async function listMonthQuality(db: Database, siteId: string, month: string): Promise<LogQuality[]> {
-  const inMonth = db
-    .selectDistinct({ logId: monthTotals.logId })
-    .from(monthTotals)
-    .where(and(eq(monthTotals.siteId, siteId), eq(monthTotals.month, month)))
   return db
     .select({
       machineId: logs.machineId,
@@ -32,11 +28,12 @@ export async function listMonthQuality(db: Database, siteId: string, month: stri
       durationS: logs.durationS,
       rowsRead: logs.rowsRead,
       rowsRejected: logs.rowsRejected,
-      problems: sql<Problem[]>`coalesce(${analyses.analysis} #> '{log,problems}', '[]'::jsonb)`,
-      model: sql<Analysis['model']>`${analyses.analysis} -> 'model'`,
+      problems: logDigests.problems,
+      modelTrusted: logDigests.modelTrusted,
     })
-    .from(logs)
-    .innerJoin(analyses, and(eq(analyses.machineId, logs.machineId), eq(analyses.logId, logs.id)))
-    .where(inArray(logs.id, inMonth))
+    .from(monthDigests)
+    .innerJoin(logs, and(eq(logs.machineId, monthDigests.machineId), eq(logs.id, monthDigests.logId)))
+    .innerJoin(logDigests, and(eq(logDigests.machineId, logs.machineId), eq(logDigests.logId, logs.id)))
+    .where(and(eq(monthDigests.siteId, siteId), eq(monthDigests.month, month)))
     .orderBy(logs.machineId, logs.startedAt)
 }

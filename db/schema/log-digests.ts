@@ -3,7 +3,7 @@ import { boolean, index, jsonb, pgTable, primaryKey } from 'drizzle-orm/pg-core'
 import { instant } from '@/db/columns'
 import type { Estimate } from '@/lib/contract/estimate'
 import type { OptionId } from '@/lib/contract/option-result'
-import type { Note, OptionResult } from '@/lib/contract/result'
+import type { Note, OptionResult, Problem } from '@/lib/contract/result'
 import type { FundingChoice } from '@/lib/portfolio/choice'
 import { logKey, ofLog } from './log-key'
 
@@ -43,6 +43,8 @@ export const logDigests = pgTable(
     receivedAt: instant('received_at').notNull(),
     figures: jsonb('figures').$type<LogFigures>().notNull(),
     modelTrusted: boolean('model_trusted').notNull(),
+    /** What was wrong with the recording: pages of a month show it of hundreds of logs. */
+    problems: jsonb('problems').$type<Problem[]>().notNull().default([]),
     best: jsonb('best').$type<BestOption>(),
     /** What could be bought for the machine by this log. */
     choices: jsonb('choices').$type<FundingChoice[]>().notNull(),

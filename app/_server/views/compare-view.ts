@@ -11,6 +11,7 @@ import { DEFAULT_SITE_ID, siteSettings } from '@/db/queries/sites'
 import type { LogFigures } from '@/db/schema/log-digests'
 import type { OptionId } from '@/lib/contract/result'
 import type { Site } from '@/lib/contract/site'
+import { type NamedMachine, plannedHoursOf } from '@/lib/economics/planned-time'
 import { J_PER_KWH, S_PER_HOUR } from '@/lib/units'
 import { groupBy } from './group-by'
 import { monthsBefore } from './months-before'
@@ -76,14 +77,13 @@ const UNKNOWN: Figures = {
 }
 
 const TREND_MONTHS = 12
-const MONTHS_PER_YEAR = 12
 
 const over = (part: number, whole: number) => (whole > 0 ? part / whole : null)
 
 /** Figures of a machine's month; waste that cannot be separated is left out of the share. */
-function monthFigures(digest: MachineMonthDigest, site: Site): Figures {
+function monthFigures(digest: MachineMonthDigest, machine: NamedMachine, site: Site): Figures {
   const runningHours = digest.runningS / S_PER_HOUR
-  const plannedHours = site.plannedHoursPerYear / MONTHS_PER_YEAR
+  const plannedHours = plannedHoursOf(digest.month, machine, site)
   const sums = {
     inputKWh: digest.electricJ / J_PER_KWH,
     wasteKWh: digest.wasteJ / J_PER_KWH,
@@ -154,7 +154,7 @@ export async function compareView(db: Database): Promise<CompareView> {
       name,
       line,
       trade,
-      ...(newest ? monthFigures(newest, site) : latest ? logFigures(latest.figures) : UNKNOWN),
+      ...(newest ? monthFigures(newest, { id, name }, site) : latest ? logFigures(latest.figures) : UNKNOWN),
       trend: months.map((month) => byMonth.get(month) ?? null),
       bestOption: latest?.best?.id ?? null,
       bestSavedKWhPerYear: latest?.best?.savedKWhPerYear?.value ?? null,

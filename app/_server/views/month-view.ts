@@ -126,7 +126,7 @@ export async function monthAsStored(db: Database, month: string): Promise<Frozen
         durationS: log.durationS,
         rowsRead: log.rowsRead,
         rowsRejected: log.rowsRejected,
-        modelTrusted: log.model.trusted,
+        modelTrusted: log.modelTrusted,
         problems: log.problems.map((problem) => describeProblem(problem).message),
       }),
     )
