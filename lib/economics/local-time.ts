@@ -31,13 +31,43 @@ export interface WallClock extends LocalDay {
   readonly hour: number
 }
 
-/** What calendar and clock at the site show at an instant. */
-export function wallClock(epochMs: number, timeZone: string): WallClock {
-  const at = zoned(epochMs, timeZone)
-  const hour = at.hour + (at.minute + (at.second + at.millisecond / 1000) / 60) / 60
-  return { date: at.toPlainDate().toString(), weekday: at.dayOfWeek, hour }
+/** A stretch of time in which a zone's clock stands at one offset from UTC, ms. */
+interface ZoneStretch {
+  readonly fromMs: number
+  readonly untilMs: number
+  readonly offsetMs: number
 }
 
+/** Stretches met so far: asking a zone costs a thousand times what adding its offset does. */
+const stretchesByZone = new Map<string, ZoneStretch[]>()
+
+function stretchAt(epochMs: number, timeZone: string): ZoneStretch {
+  const known = stretchesByZone.get(timeZone) ?? []
+  const found = known.find(({ fromMs, untilMs }) => fromMs <= epochMs && epochMs < untilMs)
+  if (found) return found
+  const at = zoned(epochMs, timeZone)
+  const next = at.getTimeZoneTransition('next')
+  // A transition's own instant belongs to what it begins; `previous` looks strictly before.
+  const previous = at.add({ milliseconds: 1 }).getTimeZoneTransition('previous')
+  const stretch = {
+    fromMs: previous?.epochMilliseconds ?? Number.NEGATIVE_INFINITY,
+    untilMs: next?.epochMilliseconds ?? Number.POSITIVE_INFINITY,
+    offsetMs: at.offsetNanoseconds / NS_PER_MS,
+  }
+  stretchesByZone.set(timeZone, [...known, stretch])
+  return stretch
+}
+
+/** What calendar and clock at the site show at an instant. */
+export function wallClock(epochMs: number, timeZone: string): WallClock {
+  const wholeMs = Math.floor(epochMs)
+  const at = new Date(wholeMs + stretchAt(wholeMs, timeZone).offsetMs)
+  const second = at.getUTCSeconds() + at.getUTCMilliseconds() / 1000
+  const hour = at.getUTCHours() + (at.getUTCMinutes() + second / 60) / 60
+  return { ...localDay(at.toISOString().slice(0, DATE_LENGTH)), hour }
+}
+
+const NS_PER_MS = 1_000_000
 const DAYS_PER_WEEK = 7
 const DATE_LENGTH = 'YYYY-MM-DD'.length
 
