@@ -7,7 +7,7 @@ import { Scroll } from '../scroll'
 export function History({ events, timeZone }: { events: readonly MeasureEventAnswer[]; timeZone: string }) {
   return (
     <Scroll label="History">
-      <table>
+      <table style={{ minInlineSize: '42rem' }}>
         <thead>
           <tr>
             <th scope="col">Date</th>

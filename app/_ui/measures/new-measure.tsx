@@ -77,9 +77,11 @@ export function NewMeasure({ machines }: { machines: readonly { id: string; name
           <Field label="Said by" optional value={author} onChange={setAuthor} />
         </div>
         <Failure text={failure} />
-        <button type="submit" className="main" disabled={isBusy || !title.trim() || Boolean(error)}>
-          {isBusy ? 'Storing …' : 'Propose it'}
-        </button>
+        <div className="actions">
+          <button type="submit" className="main" disabled={isBusy || !title.trim() || Boolean(error)}>
+            {isBusy ? 'Storing …' : 'Propose it'}
+          </button>
+        </div>
       </form>
     </details>
   )

@@ -42,9 +42,11 @@ export function OwnerAndNotes({
         />
       </p>
       <Failure text={failure} />
-      <button type="submit" disabled={isBusy || !isChanged}>
-        {isBusy ? 'Storing …' : 'Store owner and notes'}
-      </button>
+      <div className="actions">
+        <button type="submit" disabled={isBusy || !isChanged}>
+          {isBusy ? 'Storing …' : 'Store owner and notes'}
+        </button>
+      </div>
     </form>
   )
 }

@@ -24,7 +24,7 @@ export function ProofRows({
     <details className="twin">
       <summary>Both as a table</summary>
       <Scroll label="Used and expected energy by log">
-        <table>
+        <table style={{ minInlineSize: '42rem' }}>
           <thead>
             <tr>
               <th scope="col">Log</th>
@@ -51,7 +51,7 @@ export function ProofRows({
           <tbody>
             {rows.map((row) => (
               <tr key={row.logId}>
-                <th scope="row">
+                <th scope="row" className="nowrap">
                   <Link href={`/machines/${machineId}?log=${row.logId}`}>
                     {names.get(row.logId) ?? 'log'}
                   </Link>

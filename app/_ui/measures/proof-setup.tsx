@@ -94,7 +94,7 @@ export function ProofSetupForm({
         </label>
       </p>
       <Scroll label="Logs of the machine">
-        <table>
+        <table style={{ minInlineSize: '42rem' }}>
           <caption>Logs of this machine; one without its tick counts on neither side.</caption>
           <thead>
             <tr>
@@ -119,7 +119,9 @@ export function ProofSetupForm({
                     onChange={() => change({ leftOut: toggled(draft.leftOut, log.logId) })}
                   />
                 </td>
-                <th scope="row">{log.fileName}</th>
+                <th scope="row" className="nowrap">
+                  {log.fileName}
+                </th>
                 <td className="nowrap">{dateTime(log.startedAt, timeZone)}</td>
                 <td>{log.side ? SIDES[log.side] : '–'}</td>
                 <td className="num">{log.cycles ?? <span className="nodata">no data</span>}</td>

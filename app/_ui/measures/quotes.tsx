@@ -83,9 +83,11 @@ export function Quotes({
             <DayField label="Date of the quote" value={on} onChange={setOn} />
           </div>
           <Failure text={failure} />
-          <button type="submit" disabled={isBusy || !isAmount || !text.trim()}>
-            Keep this quote
-          </button>
+          <div className="actions">
+            <button type="submit" disabled={isBusy || !isAmount || !text.trim()}>
+              Keep this quote
+            </button>
+          </div>
         </form>
       </details>
     </>

@@ -72,9 +72,11 @@ export function TrialForm({
         <Field label="Said by" optional value={author} onChange={setAuthor} />
       </div>
       <Failure text={failure} />
-      <button type="submit" className="main" disabled={isBusy || !isInside || !isCount}>
-        {isBusy ? 'Storing …' : 'Compare the cycles'}
-      </button>
+      <div className="actions">
+        <button type="submit" className="main" disabled={isBusy || !isInside || !isCount}>
+          {isBusy ? 'Storing …' : 'Compare the cycles'}
+        </button>
+      </div>
     </form>
   )
 }

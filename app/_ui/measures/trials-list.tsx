@@ -56,7 +56,7 @@ function Shown({ trial }: { trial: NonNullable<TrialAnswer['trial']> }) {
       </p>
       <WarningList warnings={trial.warnings} />
       <Scroll label="Cycles compared">
-        <table>
+        <table style={{ minInlineSize: '42rem' }}>
           <thead>
             <tr>
               <th scope="col">Side</th>
