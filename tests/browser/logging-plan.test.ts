@@ -39,7 +39,7 @@ describe.skipIf(!chromium)('a technician before the visit', () => {
   const faults = async () => (await new AxeBuilder({ page }).analyze()).violations.map(({ id }) => id)
 
   it('finds the plan from the machine’s page', async () => {
-    await page.getByRole('link', { name: 'Logging plan' }).click()
+    await page.getByRole('link', { name: 'Logging plan', exact: true }).click()
     await page.getByRole('heading', { name: /: logging plan$/ }).waitFor()
     expect(await faults()).toEqual([])
     expect(await figure('Sampling rate')).toMatch(/^10\s+Hz$/)

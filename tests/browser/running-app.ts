@@ -1,8 +1,10 @@
-import { type ChildProcess, spawn, spawnSync } from 'node:child_process'
+import { type ChildProcess, spawn } from 'node:child_process'
+import { once } from 'node:events'
 import { mkdtempSync, readdirSync, rmSync, statSync } from 'node:fs'
 import { createServer } from 'node:net'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
+import { lock } from 'proper-lockfile'
 
 const NEXT = 'node_modules/next/dist/bin/next'
 const BUILD_MARK = '.next/BUILD_ID'
@@ -23,12 +25,34 @@ function isBuilt(): boolean {
   return mark !== undefined && mark.mtimeMs > Math.max(...sources, statSync('next.config.js').mtimeMs)
 }
 
-/** Builds the app unless the last build is newer than every source. */
-function build(): void {
-  if (isBuilt()) return
+/** Long enough for a build on a busy machine. */
+const PATIENT = { retries: { retries: 300, minTimeout: 1000, maxTimeout: 1000 } }
+
+async function build(): Promise<void> {
   const env = { ...process.env, NODE_ENV: 'production' as const, NEXT_TELEMETRY_DISABLED: '1' }
-  const done = spawnSync(process.execPath, [NEXT, 'build'], { env, encoding: 'utf8' })
-  if (done.status !== 0) throw new Error(`next build failed:\n${done.stdout}\n${done.stderr}`)
+  const child = spawn(process.execPath, [NEXT, 'build'], { env })
+  let output = ''
+  child.stdout.on('data', (text) => {
+    output += text
+  })
+  child.stderr.on('data', (text) => {
+    output += text
+  })
+  const [status] = await once(child, 'close')
+  if (status !== 0) throw new Error(`next build failed:\n${output}`)
+}
+
+/** Builds the app unless the last build is newer than every source; of several test files that ask at once one builds. */
+async function ensureBuilt(): Promise<void> {
+  const release = await lock('next.config.js', {
+    lockfilePath: join('node_modules', '.build.lock'),
+    ...PATIENT,
+  })
+  try {
+    if (!isBuilt()) await build()
+  } finally {
+    await release()
+  }
 }
 
 function freePort(): Promise<number> {
@@ -60,7 +84,7 @@ async function answers(address: string, child: ChildProcess, output: () => strin
 
 /** The built app on a free port with an empty data folder of its own. */
 export async function startApp(): Promise<RunningApp> {
-  build()
+  await ensureBuilt()
   const folder = mkdtempSync(join(tmpdir(), 'tankward-browser-'))
   const port = await freePort()
   const env = {

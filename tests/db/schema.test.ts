@@ -3,7 +3,7 @@ import { getTableConfig } from 'drizzle-orm/pg-core'
 import { describe, expect, it } from 'vitest'
 import { schema } from '@/db/schema'
 
-const { sites, machines, savedViews, reportRuns, ...large } = schema
+const { sites, machines, savedViews, reportRuns, siteVersions, monthEvents, ...large } = schema
 
 describe('the tables', () => {
   it('know their site in every row', () => {
@@ -13,7 +13,7 @@ describe('the tables', () => {
   })
 
   it('have keys that begin with the site where they belong to no machine', () => {
-    for (const table of [savedViews, reportRuns])
+    for (const table of [savedViews, reportRuns, siteVersions, monthEvents])
       expect(getTableConfig(table).primaryKeys[0].columns[0].name, getTableName(table)).toBe('site_id')
   })
 

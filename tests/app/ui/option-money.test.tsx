@@ -1,6 +1,6 @@
 import { createReadStream } from 'node:fs'
 import { renderToStaticMarkup } from 'react-dom/server'
-import { beforeAll, describe, expect, it } from 'vitest'
+import { beforeAll, describe, expect, it, vi } from 'vitest'
 import { costCurve } from '@/app/_charts/cost-curve-layout'
 import { Combinations } from '@/app/_ui/machine/combinations'
 import { tornadoRows } from '@/app/_ui/machine/option-assumptions'
@@ -13,6 +13,8 @@ import { siteSchema } from '@/lib/contract/site'
 import { figuresOf } from '@/lib/explain/explain'
 import { readLog } from '@/lib/import/read-log'
 import { sampleMachine, samplePath } from '../sample-files'
+
+vi.mock('next/navigation', () => ({ useRouter: () => ({ push: () => {}, refresh: () => {} }) }))
 
 const NAME = 'press-all-sensors'
 const site = siteSchema.parse({
