@@ -19,6 +19,7 @@ export type AuditedLog = Pick<
   | 'rowsUsed'
   | 'rowsRejected'
   | 'channels'
+  | 'report'
 > & {
   readonly machineName: string
   readonly engineVersion: number
@@ -43,6 +44,7 @@ export async function listAuditedLogs(db: Database, siteId: string, month: strin
       rowsUsed: logs.rowsUsed,
       rowsRejected: logs.rowsRejected,
       channels: logs.channels,
+      report: logs.report,
       engineVersion: analyses.engineVersion,
       computedAt: analyses.computedAt,
       problems: sql<Problem[]>`coalesce(${analyses.analysis} #> '{log,problems}', '[]'::jsonb)`,

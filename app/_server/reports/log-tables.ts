@@ -1,5 +1,6 @@
 import { dateTime, duration, percent } from '@/app/_ui/format'
 import { LOCATION_NAMES, QUANTITY_NAMES } from '@/app/_ui/labels'
+import { evidenceText } from '@/app/_ui/upload/reading-lines'
 import { describeProblem } from '@/app/_words/describe'
 import type { AuditedLog } from '@/db/queries/views-report'
 import type { StoredChannel } from '@/db/schema/logs'
@@ -43,11 +44,14 @@ function accuracyText({ accuracy, unit }: StoredChannel): string {
 }
 
 /** Sensors of recordings: where they sat and how accurate they are taken to be; alike sensors of a machine once. */
-export function sensorsTable(logs: readonly Pick<AuditedLog, 'machineName' | 'channels'>[]): ReportTable {
+export function sensorsTable(
+  logs: readonly Pick<AuditedLog, 'machineName' | 'channels' | 'report'>[],
+): ReportTable {
   const seen = new Set<string>()
-  const rows = logs.flatMap(({ machineName, channels }) =>
+  const rows = logs.flatMap(({ machineName, channels, report }) =>
     (channels ?? []).flatMap((channel) => {
       const { column, quantity, location, unit } = channel
+      const evidence = report?.channels.find((declared) => declared.column === column)?.evidence
       const row = [
         machineName,
         column,
@@ -55,6 +59,7 @@ export function sensorsTable(logs: readonly Pick<AuditedLog, 'machineName' | 'ch
         LOCATION_NAMES[location],
         unit === '1' ? '' : unit,
         accuracyText(channel),
+        evidenceText(evidence, unit) ?? 'none entered',
       ]
       const key = row.join('\n')
       if (seen.has(key)) return []
@@ -72,21 +77,41 @@ export function sensorsTable(logs: readonly Pick<AuditedLog, 'machineName' | 'ch
       { header: 'Place' },
       { header: 'Unit' },
       { header: 'Accuracy, 95 % limit' },
+      { header: 'Serial number, certificate, zero' },
     ],
     rows,
   }
 }
 
-/** What was wrong with recordings, in words. */
+/** What was wrong with recordings, in words: the first of each kind by machine and column, with how many logs have it. */
 export function problemsTable(
   logs: readonly Pick<AuditedLog, 'machineName' | 'fileName' | 'problems'>[],
 ): ReportTable {
+  const found = new Map<string, { machine: string; message: string; file: string; files: Set<string> }>()
+  for (const { machineName, fileName, problems } of logs)
+    for (const problem of problems) {
+      const key = [machineName, problem.code, problem.column ?? ''].join('\n')
+      const known = found.get(key)
+      if (known) known.files.add(fileName)
+      else {
+        const { message } = describeProblem(problem)
+        found.set(key, { machine: machineName, message, file: fileName, files: new Set([fileName]) })
+      }
+    }
   return {
     id: 'problems',
     title: 'Data quality',
-    columns: [{ header: 'Machine' }, { header: 'File' }, { header: 'What was found' }],
-    rows: logs.flatMap(({ machineName, fileName, problems }) =>
-      problems.map((problem) => [machineName, fileName, describeProblem(problem).message]),
-    ),
+    columns: [
+      { header: 'Machine' },
+      { header: 'What was found' },
+      { header: 'Logs', isNumber: true },
+      { header: 'First seen in' },
+    ],
+    rows: [...found.values()].map(({ machine, message, file, files }) => [
+      machine,
+      message,
+      files.size,
+      file,
+    ]),
   }
 }

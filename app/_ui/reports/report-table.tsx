@@ -34,7 +34,7 @@ export function ReportTableView({ table }: { table: ReportTable }) {
                       <CellText cell={cell} />
                     </th>
                   ) : (
-                    <td key={key} className={alignment(columns[k])}>
+                    <td key={key} className={alignment(columns[k]) ?? breaking(cell)}>
                       <CellText cell={cell} />
                     </td>
                   )
@@ -54,8 +54,13 @@ export function ReportTableView({ table }: { table: ReportTable }) {
   )
 }
 
-const alignment = ({ isEstimate, isNumber }: ReportColumn) =>
-  isEstimate || isNumber ? 'num' : 'wrap-anywhere'
+const alignment = ({ isEstimate, isNumber }: ReportColumn) => (isEstimate || isNumber ? 'num' : undefined)
+
+/** Words that fit no column of a page: file names, checksums. */
+const LONG_WORD = /\S{20}/
+
+const breaking = (cell: Cell) =>
+  typeof cell === 'string' && LONG_WORD.test(cell) ? 'wrap-anywhere' : undefined
 
 function CellText({ cell }: { cell: Cell }) {
   if (cell === null) return <span className="nodata">{NO_DATA}</span>
