@@ -1,6 +1,6 @@
-import { number, tick } from '@/app/_ui/format'
 import { PHASES } from '@/app/_ui/streams'
 import type { PhaseKind } from '@/lib/contract/result'
+import { dutyFrame } from './duty-frame'
 import type { Ink } from './ink'
 import type { ChartOption } from './option-type'
 
@@ -33,32 +33,8 @@ export function dutyOption({ points, flowTitle, relief }: DutyDrawing, ink: Ink)
         [mostFlow, relief.crackingBar + relief.overrideBarPerLpm * mostFlow],
       ]
     : []
-  const axis = {
-    type: 'value',
-    nameTextStyle: { color: ink.soft, fontSize: 12 },
-    axisLabel: { color: ink.soft, formatter: tick },
-    axisLine: { show: true, lineStyle: { color: ink.soft } },
-    splitLine: { lineStyle: { color: ink.rule, opacity: 0.6 } },
-  } as const
   return {
-    animation: false,
-    textStyle: { fontFamily: ink.font, color: ink.ink },
-    grid: { left: 58, right: 20, top: 30, bottom: 46 },
-    tooltip: {
-      trigger: 'item',
-      backgroundColor: ink.sheet,
-      borderColor: ink.rule,
-      textStyle: { color: ink.ink, fontSize: 12 },
-      valueFormatter: (value) =>
-        Array.isArray(value) ? `${number(Number(value[0]))} L/min at ${number(Number(value[1]))} bar` : '',
-    },
-    xAxis: { ...axis, name: `${flowTitle}, L/min`, nameLocation: 'middle', nameGap: 28, min: 0 },
-    yAxis: {
-      ...axis,
-      name: 'Pump pressure, bar',
-      nameTextStyle: { ...axis.nameTextStyle, align: 'left' },
-      min: 0,
-    },
+    ...dutyFrame(flowTitle, ink),
     series: [
       ...kinds.map((kind) => ({
         type: 'scatter' as const,

@@ -1,4 +1,5 @@
 import type { Phase, PhaseKind } from '@/lib/contract/result'
+import { meanOf } from '@/lib/numeric/mean'
 
 /** One whole repeat of the machine's recurring pattern of phases, elapsed seconds. */
 export interface Cycle {
@@ -33,7 +34,6 @@ const LEAST_SPREAD = 0.04
 /** and those of one place in the pattern by no more than this share of it. */
 const OWN_SPREAD_SHARE = 0.1
 
-const meanOf = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length
 const spreadOf = (values: readonly number[], around = meanOf(values)) =>
   meanOf(values.map((value) => (value - around) ** 2))
 

@@ -1,3 +1,4 @@
+import { meanOf } from '@/lib/numeric/mean'
 import type { Unit } from './units'
 
 /**
@@ -28,7 +29,6 @@ export function betweenLogs(
   const groups = [...logs.values()]
   const degrees = residuals.length - groups.length
   if (groups.length < 2 || degrees < 1) return 0
-  const meanOf = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length
   const all = meanOf(residuals)
   let within = 0
   let between = 0

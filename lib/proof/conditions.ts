@@ -1,4 +1,5 @@
 import { ADJUSTMENTS, type Adjustment, type Driver } from '@/lib/contract/proof'
+import { meanOf } from '@/lib/numeric/mean'
 import { quantile } from '@/lib/numeric/quantile'
 import type { Baseline } from './baseline'
 import type { Unit } from './units'
@@ -16,7 +17,6 @@ const LEAST_T = 2
 /** Working time per unit that moves by more than this share is the measure's or another duty's (common practice, no source). */
 const SHIFT_SHARE = 0.05
 
-const meanOf = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length
 const known = (values: readonly number[]) => values.every((value) => !Number.isNaN(value))
 
 interface Compared {

@@ -1,5 +1,6 @@
 import type { Machine } from '@/lib/contract/machine'
 import type { OptionId } from '@/lib/contract/option-result'
+import { meanOf } from '@/lib/numeric/mean'
 import type { ProofLog } from './units'
 import { type ProofWarning, warning } from './warning'
 
@@ -55,8 +56,6 @@ const MOVES_RELIEF: ReadonlySet<OptionId> = new Set([
   'pressure-compensated-pump',
   'load-sensing-pump',
 ])
-
-const meanOf = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length
 
 /** A relief that stands elsewhere than before, as the logs themselves show it. */
 export function settingMoved(logs: readonly ProofLog[], optionId: OptionId | null): ProofWarning[] {

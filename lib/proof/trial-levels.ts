@@ -1,4 +1,5 @@
 import type { Trial } from '@/lib/contract/proof'
+import { meanOf } from '@/lib/numeric/mean'
 import type { CycleColumns } from './evidence'
 
 /** A level must move by so many standard deviations of the difference of means, and by this share of the highest pressure. */
@@ -7,7 +8,6 @@ const LEAST_SHARE = 0.02
 /** Whole cycles that a change seen elsewhere may lie from the moment given. */
 const NEAR_CYCLES = 1
 
-const meanOf = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length
 const squaresOf = (values: readonly number[]) => {
   const mean = meanOf(values)
   return values.reduce((sum, value) => sum + (value - mean) ** 2, 0)

@@ -1,5 +1,6 @@
 import type { Adjustment, Trial } from '@/lib/contract/proof'
 import type { PartOfSpread } from '@/lib/numeric/effective-degrees'
+import { meanOf } from '@/lib/numeric/mean'
 import { J_PER_KWH } from '@/lib/units'
 import { type Baseline, fitBaseline } from './baseline'
 import type { LogEvidence } from './evidence'
@@ -14,9 +15,6 @@ export interface TrialSide {
   readonly indices: readonly number[]
   readonly units: readonly Unit[]
 }
-
-export const meanOf = (values: readonly number[]) =>
-  values.reduce((sum, value) => sum + value, 0) / values.length
 
 export function trialSide(units: readonly Unit[], indices: readonly number[]): TrialSide {
   return { indices, units: indices.map((k) => units[k]) }
