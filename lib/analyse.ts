@@ -25,7 +25,7 @@ import { findingsBeyondRelief, reliefFit } from '@/lib/ledger/relief-findings'
 import { sensorProblems } from '@/lib/ledger/sensor-problems'
 import { notSeparable } from '@/lib/ledger/separable'
 import { meanPricePerKWh } from '@/lib/months/recording-price'
-import { rankReplayed } from '@/lib/options/rank'
+import { type RankedOptions, type ReplayOfOptions, rankReplayed } from '@/lib/options/rank'
 import type { YearBasis } from '@/lib/options/year-saving'
 import { findCycles } from '@/lib/phases/cycles'
 import type { LogEvidence } from '@/lib/proof/evidence'
@@ -84,18 +84,34 @@ export function yearBasisOf(ledger: Ledger, site: Site): YearBasis {
   }
 }
 
+/** One recording of one machine in two stages: the second takes as long as the first and needs what that holds. */
+export interface AnalysedInStages {
+  /** All that does not need the options: where a result would have them, it has none. */
+  accounted(): Analysed
+  /** The whole result. */
+  withOptions(): Analysed
+}
+
+const NO_OPTIONS: RankedOptions = {
+  options: [],
+  ranking: 'energy',
+  combinations: [],
+  bestUnderBudget: null,
+  marginalCostCurve: [],
+}
+
 /**
- * One recording of one machine, from samples to ranked options. Pure: same input, same numbers.
+ * One recording of one machine, from samples to the account and on to ranked options. Pure: same input, same numbers.
  * @param corrections what a person says of stretches of the recording, in the order it was said
  * @throws TankwardError where the channels cannot carry an account (`needs-pump-pressure`), or a correction
  * lies outside of the recording (`correction-outside`, `correction-without-samples`)
  */
-export function analyse(
+export function analyseInStages(
   log: ReadLog,
   machine: Machine,
   settings: Site,
   corrections: readonly Correction[] = [],
-): Analysed {
+): AnalysedInStages {
   const { trace, report } = log
   const lastS = trace.timeS[trace.timeS.length - 1]
   const durationS = lastS + trace.sampleIntervalS
@@ -111,8 +127,7 @@ export function analyse(
   const idleSpread = idleSamplingShareSd(ledger, cycles)
   const money = { perLoggedJ: (perYear * pricePerKWh) / J_PER_KWH }
   const relief = reliefFit(ledger, money)
-  const { ranked, replays } = rankReplayed(ledger, year)
-  const analysis: Analysis = {
+  const figures: Omit<Analysis, keyof RankedOptions> = {
     version: 1,
     machine: { name: machine.name },
     site,
@@ -161,14 +176,27 @@ export function analyse(
       efficiencyPlane: pumpEfficiencyPlane(ledger),
     },
     model: checkModel(ledger),
-    ...ranked,
   }
-  return {
+  const beside = {
     account: ledger.account,
-    analysis,
     evidence: logEvidence(ledger, cycles),
     spread: logSpread(ledger),
     reactive: reactivePower(ledger),
-    grounds: groundsOf(ledger, analysis, site, replays, { runningHours, pricePerKWh, idleSpread }),
+  }
+  const put = (ranked: RankedOptions, replays: readonly ReplayOfOptions[]): Analysed => {
+    const analysis: Analysis = { ...figures, ...ranked }
+    const grounds = groundsOf(ledger, analysis, site, replays, { runningHours, pricePerKWh, idleSpread })
+    return { ...beside, analysis, grounds }
+  }
+  return {
+    accounted: () => put(NO_OPTIONS, []),
+    withOptions: () => {
+      const { ranked, replays } = rankReplayed(ledger, year)
+      return put(ranked, replays)
+    },
   }
 }
+
+/** The same at once: the whole result of one recording of one machine. */
+export const analyse = (...of: Parameters<typeof analyseInStages>): Analysed =>
+  analyseInStages(...of).withOptions()

@@ -1,10 +1,10 @@
 import type { OpenDatabase } from '@/db/client'
-import { failDeadImports, touchLogs } from '@/db/queries/logs'
+import { endDeadReplays, failDeadImports, touchLogs } from '@/db/queries/logs'
 import { failDeadReports } from '@/db/queries/report-runs'
 import { deleteStagedOfFailed } from '@/db/queries/staged-rows'
 import { deadImportsBefore } from './heartbeat'
 import { logFault } from './log-fault'
-import { importingLogs } from './queue'
+import { importingLogs, queueRefresh } from './queue'
 import { queueDueReports } from './report-run'
 import { removeOldTempFiles } from './temp-file'
 
@@ -12,12 +12,14 @@ const EVERY_MS = 60_000
 /** A report that has not ended by then never will: its process died, or its browser hangs. */
 const REPORT_PATIENCE_MS = 3_600_000
 
-/** Marks imports whose process died, this one's own never, and removes files that nobody comes back for. */
+/** Marks imports whose process died, this one's own never, replays the options they left out, and removes files that nobody comes back for. */
 export async function keepHouseOnce({ db }: Pick<OpenDatabase, 'db'>, now: Date): Promise<void> {
   await removeOldTempFiles(now)
   // The embedded database holds up this thread while it works, so that a sign of life may be late.
   await touchLogs(db, importingLogs())
   await failDeadImports(db, deadImportsBefore(now))
+  for (const machineId of await endDeadReplays(db, deadImportsBefore(now)))
+    queueRefresh(db, machineId).catch((error) => logFault(`refresh of machine ${machineId} failed`, error))
   await deleteStagedOfFailed(db)
   await failDeadReports(db, new Date(now.getTime() - REPORT_PATIENCE_MS))
   await queueDueReports(db, now)

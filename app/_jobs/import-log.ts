@@ -1,5 +1,5 @@
 import type { Database } from '@/db/client'
-import { failLog, findLog, type LogKey, setLogProgress } from '@/db/queries/logs'
+import { endReplaying, failLog, findLog, type LogKey, setLogProgress } from '@/db/queries/logs'
 import { findMachine } from '@/db/queries/machines'
 import { siteSettings } from '@/db/queries/sites'
 import { deleteStaged } from '@/db/queries/staged-rows'
@@ -13,8 +13,8 @@ import { outageOf } from './outage'
 import { progressTo } from './progress'
 import { startStaging } from './staging'
 import { storable } from './storable'
-import { instantsOf, type SitedKey, storeStaged } from './store-log'
-import { filesOf, type ReceivedFile } from './task'
+import { instantsOf, type SitedKey, storeOptions, storeStaged } from './store-log'
+import { filesOf, type OnAccounted, type ReceivedFile, type Span } from './task'
 
 export interface ArrivedFile extends ReceivedFile, KeptFile {
   readonly further?: readonly ArrivedFile[]
@@ -28,8 +28,9 @@ export function logErrorOf(error: unknown): LogError {
 }
 
 /**
- * Imports a file that has been entered with `receiveLog`: read, analyse, pack, and store all of it or nothing.
- * Never throws for what the file holds: a failed import leaves the log's row with its error, and nothing else.
+ * Imports a file that has been entered with `receiveLog`: read, account, pack, and store all of it or nothing; then,
+ * with the log stored, replay and store its options. Where only those fail they are missing until the log is brought up
+ * to date. Never throws for what the file holds: a failed import leaves the log's row with its error, and nothing else.
  * @param run where the reading and analysing is done
  * @returns whether the log is stored
  */
@@ -40,6 +41,7 @@ export async function importLog(
   run: RunTask = inWorker,
 ): Promise<boolean> {
   const progress = progressTo((state, share) => setLogProgress(db, key, state, share))
+  let isStored = false
   try {
     const machine = await findMachine(db, key.machineId)
     if (!machine) throw new TankwardError('unknown-machine', { machine: key.machineId })
@@ -54,43 +56,61 @@ export async function importLog(
       throw error
     }
     // The file is packed and stored while it is read; both have ended before anything is done about a failure.
+    const keeping = staging.keepFiles(filesOf(file)).catch(orStop)
+    const made = (span: Span) => inputsOf(machine.config, siteOfLog(site, instantsOf(span)), [], reading)
+    const store: OnAccounted = async (imported) => {
+      await keeping
+      progress.report('storing', 0)
+      await progress.settled()
+      await storeStaged(db, key, imported, made(imported.span), staging.counts)
+      isStored = true
+    }
     const [imported, kept] = await Promise.allSettled([
-      run(task, progress.report, staging.onRows).catch(orStop),
-      staging.keepFiles(filesOf(file)).catch(orStop),
+      run(task, progress.report, staging.onRows, store).catch(orStop),
+      keeping,
     ])
     if (imported.status === 'rejected') throw imported.reason
     if (kept.status === 'rejected') throw kept.reason
-    progress.report('storing', 0)
-    await progress.settled()
-    const { value } = imported
-    const made = inputsOf(machine.config, siteOfLog(site, instantsOf(value.span)), [], reading)
-    await storeStaged(db, key, value, made, staging.counts)
+    await storeOptions(db, key, imported.value.computed, made(imported.value.span))
     return true
   } catch (error) {
     await progress.settled()
-    await failImport(db, key, error)
-    return false
+    return isStored ? await leaveWithoutOptions(db, key, error) : await failImport(db, key, error)
   }
 }
 
 /** When it is tried again to write down why an import failed. */
 const TELL_AGAIN_MS = [500, 1000, 2000, 4000, 8000, 15_000, 30_000]
 
-async function failImport(db: Database, key: LogKey, error: unknown): Promise<void> {
+/** A database that is gone may come back; if not, whoever opens it next puts right what is left unsaid. */
+async function tellAgain<T>(tell: () => Promise<T>): Promise<T> {
+  for (const waitMs of TELL_AGAIN_MS)
+    try {
+      return await tell()
+    } catch {
+      await new Promise((resolve) => setTimeout(resolve, waitMs))
+    }
+  return await tell()
+}
+
+/** @returns whether the log is still there */
+const leaveWithoutOptions = (db: Database, key: LogKey, error: unknown): Promise<boolean> => {
+  const kept = logErrorOf(error)
+  return tellAgain(() => endReplaying(db, key, kept))
+}
+
+/** @returns that the log is not stored */
+async function failImport(db: Database, key: LogKey, error: unknown): Promise<false> {
   // Somebody undid the import while it ran: there is no row left to mark, nor to hang anything on.
   const isUndone = await findLog(db, key.logId).then(
     (row) => row === null,
     () => false,
   )
-  if (isUndone) return
+  if (isUndone) return false
   const kept = logErrorOf(error)
-  for (const waitMs of [...TELL_AGAIN_MS, null])
-    try {
-      await deleteStaged(db, key)
-      return await failLog(db, key, kept)
-    } catch (fault) {
-      // A database that is gone may come back; if not, whoever opens it next marks the import as interrupted.
-      if (waitMs === null) throw fault
-      await new Promise((resolve) => setTimeout(resolve, waitMs))
-    }
+  await tellAgain(async () => {
+    await deleteStaged(db, key)
+    await failLog(db, key, kept)
+  })
+  return false
 }

@@ -1,6 +1,6 @@
 import { parentPort } from 'node:worker_threads'
 import { runTask } from './run-task'
-import type { OnProgress, OnRows, Task } from './task'
+import type { OnAccounted, OnProgress, OnRows, Task } from './task'
 import { workerError } from './worker-error'
 import type { ToWorker, WorkerMessage } from './worker-message'
 
@@ -39,7 +39,10 @@ function rowsTaken(): void {
   onTaken = null
 }
 
-async function work(task: Task): Promise<void> {
+/** Whoever stores it does so while the options are replayed. */
+const sendAccounted: OnAccounted = async (imported) => send({ kind: 'accounted', imported })
+
+async function work(task: Task, inStages: boolean): Promise<void> {
   let sent = -1
   try {
     const onProgress: OnProgress = (stage, progress) => {
@@ -48,13 +51,14 @@ async function work(task: Task): Promise<void> {
       if (step !== sent) send({ kind: 'progress', stage, progress })
       sent = step
     }
-    send({ kind: 'result', result: await runTask(task, onProgress, sendRows) })
+    const result = await runTask(task, onProgress, sendRows, inStages ? sendAccounted : undefined)
+    send({ kind: 'result', result })
   } catch (error) {
     send(workerError(error))
   }
 }
 
 parentPort?.on('message', (message: ToWorker) => {
-  if (message.kind === 'task') void work(message.task)
+  if (message.kind === 'task') void work(message.task, message.inStages)
   else rowsTaken()
 })

@@ -10,7 +10,7 @@ import { listDoneLogs } from '@/db/queries/logs'
 import { findMachine } from '@/db/queries/machines'
 import { siteSettings } from '@/db/queries/sites'
 import type { Packing } from '@/db/schema/log-files'
-import type { LogRow } from '@/db/schema/logs'
+import { isStored, type LogRow } from '@/db/schema/logs'
 import type { Machine } from '@/lib/contract/machine'
 import type { Reading } from '@/lib/contract/reading'
 import { TankwardError } from '@/lib/errors'
@@ -32,7 +32,7 @@ export async function storedFile(
   part = 0,
 ): Promise<{ readonly packing: Packing; readonly pieces: AsyncGenerator<Uint8Array> } | null> {
   const key = { machineId: row.machineId, logId: row.id }
-  const first = row.state === 'done' ? await findFilePiece(db, key, part, 0) : null
+  const first = isStored(row) ? await findFilePiece(db, key, part, 0) : null
   if (!first) return null
   const pieces = async function* () {
     for (

@@ -1,4 +1,4 @@
-import { analyse } from '@/lib/analyse'
+import { type Analysed, analyse, analyseInStages } from '@/lib/analyse'
 import type { Machine } from '@/lib/contract/machine'
 import type { Answers } from '@/lib/contract/reading'
 import { TankwardError } from '@/lib/errors'
@@ -18,6 +18,7 @@ import type {
   ComputingInputs,
   Imported,
   Inspected,
+  OnAccounted,
   OnProgress,
   OnRows,
   ReceivedFile,
@@ -25,19 +26,13 @@ import type {
   TaskResult,
 } from './task'
 import { filesOf } from './task'
-import { unpackLog } from './unpack-log'
+import { type StoredLog, unpackLog } from './unpack-log'
 import { withTable } from './with-table'
 
-async function compute(
-  log: ReadLog,
-  { machine, site, corrections, leftOut }: ComputingInputs,
-  onRows: OnRows,
-): Promise<Computed> {
-  const analysed = analyse(log, machine, site, corrections)
+function computedOf(log: ReadLog, analysed: Analysed, { site, leftOut }: ComputingInputs): Computed {
   const months = rollUp(log, analysed, site, leftOut)
   const beside = logMonths(log, analysed, site, leftOut)
   const { analysis, grounds, evidence } = analysed
-  await packAccount(analysed.account, log.trace.timeS, onRows)
   return { analysis, grounds, evidence, months, logMonths: beside }
 }
 
@@ -71,17 +66,38 @@ async function importFile(
   inputs: ComputingInputs & { readonly answers?: Answers },
   onProgress: OnProgress,
   onRows: OnRows,
+  onAccounted?: OnAccounted,
 ): Promise<Imported> {
-  const { machine, site, answers } = inputs
+  const { machine, site, corrections, answers } = inputs
   const log = await read(file, { machine, timeZone: site.timeZone, answers }, onProgress)
   if (log.trace.timeS.length === 0) throw new TankwardError('no-samples', { file: file.fileName })
   onProgress('analysing', 0)
   // First, so that they are stored while the rest is worked out.
   const channels = await packTrace(log.trace, onRows)
   onProgress('analysing', 0.2)
-  const computed = await compute(log, inputs, onRows)
+  const stages = analyseInStages(log, machine, site, corrections)
+  const accounted = stages.accounted()
+  await packAccount(accounted.account, log.trace.timeS, onRows)
+  const facts = { span: spanOf(log.trace), report: log.report, channels }
+  const computed = computedOf(log, accounted, inputs)
   onProgress('analysing', 1)
-  return { span: spanOf(log.trace), report: log.report, computed, channels }
+  await onAccounted?.({ ...facts, computed })
+  // Months are sums of the account.
+  const { analysis, grounds } = stages.withOptions()
+  return { ...facts, computed: { ...computed, analysis, grounds } }
+}
+
+async function computeAnew(
+  stored: StoredLog,
+  inputs: ComputingInputs,
+  onProgress: OnProgress,
+  onRows: OnRows,
+): Promise<Computed> {
+  onProgress('analysing', 0)
+  const log = unpackLog(stored)
+  const analysed = analyse(log, inputs.machine, inputs.site, inputs.corrections)
+  await packAccount(analysed.account, log.trace.timeS, onRows)
+  return computedOf(log, analysed, inputs)
 }
 
 async function inspect(
@@ -112,24 +128,25 @@ async function surveyFile(file: ReceivedFile): Promise<Survey> {
 
 /**
  * Does a task in this thread: the one code path of imports, inspections and new analyses, whoever asks.
+ * @param onAccounted given an import before its options are replayed
  * @throws TankwardError where the file or the machine cannot be understood
  */
 export async function runTask<T extends Task>(
   task: T,
   onProgress: OnProgress = () => {},
   onRows: OnRows = noRows,
+  onAccounted?: OnAccounted,
 ): Promise<TaskResult<T>> {
   const work = (): Promise<Imported | Computed | Inspected | Survey> => {
     switch (task.kind) {
       case 'import':
-        return importFile(task.file, task, onProgress, onRows)
+        return importFile(task.file, task, onProgress, onRows, onAccounted)
       case 'inspect':
         return inspect(task.file, task, onProgress)
       case 'survey':
         return surveyFile(task.file)
       case 'analyse':
-        onProgress('analysing', 0)
-        return compute(unpackLog(task.stored), task, onRows)
+        return computeAnew(task.stored, task, onProgress, onRows)
     }
   }
   // The kind decides the result; the compiler cannot follow that through the switch.

@@ -2,7 +2,7 @@ import type { Database } from '@/db/client'
 import { saveAnalysis } from '@/db/queries/analyses'
 import { deleteEnvelopeChunks, insertEnvelopeChunks } from '@/db/queries/envelope-chunks'
 import { saveLogDigest } from '@/db/queries/log-digests'
-import { finishLog, type LogFacts, type LogKey } from '@/db/queries/logs'
+import { endReplaying, finishLog, type LogFacts, type LogKey } from '@/db/queries/logs'
 import { listMonthsOfLog, saveLogMonths } from '@/db/queries/machine-months'
 import { saveMonthDigests } from '@/db/queries/month-digests'
 import { saveMonthTotals } from '@/db/queries/month-totals'
@@ -43,17 +43,32 @@ function factsOf({ span, report, channels }: Imported): LogFacts {
   }
 }
 
-async function writeComputed(db: Database, key: SitedKey, computed: Computed, inputs: Inputs): Promise<void> {
+/** Stands for the inputs of an analysis without options: no set-up's fingerprint, so it is stale until it has them. */
+const WITHOUT_OPTIONS = 'without-options'
+
+async function writeAnalysis(db: Database, key: SitedKey, computed: Computed, inputs: Inputs): Promise<void> {
   const analysis = storable(computed.analysis)
   const grounds = storable(computed.grounds)
   const evidence = storable(computed.evidence)
   await saveAnalysis(db, key, { ...inputs, engineVersion: ENGINE_VERSION, analysis, grounds, evidence })
+}
+
+/** The digest holds what an option would save: lists show a log from when it is known. */
+const writeDigest = (db: Database, key: SitedKey, { analysis }: Computed) =>
+  saveLogDigest(db, key, digestOf(storable(analysis)))
+
+async function writeMonths(db: Database, key: SitedKey, computed: Computed): Promise<void> {
   const months = await listMonthsOfLog(db, key)
   await saveMonthTotals(db, key, computed.months)
   await saveLogMonths(db, key, storable(computed.logMonths))
   await refreshMachineMonths(db, key, [...months, ...computed.months.map(({ month }) => month)])
   await saveMonthDigests(db, key, monthDigests(computed.months))
-  await saveLogDigest(db, key, digestOf(analysis))
+}
+
+async function writeComputed(db: Database, key: SitedKey, computed: Computed, inputs: Inputs): Promise<void> {
+  await writeAnalysis(db, key, computed, inputs)
+  await writeMonths(db, key, computed)
+  await writeDigest(db, key, computed)
 }
 
 async function writeRows(db: Database, key: SitedKey, { samples, envelope }: Rows): Promise<void> {
@@ -62,15 +77,20 @@ async function writeRows(db: Database, key: SitedKey, { samples, envelope }: Row
 }
 
 /** Marks a log as stored, with what the import found; its row stays locked to the end of the transaction. */
-async function finish(tx: Database, key: SitedKey, imported: Imported): Promise<LogRow> {
-  const row = await finishLog(tx, key, factsOf(imported))
+async function finish(
+  tx: Database,
+  key: SitedKey,
+  imported: Imported,
+  state: 'replaying' | 'done',
+): Promise<LogRow> {
+  const row = await finishLog(tx, key, factsOf(imported), state)
   if (!row) throw new TankwardError('import-undone')
   return row
 }
 
 /**
- * Makes a log of what its import has written: with it, all of it is there, else nothing. The log that it replaces
- * goes with it.
+ * Makes a log of what its import has written: with it, all of it is there but its options, else nothing. The log that
+ * it replaces goes with it.
  * @throws TankwardError `import-undone` where the log, or what was written of it, was deleted meanwhile
  */
 export async function storeStaged(
@@ -82,13 +102,31 @@ export async function storeStaged(
 ): Promise<void> {
   await db.transaction(async (tx) => {
     // First, so that whoever deletes the log now waits, and a log deleted before ends this.
-    const row = await finish(tx, key, imported)
+    const row = await finish(tx, key, imported, 'replaying')
     const there = await countStaged(tx, key)
     const isWhole =
       there.pieces === staged.pieces && there.samples === staged.samples && there.envelope === staged.envelope
     if (!isWhole) throw new TankwardError('import-undone')
-    await writeComputed(tx, key, imported.computed, inputs)
+    await writeAnalysis(tx, key, imported.computed, { ...inputs, computingInputs: WITHOUT_OPTIONS })
+    await writeMonths(tx, key, imported.computed)
     if (row.replaces && row.replaces !== row.id) await removeLog(tx, { ...key, logId: row.replaces })
+  })
+}
+
+/**
+ * Adds the options to a log that `storeStaged` stored.
+ * @throws TankwardError `import-undone` where the log was deleted meanwhile
+ */
+export async function storeOptions(
+  db: Database,
+  key: SitedKey,
+  computed: Computed,
+  inputs: Inputs,
+): Promise<void> {
+  await db.transaction(async (tx) => {
+    if (!(await endReplaying(tx, key, null))) throw new TankwardError('import-undone')
+    await writeAnalysis(tx, key, computed, inputs)
+    await writeDigest(tx, key, computed)
   })
 }
 
@@ -104,7 +142,7 @@ export async function storeReread(
   inputs: Inputs,
 ): Promise<void> {
   await db.transaction(async (tx) => {
-    await finish(tx, key, imported)
+    await finish(tx, key, imported, 'done')
     await deleteSampleChunks(tx, key)
     await deleteEnvelopeChunks(tx, key)
     await writeRows(tx, key, rows)

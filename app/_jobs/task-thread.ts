@@ -1,7 +1,7 @@
 import { Worker } from 'node:worker_threads'
 import type { RunTask } from './in-worker'
 import { noRows } from './row-buffer'
-import type { OnProgress, OnRows, Rows, Task, TaskResult } from './task'
+import type { OnAccounted, OnProgress, OnRows, Rows, Task, TaskResult } from './task'
 import { errorOf } from './worker-error'
 import type { ToWorker, WorkerMessage } from './worker-message'
 
@@ -16,23 +16,30 @@ function runOn<T extends Task>(
   task: T,
   onProgress: OnProgress,
   onRows: OnRows,
+  onAccounted: OnAccounted | undefined,
 ): Promise<TaskResult<T>> {
   return new Promise((resolve, reject) => {
     const tell = (message: ToWorker) => worker.postMessage(message)
-    // Rows are taken one after the other. Once that fails the rest is let go: the thread is heard to its end.
+    // What it hands over is taken piece by piece. Once that fails the rest is let go: the thread is heard to its end.
     let taking: Promise<void> = Promise.resolve()
     let fault: { readonly error: unknown } | null = null
-    const take = async (rows: Rows) => {
-      try {
-        if (!fault) await onRows(rows)
-      } catch (error) {
-        fault = { error }
-      }
-      tell({ kind: 'rows-taken' })
+    const take = (piece: () => Promise<void> | undefined) => {
+      taking = taking.then(async () => {
+        try {
+          if (!fault) await piece()
+        } catch (error) {
+          fault = { error }
+        }
+      })
+    }
+    const takeRows = (rows: Rows) => {
+      take(() => onRows(rows))
+      taking = taking.then(() => tell({ kind: 'rows-taken' }))
     }
     const onMessage = (message: WorkerMessage) => {
       if (message.kind === 'progress') onProgress(message.stage, message.progress)
-      else if (message.kind === 'rows') taking = taking.then(() => take(message.rows))
+      else if (message.kind === 'rows') takeRows(message.rows)
+      else if (message.kind === 'accounted') take(() => onAccounted?.(message.imported))
       else if (message.kind === 'result')
         settle(() => (fault ? reject(fault.error) : resolve(message.result as TaskResult<T>)))
       else settle(() => reject(errorOf(message)))
@@ -47,7 +54,7 @@ function runOn<T extends Task>(
       void taking.then(end)
     }
     worker.on('message', onMessage).on('error', onError).on('exit', onExit)
-    tell({ kind: 'task', task })
+    tell({ kind: 'task', task, inStages: onAccounted !== undefined })
   })
 }
 
@@ -61,8 +68,8 @@ const builtWorker = () => new Worker(new URL('./import-worker.ts', import.meta.u
 export function startThread(worker: Worker = builtWorker()): TaskThread {
   let last: Promise<unknown> = Promise.resolve()
   return {
-    run(task, onProgress = () => {}, onRows = noRows) {
-      const done = last.then(() => runOn(worker, task, onProgress, onRows))
+    run(task, onProgress = () => {}, onRows = noRows, onAccounted = undefined) {
+      const done = last.then(() => runOn(worker, task, onProgress, onRows, onAccounted))
       last = done.catch(() => {})
       return done
     },

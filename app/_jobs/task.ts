@@ -123,6 +123,9 @@ export type TaskResult<T extends Task> = TaskResults[T['kind']]
 /** Takes rows as they are made, before the result; ends when it has room for more. */
 export type OnRows = (rows: Rows) => Promise<void>
 
+/** Takes an import whose options are still to be replayed; ends when it is stored. */
+export type OnAccounted = (imported: Imported) => Promise<void>
+
 export type Stage = 'reading' | 'analysing'
 /** @param progress share of the stage that is done, 0 to 1 */
 export type OnProgress = (stage: Stage, progress: number) => void

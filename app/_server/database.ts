@@ -6,7 +6,7 @@ import { summariseEarlierMonths } from '@/app/_jobs/machine-months'
 import { queueRefresh } from '@/app/_jobs/queue'
 import { removeOldTempFiles } from '@/app/_jobs/temp-file'
 import { type Database, type OpenDatabase, openDatabase, placeFromEnv } from '@/db/client'
-import { failDeadImports } from '@/db/queries/logs'
+import { endDeadReplays, failDeadImports } from '@/db/queries/logs'
 import { listMachines } from '@/db/queries/machines'
 import { deleteStagedOfFailed } from '@/db/queries/staged-rows'
 
@@ -19,7 +19,9 @@ export async function openForWork(): Promise<OpenDatabase> {
   // Whoever owns the embedded database is alone: every unfinished import belongs to a dead process.
   const now = new Date()
   await removeOldTempFiles(now)
-  await failDeadImports(opened.db, opened.kind === 'embedded' ? now : deadImportsBefore(now))
+  const deadBefore = opened.kind === 'embedded' ? now : deadImportsBefore(now)
+  await failDeadImports(opened.db, deadBefore)
+  await endDeadReplays(opened.db, deadBefore)
   await deleteStagedOfFailed(opened.db)
   return opened
 }

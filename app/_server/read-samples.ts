@@ -1,7 +1,7 @@
 import { STREAM_CHANNELS, TIME_CHANNEL } from '@/app/_jobs/channel-names'
 import { shown, shownMean } from '@/app/_jobs/preview'
 import type { Database } from '@/db/client'
-import type { LogRow } from '@/db/schema/logs'
+import { isStored, type LogRow } from '@/db/schema/logs'
 import { emptyCells } from '@/lib/samples/envelope'
 import { planWindow } from '@/lib/samples/envelope-plan'
 import type { Unit } from '@/lib/units'
@@ -33,7 +33,7 @@ function wantedChannels(row: LogRow, asked: readonly string[], units: Map<string
  * @throws ApiProblem `not-ready`, `unknown-channel`
  */
 export async function readSamples(db: Database, row: LogRow, query: SamplesQuery): Promise<Samples> {
-  if (row.state !== 'done' || row.sampleCount === null)
+  if (!isStored(row) || row.sampleCount === null)
     throw new ApiProblem('not-ready', { id: row.id, state: row.state })
   const units = channelUnits(row)
   const names = wantedChannels(row, query.channels, units)

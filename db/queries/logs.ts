@@ -27,6 +27,8 @@ export interface NewLog {
 }
 
 const ENDED: LogState[] = ['done', 'failed']
+/** What an import can no longer fail in: it has failed, or its log is stored. */
+const SETTLED: LogState[] = [...ENDED, 'replaying']
 
 const is = (key: LogKey) => and(eq(logs.machineId, key.machineId), eq(logs.id, key.logId))
 
@@ -120,7 +122,7 @@ export async function setLogProgress(
   await db
     .update(logs)
     .set({ state, progress, updatedAt: sql`now()` })
-    .where(and(is(key), notInArray(logs.state, ENDED)))
+    .where(and(is(key), notInArray(logs.state, SETTLED)))
 }
 
 export type LogFacts = Pick<
@@ -137,21 +139,43 @@ export type LogFacts = Pick<
   | 'report'
 >
 
-/** Marks a log as stored in full and gives its row; null where that is gone (the import was undone meanwhile). */
-export async function finishLog(db: Database, key: LogKey, facts: LogFacts): Promise<LogRow | null> {
+/**
+ * Marks a log as stored, in full or but for its options, and gives its row; null where that is gone (the import was
+ * undone meanwhile).
+ */
+export async function finishLog(
+  db: Database,
+  key: LogKey,
+  facts: LogFacts,
+  state: 'replaying' | 'done' = 'done',
+): Promise<LogRow | null> {
+  const progress = state === 'done' ? 1 : 0
   const finished = await db
     .update(logs)
-    .set({ ...facts, state: 'done', progress: 1, error: null, updatedAt: sql`now()` })
+    .set({ ...facts, state, progress, error: null, updatedAt: sql`now()` })
     .where(is(key))
     .returning()
   return finished[0] ?? null
+}
+
+/**
+ * Marks a log whose options were being replayed as done; false where there is none (the import was undone meanwhile).
+ * @param error why it has no options, where it has none
+ */
+export async function endReplaying(db: Database, key: LogKey, error: LogError | null): Promise<boolean> {
+  const ended = await db
+    .update(logs)
+    .set({ state: 'done', progress: 1, error, updatedAt: sql`now()` })
+    .where(and(is(key), eq(logs.state, 'replaying')))
+    .returning({ id: logs.id })
+  return ended.length > 0
 }
 
 export async function failLog(db: Database, key: LogKey, error: LogError): Promise<void> {
   await db
     .update(logs)
     .set({ state: 'failed', error, updatedAt: sql`now()` })
-    .where(and(is(key), notInArray(logs.state, ENDED)))
+    .where(and(is(key), notInArray(logs.state, SETTLED)))
 }
 
 /**
@@ -189,9 +213,22 @@ export async function failDeadImports(db: Database, before: Date): Promise<numbe
   const dead = await db
     .update(logs)
     .set({ state: 'failed', error: { code: 'interrupted', values: {} }, updatedAt: sql`now()` })
-    .where(and(notInArray(logs.state, ENDED), lt(logs.updatedAt, before)))
+    .where(and(notInArray(logs.state, SETTLED), lt(logs.updatedAt, before)))
     .returning({ id: logs.id })
   return dead.length
+}
+
+/**
+ * Marks logs whose options nobody replays any more as done: they are stored, and stale until their options are made.
+ * @returns the machines that have such logs
+ */
+export async function endDeadReplays(db: Database, before: Date): Promise<string[]> {
+  const dead = await db
+    .update(logs)
+    .set({ state: 'done', progress: 1, updatedAt: sql`now()` })
+    .where(and(eq(logs.state, 'replaying'), lt(logs.updatedAt, before)))
+    .returning({ machineId: logs.machineId })
+  return [...new Set(dead.map(({ machineId }) => machineId))]
 }
 
 /** Deletes a log and all that hangs on it; false where there is none. */

@@ -17,8 +17,21 @@ import type { ImportReport } from '@/lib/import/report'
 import type { Unit } from '@/lib/units'
 import { machines } from './machines'
 
-export const LOG_STATES = ['received', 'reading', 'analysing', 'storing', 'done', 'failed'] as const
+/** `replaying`: stored like one that is `done`, but for its options, which are being replayed. */
+export const LOG_STATES = [
+  'received',
+  'reading',
+  'analysing',
+  'storing',
+  'replaying',
+  'done',
+  'failed',
+] as const
 export type LogState = (typeof LOG_STATES)[number]
+
+/** Whether all that was logged is stored, with the account; options may still be missing. */
+export const isStored = ({ state }: { readonly state: LogState }): boolean =>
+  state === 'done' || state === 'replaying'
 
 /** Why an import failed: a code and the values its sentence needs. */
 export interface LogError {

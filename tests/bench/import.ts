@@ -1,8 +1,9 @@
-import { mkdtempSync, rmSync, statSync } from 'node:fs'
+import { mkdtempSync, rmSync, statSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { commandWorker } from '@/app/_command/command-worker'
 import { importLog } from '@/app/_jobs/import-log'
+import type { RunTask } from '@/app/_jobs/in-worker'
 import { startThread } from '@/app/_jobs/task-thread'
 import { openDatabase } from '@/db/client'
 import { findLog } from '@/db/queries/logs'
@@ -14,7 +15,9 @@ import { NAME } from './long-log'
 
 export interface ImportFigures {
   readonly database: string
-  /** By the clock, from the file on the disk to the stored log. */
+  /** By the clock, from the file on the disk to the stored log with its account, samples and original. */
+  readonly storedS: number
+  /** The same until its options are stored too. */
   readonly s: number
   readonly cpuS: number
   /** The operating system's figure for this process. */
@@ -30,14 +33,26 @@ const thread = startThread(commandWorker())
 try {
   const key = await newLog(opened.db, await newMachine(opened.db, sampleMachine(NAME)))
   const file = { path, fileName: 'long.csv', diskBytes: statSync(path).size, isPacked: false }
+  // The thread loads its code, which tsx translates anew for each and the server has built, before the clock runs.
+  const one = join(folder, 'one.csv')
+  writeFileSync(one, 'Time,P [bar]\n2026-03-01T00:00:00,1\n')
+  await thread.run({ kind: 'survey', file: { ...file, path: one } })
+  let storedS = Number.NaN
+  const seconds = () => (performance.now() - started) / 1000
+  const run: RunTask = (task, onProgress, onRows, onAccounted) =>
+    thread.run(task, onProgress, onRows, async (imported) => {
+      await onAccounted?.(imported)
+      storedS = seconds()
+    })
   const before = process.cpuUsage()
   const started = performance.now()
-  const isStored = await importLog(opened.db, key, { ...file, packing: 'brotli' }, thread.run)
-  const s = (performance.now() - started) / 1000
+  const isStored = await importLog(opened.db, key, { ...file, packing: 'brotli' }, run)
+  const s = seconds()
   const { user, system } = process.cpuUsage(before)
   if (!isStored) throw new Error(JSON.stringify((await findLog(opened.db, key.logId))?.error))
   const cpuS = (user + system) / US_PER_S
-  const figures: ImportFigures = { database: opened.kind, s, cpuS, peakKB: process.resourceUsage().maxRSS }
+  const peakKB = process.resourceUsage().maxRSS
+  const figures: ImportFigures = { database: opened.kind, storedS, s, cpuS, peakKB }
   console.log(JSON.stringify(figures))
 } finally {
   await thread.stop()

@@ -9,7 +9,7 @@ import { listCorrections } from '@/db/queries/corrections'
 import { listLogs } from '@/db/queries/logs'
 import { findMachine } from '@/db/queries/machines'
 import { siteSettings } from '@/db/queries/sites'
-import type { LogRow, StoredChannel } from '@/db/schema/logs'
+import { isStored, type LogRow, type StoredChannel } from '@/db/schema/logs'
 import type { Machine } from '@/lib/contract/machine'
 import { analysisSchema, type Result } from '@/lib/contract/result'
 import type { Site } from '@/lib/contract/site'
@@ -73,9 +73,9 @@ export async function machineView(
   const machine = await findMachine(db, id)
   if (!machine) return null
   const rows = await listLogs(db, id)
-  const row = rows.find((one) => one.id === wantedLog) ?? rows.find((one) => one.state === 'done') ?? null
+  const row = rows.find((one) => one.id === wantedLog) ?? rows.find(isStored) ?? null
   const key = row && { machineId: id, logId: row.id }
-  const found = key && row.state === 'done' ? await findAnalysis(db, key) : null
+  const found = key && isStored(row) ? await findAnalysis(db, key) : null
   const corrections = key ? await listCorrections(db, key) : []
   // An earlier engine stored fewer fields: its result is shown again once it has been brought up to date.
   const readable = found && analysisSchema.safeParse(found.analysis).success ? found.analysis : null

@@ -15,6 +15,7 @@ import { LevelsList } from './levels-list'
 import { logClock } from './log-clock'
 import { LogFacts } from './log-facts'
 import { NextStep } from './next-step'
+import { NoOptionsYet } from './no-options-yet'
 import { OptionsList } from './options-list'
 import { PhaseReview } from './phase-review'
 import { PumpHealth } from './pump-health'
@@ -32,6 +33,7 @@ export function ResultSheets({
   correctionsUpToDate,
   revision,
   confirmed,
+  isReplaying,
 }: {
   machineId: string
   logId: string
@@ -42,24 +44,34 @@ export function ResultSheets({
   /** Changes whenever the result is made again. */
   revision: string
   confirmed: NonNullable<Machine['confirmed']> | null
+  /** Whether its options are just being replayed. */
+  isReplaying: boolean
 }) {
   const { log, phases, ledgerKWh, reliefFit, site } = result
   const { clockMs, clockName } = logClock(log.startedAt, site.timeZone)
   const pressure = channels.find(
     (channel) => channel.quantity === 'pressure' && channel.location === 'pump-outlet',
   )
+  // Every option is listed, whatever it saves: none at all means that they are not replayed yet.
+  const hasOptions = result.options.length > 0
   return (
     <>
-      <NextStep result={result} />
+      {hasOptions ? <NextStep result={result} /> : null}
       <Headline result={result} logId={logId} />
       <section className="sheet" id="options" aria-labelledby="options-title">
         <h2 id="options-title">What would save most</h2>
-        <OptionsList result={result} place={{ machineId, logId, revision, confirmed }} />
+        {hasOptions ? (
+          <OptionsList result={result} place={{ machineId, logId, revision, confirmed }} />
+        ) : (
+          <NoOptionsYet isAtWork={isReplaying} />
+        )}
       </section>
-      <section className="sheet" aria-labelledby="combined">
-        <h2 id="combined">Options together</h2>
-        <Combinations result={result} logId={logId} />
-      </section>
+      {hasOptions ? (
+        <section className="sheet" aria-labelledby="combined">
+          <h2 id="combined">Options together</h2>
+          <Combinations result={result} logId={logId} />
+        </section>
+      ) : null}
       <section className="sheet" aria-labelledby="flow">
         <h2 id="flow">From the meter to the {ledgerKWh.work ? 'load' : 'system'}</h2>
         <EnergyFlow ledger={ledgerKWh} />

@@ -1,6 +1,7 @@
 import Link from 'next/link'
 import type { LogChoice } from '@/app/_server/views/machine-view'
 import { ConfirmDelete } from '@/app/_ui/confirm-delete'
+import { isStored } from '@/db/schema/logs'
 import { dateTime, duration, percent } from '../format'
 import { Refresher } from '../machine/refresher'
 import { Scroll } from '../scroll'
@@ -45,13 +46,13 @@ export function StoredLogs({
                 </td>
                 <td className="num">{duration(log.durationS)}</td>
                 <td>
-                  {log.state === 'done' || log.state === 'failed'
+                  {log.state === 'done' || log.state === 'failed' || log.state === 'replaying'
                     ? (SERVER_STATES[log.state] ?? log.state)
                     : `${SERVER_STATES[log.state] ?? log.state}, ${percent(log.progress)}`}
                   {log.failure ? <span className="soft"> ({log.failure})</span> : null}
                 </td>
                 <td className="nowrap">
-                  {log.state === 'done' ? (
+                  {isStored(log) ? (
                     <>
                       <Link
                         href={`/machines/${machineId}/logs/${log.id}`}
@@ -63,11 +64,11 @@ export function StoredLogs({
                   ) : null}
                   <ConfirmDelete
                     isPlain
-                    verb={log.state === 'done' ? 'Undo' : 'Remove'}
+                    verb={isStored(log) ? 'Undo' : 'Remove'}
                     path={`/api/logs/${log.id}`}
-                    what={log.state === 'done' ? `the import of ${log.fileName}` : log.fileName}
+                    what={isStored(log) ? `the import of ${log.fileName}` : log.fileName}
                     consequence={
-                      log.state === 'done'
+                      isStored(log)
                         ? 'Its samples, results and the kept original will be gone, and its hours leave the month.'
                         : 'It is taken off this list. Nothing of it is stored.'
                     }

@@ -98,8 +98,9 @@ export const STAGE_WORDS: Readonly<Record<Stage, string>> = {
 export const SERVER_STATES: Readonly<Record<string, string>> = {
   received: 'received, waiting for its turn',
   reading: 'reading the rows',
-  analysing: 'finding phases, account and options',
+  analysing: 'finding phases and account',
   storing: 'storing the samples',
+  replaying: 'stored; savings are being worked out',
   done: 'done',
   failed: 'failed',
 }

@@ -60,6 +60,7 @@ export default async function MachinePage({ params, searchParams }: Props) {
             correctionsUpToDate={view.correctionsUpToDate}
             revision={view.computedAt ?? ''}
             confirmed={view.config.confirmed ?? null}
+            isReplaying={chosen.state === 'replaying'}
           />
           <div className="actions">
             <Link className="button" href={`/machines/${id}/logs/${chosen.id}`}>

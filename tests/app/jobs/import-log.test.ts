@@ -5,13 +5,19 @@ import { eq, sql } from 'drizzle-orm'
 import { beforeAll, expect, it } from 'vitest'
 import { importLog } from '@/app/_jobs/import-log'
 import type { RunTask } from '@/app/_jobs/in-worker'
+import { removeLog } from '@/app/_jobs/machine-months'
 import { packTrace } from '@/app/_jobs/pack-log'
 import { openPacked } from '@/app/_jobs/packed-chunk'
+import { refreshLog, staleLogs } from '@/app/_jobs/refresh-machine'
 import { storedFile, unpackerOf } from '@/app/_jobs/reread-log'
 import { runTask } from '@/app/_jobs/run-task'
 import { startStaging } from '@/app/_jobs/staging'
+import type { SitedKey } from '@/app/_jobs/store-log'
+import { logAnswer, logState } from '@/app/_server/log-answer'
+import { readSamples } from '@/app/_server/read-samples'
+import { machineView } from '@/app/_server/views/machine-view'
 import { findAnalysis } from '@/db/queries/analyses'
-import { deleteLog, failDeadImports, findLog, receiveLog } from '@/db/queries/logs'
+import { deleteLog, endDeadReplays, failDeadImports, findLog, receiveLog } from '@/db/queries/logs'
 import { listSampleChunks } from '@/db/queries/sample-chunks'
 import { deleteStaged, deleteStagedOfFailed } from '@/db/queries/staged-rows'
 import { monthTotals } from '@/db/schema/month-totals'
@@ -155,13 +161,99 @@ onBothDatabases('importLog', (opened) => {
   it('makes no log of which a part was taken away meanwhile', async () => {
     const { db } = opened()
     const key = await newLog(db, await newMachine(db, sampleMachine(NAME)))
-    const takenAway: RunTask = async (task, ...how) => {
-      const result = await runTask(task, ...how)
-      await deleteStaged(db, key)
-      return result
-    }
+    const takenAway: RunTask = (task, onProgress, onRows, onAccounted) =>
+      runTask(task, onProgress, onRows, async (imported) => {
+        await deleteStaged(db, key)
+        await onAccounted?.(imported)
+      })
     expect(await importLog(db, key, arrivedSample(FILE), takenAway)).toBe(false)
     expect((await findLog(db, key.logId))?.state).toBe('failed')
     expect(await rowsBelow(db, key)).toEqual(NOTHING)
   })
+
+  it('has the log stored and readable before its options are, which scripts are told once they are there', async () => {
+    const { db } = opened()
+    const key = await newLog(db, await newMachine(db, sampleMachine(NAME)))
+    const seen: unknown[] = []
+    const lookBetween: RunTask = async (task, onProgress, onRows, onAccounted) =>
+      runTask(task, onProgress, onRows, async (imported) => {
+        await onAccounted?.(imported)
+        const row = (await findLog(db, key.logId)) ?? expect.fail('no row')
+        const { options: _, ...account } =
+          (await findAnalysis(db, key))?.analysis ?? expect.fail('no analysis')
+        seen.push(row.state, account.ledgerKWh, Object.keys(await logAnswer(db, row)))
+        const samples = await readSamples(db, row, { channels: [], fromS: null, toS: null, points: 100 })
+        seen.push(samples.samples)
+        expect((await machineView(db, key.machineId, undefined))?.result?.options).toEqual([])
+        expect(await storedFile(db, row)).not.toBeNull()
+      })
+    expect(await importLog(db, key, arrivedSample(FILE), lookBetween)).toBe(true)
+    const done = (await findLog(db, key.logId)) ?? expect.fail('no row')
+    expect(seen).toEqual([
+      'replaying',
+      JSON.parse(JSON.stringify(analysed.analysis.ledgerKWh)),
+      Object.keys(logState(done)),
+      log.trace.timeS.length,
+    ])
+    expect(await logAnswer(db, done)).toMatchObject({ state: 'done', options: analysed.analysis.options })
+    expect(await staleLogs(db, key.machineId)).toEqual([])
+  })
+
+  it('keeps a log whose options fail, says why, and makes them with the next refresh', async () => {
+    const { db } = opened()
+    const key = await newLog(db, await newMachine(db, sampleMachine(NAME)))
+    const failing: RunTask = (task, onProgress, onRows, onAccounted) =>
+      runTask(task, onProgress, onRows, async (imported) => {
+        await onAccounted?.(imported)
+        throw new Error('injected')
+      })
+    expect(await importLog(db, key, arrivedSample(FILE), failing)).toBe(true)
+    expect(await findLog(db, key.logId)).toMatchObject({ state: 'done', error: { code: 'internal' } })
+    expect((await findAnalysis(db, key))?.analysis.options).toEqual([])
+    await replayLater(key)
+  })
+
+  it('makes the options of a log whose process died between, and never loses the log', async () => {
+    const { db } = opened()
+    const key = await newLog(db, await newMachine(db, sampleMachine(NAME)))
+    await new Promise<void>((resolve, reject) => {
+      const dying: RunTask = (task, onProgress, onRows, onAccounted) =>
+        runTask(task, onProgress, onRows, async (imported) => {
+          await onAccounted?.(imported)
+          resolve()
+          await new Promise(() => {})
+        })
+      importLog(db, key, arrivedSample(FILE), dying).catch(reject)
+    })
+    const later = new Date(Date.now() + 60_000)
+    expect(await failDeadImports(db, later)).toBe(0)
+    await deleteStagedOfFailed(db)
+    expect(await endDeadReplays(db, later)).toEqual([key.machineId])
+    expect(await findLog(db, key.logId)).toMatchObject({ state: 'done', error: null })
+    await replayLater(key)
+  })
+
+  it('leaves nothing of a log that is undone while its options are replayed', async () => {
+    const { db } = opened()
+    const key = await newLog(db, await newMachine(db, sampleMachine(NAME)))
+    const undone: RunTask = (task, onProgress, onRows, onAccounted) =>
+      runTask(task, onProgress, onRows, async (imported) => {
+        await onAccounted?.(imported)
+        await removeLog(db, key)
+      })
+    expect(await importLog(db, key, arrivedSample(FILE), undone)).toBe(false)
+    expect(await findLog(db, key.logId)).toBeNull()
+    expect(await rowsBelow(db, key)).toEqual(NOTHING)
+  })
+
+  /** A stored log without options is stale, and one refresh makes of it what an import gives. */
+  async function replayLater(key: SitedKey): Promise<void> {
+    const { db } = opened()
+    const stale = await staleLogs(db, key.machineId)
+    expect(stale.map(({ row, needsReading }) => [row.id, needsReading])).toEqual([[key.logId, false]])
+    expect(await refreshLog(db, stale[0])).toBe(true)
+    expect((await findAnalysis(db, key))?.analysis).toEqual(JSON.parse(JSON.stringify(analysed.analysis)))
+    expect(await findLog(db, key.logId)).toMatchObject({ state: 'done', error: null })
+    expect(await staleLogs(db, key.machineId)).toEqual([])
+  }
 })
