@@ -5,16 +5,15 @@ import { listMachines } from '@/db/queries/machines'
 import { listMonths } from '@/db/queries/month-totals'
 import { DEFAULT_SITE_ID, saveSite, siteSettings } from '@/db/queries/sites'
 import type { Site } from '@/lib/contract/site'
-import { daysOfMonth, wallClock } from '@/lib/economics/local-time'
-import { isPricedAlike } from '@/lib/economics/tariff-version'
+import { wallClock } from '@/lib/economics/local-time'
+import { repricedDay } from '@/lib/economics/tariff-version'
 import { ApiProblem } from './api-problem'
 import { isTimeZone } from './time-zone'
 
 /** Whether days that were logged, up to now, cost or emit otherwise with other settings. */
 export async function correctsPast(db: Database, before: Site, after: Site, now: Date): Promise<boolean> {
   const today = wallClock(now.getTime(), after.timeZone).date
-  const days = (await listMonths(db, DEFAULT_SITE_ID)).flatMap(daysOfMonth)
-  return days.some(({ date }) => date < today && !isPricedAlike(date, before, after))
+  return repricedDay(await listMonths(db, DEFAULT_SITE_ID), today, before, after) !== null
 }
 
 /**

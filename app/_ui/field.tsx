@@ -13,6 +13,7 @@ export function Field({
   onChange,
   choices,
   numeric = false,
+  day = false,
 }: {
   label: string
   unit?: string
@@ -25,6 +26,8 @@ export function Field({
   onChange: (value: string) => void
   choices?: readonly (readonly [string, string])[]
   numeric?: boolean
+  /** A day of the calendar, empty where none is said. */
+  day?: boolean
 }) {
   const id = useId()
   const shared = {
@@ -53,6 +56,7 @@ export function Field({
         ) : (
           <input
             {...shared}
+            type={day ? 'date' : undefined}
             inputMode={numeric ? 'decimal' : undefined}
             autoComplete="off"
             onChange={(event) => onChange(event.target.value)}

@@ -3,10 +3,14 @@ import { useId, useState } from 'react'
 
 /** The same settings as JSON: read, copied, downloaded, pasted or loaded from a file. */
 export function JsonPanel({
+  title = 'As JSON: import, paste, download',
+  about = 'The settings in this form, as the command and the API take them',
   json,
   fileName,
   onApply,
 }: {
+  title?: string
+  about?: string
   json: unknown
   fileName: string
   /** Gives back what is wrong with it, or null where it was taken over. */
@@ -37,9 +41,9 @@ export function JsonPanel({
   }
   return (
     <details className="sheet">
-      <summary>As JSON: import, paste, download</summary>
+      <summary>{title}</summary>
       <div style={{ marginTop: '.6rem' }}>
-        <label htmlFor={id}>The settings in this form, as the command and the API take them</label>
+        <label htmlFor={id}>{about}</label>
         <textarea
           id={id}
           className="json"

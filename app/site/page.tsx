@@ -2,10 +2,13 @@ import type { Metadata } from 'next'
 import { database } from '@/app/_server/database'
 import { PageHead } from '@/app/_ui/page-head'
 import { AccessToken } from '@/app/_ui/site/access-token'
-import { DatedPrices } from '@/app/_ui/site/dated-prices'
 import { SiteForm } from '@/app/_ui/site/site-form'
 import { SiteHistory } from '@/app/_ui/site/site-history'
-import { listSiteVersions, siteSettings } from '@/db/queries/sites'
+import { versionChanges } from '@/app/_ui/site/version-changes'
+import { listMachines } from '@/db/queries/machines'
+import { listMonths } from '@/db/queries/month-totals'
+import { DEFAULT_SITE_ID, listSiteVersions, siteSettings } from '@/db/queries/sites'
+import { siteSchema } from '@/lib/contract/site'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'Site' }
@@ -14,20 +17,28 @@ export const metadata: Metadata = { title: 'Site' }
 export default async function SitePage() {
   const db = await database()
   const site = await siteSettings(db)
+  const machines = await listMachines(db)
   const versions = await listSiteVersions(db)
   return (
     <>
       <PageHead title="Site" about="What energy costs here, how long machines run, and what fixes cost" />
-      <SiteForm key={versions[0]?.number ?? 0} site={site} />
-      <DatedPrices key={`dated ${versions[0]?.number ?? 0}`} site={site} />
+      <SiteForm
+        site={site}
+        machines={machines.map(({ id, name }) => ({ id, name }))}
+        loggedMonths={await listMonths(db, DEFAULT_SITE_ID)}
+        nowMs={Date.now()}
+      />
       <SiteHistory
         timeZone={site.timeZone}
-        versions={versions.map(({ number, author, reason, correctsPast, at }) => ({
+        versions={versions.map(({ number, author, reason, correctsPast, at, settings }, i) => ({
           number,
           author,
           reason,
           correctsPast,
           at: at.toISOString(),
+          changes: versions[i + 1]
+            ? versionChanges(siteSchema.parse(versions[i + 1].settings), siteSchema.parse(settings))
+            : null,
         }))}
       />
       <AccessToken />

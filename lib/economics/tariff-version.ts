@@ -1,7 +1,7 @@
 import type { Validity } from '@/lib/contract/local-dates'
 import type { Site } from '@/lib/contract/site'
 import { dayKind } from './day-kind'
-import { dayAfter, dayBefore, localDay, wallClock } from './local-time'
+import { dayAfter, dayBefore, daysOfMonth, localDay, wallClock } from './local-time'
 import { LAST_DATE, lastBeginning, versionOn } from './validity'
 
 type Tariff = NonNullable<Site['tariff']>
@@ -66,4 +66,18 @@ export function isPricedAlike(date: string, a: Site, b: Site): boolean {
     return [emissionOn(date, site), site.timeZone, energyPricePerKWh, bands, demand, reactive, kinds]
   }
   return JSON.stringify(seen(a)) === JSON.stringify(seen(b))
+}
+
+/**
+ * The first day that costs or emits otherwise by other settings, of the days of some months that lie before a date;
+ * null where all cost as before.
+ * @param months `YYYY-MM`, in any order
+ * @param before `YYYY-MM-DD`
+ */
+export function repricedDay(months: readonly string[], before: string, a: Site, b: Site): string | null {
+  for (const month of [...months].sort()) {
+    const day = daysOfMonth(month).find(({ date }) => date < before && !isPricedAlike(date, a, b))
+    if (day) return day.date
+  }
+  return null
 }

@@ -9,6 +9,8 @@ import { siteSettings } from '@/db/queries/sites'
 import type { ReportedLevels } from '@/lib/contract/levels'
 import type { Machine } from '@/lib/contract/machine'
 import { type Analysis, analysisSchema } from '@/lib/contract/result'
+import { wallClock } from '@/lib/economics/local-time'
+import { calendarOn } from '@/lib/economics/planned-time'
 
 /** What one log says of the levels that tell phases apart. */
 export interface SeenLevels {
@@ -27,6 +29,8 @@ export interface SetupView {
   readonly trade: string | null
   readonly config: Machine
   readonly timeZone: string
+  /** Name of the shift calendar that holds today; null without one. */
+  readonly calendar: string | null
   /** How files of known layouts are read, the latest first. */
   readonly layouts: readonly LayoutAnswer[]
   /** Null where no log has been analysed. */
@@ -47,13 +51,16 @@ export async function setupView(
   // An earlier engine stored no levels: they are shown once the log has been brought up to date.
   const isReadable = found && analysisSchema.safeParse(found.analysis).success
   const { name, line, trade, config } = machine
+  const site = await siteSettings(db, machine.siteId)
+  const today = wallClock(Date.now(), site.timeZone).date
   return {
     id,
     name,
     line,
     trade,
     config,
-    timeZone: (await siteSettings(db, machine.siteId)).timeZone,
+    timeZone: site.timeZone,
+    calendar: calendarOn(today, machine, site)?.name ?? null,
     layouts: (await listLayouts(db, machine.id)).map(layoutAnswer),
     seen: isReadable
       ? {

@@ -6,7 +6,6 @@ import { ADJUSTMENTS, DRIVERS, type Driver, type ProofSetup } from '@/lib/contra
 import { Field } from '../field'
 import { dateTime } from '../format'
 import { Scroll } from '../scroll'
-import { DayField } from './day-field'
 import { Failure } from './failure'
 import { PiecesEntry } from './pieces-entry'
 import { useSending } from './use-sending'
@@ -49,24 +48,36 @@ export function ProofSetupForm({
           choices={DRIVER_CHOICES}
           onChange={(driver) => change({ driver: driver as Driver })}
         />
-        <DayField
+        <Field
+          day
+          optional
           label="Baseline from"
           value={draft.baseline.from ?? ''}
           onChange={span('baseline', 'from')}
         />
-        <DayField
+        <Field
+          day
+          optional
           label="Baseline to"
           help="Else the day before it was installed."
           value={draft.baseline.to ?? ''}
           onChange={span('baseline', 'to')}
         />
-        <DayField
+        <Field
+          day
+          optional
           label="Compared from"
           help="Else the day after it was installed."
           value={draft.comparison.from ?? ''}
           onChange={span('comparison', 'from')}
         />
-        <DayField label="Compared to" value={draft.comparison.to ?? ''} onChange={span('comparison', 'to')} />
+        <Field
+          day
+          optional
+          label="Compared to"
+          value={draft.comparison.to ?? ''}
+          onChange={span('comparison', 'to')}
+        />
       </div>
       <fieldset>
         <legend>Adjusted for, where logged</legend>

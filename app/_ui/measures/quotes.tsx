@@ -5,7 +5,6 @@ import { Field } from '../field'
 import { entered } from '../format'
 import { Scroll } from '../scroll'
 import { numberOf } from '../setup/typed-number'
-import { DayField } from './day-field'
 import { Failure } from './failure'
 import { useSending } from './use-sending'
 
@@ -80,7 +79,7 @@ export function Quotes({
               error={amount && !isAmount ? 'Expected a number, not below nil.' : undefined}
               onChange={setAmount}
             />
-            <DayField label="Date of the quote" value={on} onChange={setOn} />
+            <Field day optional label="Date of the quote" value={on} onChange={setOn} />
           </div>
           <Failure text={failure} />
           <div className="actions">

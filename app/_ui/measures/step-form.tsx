@@ -4,7 +4,6 @@ import { proofWords } from '@/app/_words/en/proof'
 import type { MeasureState } from '@/lib/contract/measure'
 import { Field } from '../field'
 import { authorName } from '../upload/author-name'
-import { DayField } from './day-field'
 import { Failure } from './failure'
 import { useSending } from './use-sending'
 
@@ -42,7 +41,7 @@ export function StepForm({
   return (
     <form aria-label="Next step" onSubmit={(event) => event.preventDefault()}>
       <div className="fields">
-        <DayField label="On" help="Today where left empty." value={on} onChange={setOn} />
+        <Field day optional label="On" help="Today where left empty." value={on} onChange={setOn} />
         <Field
           label="Why"
           optional={!next.includes('rejected')}

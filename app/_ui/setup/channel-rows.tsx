@@ -2,6 +2,8 @@
 import { QUANTITIES, type Quantity } from '@/lib/contract/machine'
 import { Field } from '../field'
 import { LOCATION_NAMES, LOCATIONS_OF, QUANTITY_NAMES, UNITS_OF } from '../labels'
+import { rowKey } from '../row-key'
+import { RowList } from '../row-list'
 import { type ChannelDraft, EMPTY_CHANNEL } from './draft'
 
 const ACCURACIES = [
@@ -22,8 +24,6 @@ export function ChannelRows({
   errors: Readonly<Record<string, string>>
   onChange: (channels: readonly ChannelDraft[]) => void
 }) {
-  const change = (index: number, part: Partial<ChannelDraft>) =>
-    onChange(channels.map((channel, nth) => (nth === index ? { ...channel, ...part } : channel)))
   return (
     <fieldset>
       <legend>Sensors</legend>
@@ -31,18 +31,23 @@ export function ChannelRows({
         Optional: left out, columns are found from the header of each log. Where a sensor sits decides what it
         means, so state it where you know it.
       </p>
-      {channels.map((channel, index) => {
-        const quantity = quantityOf(channel.quantity)
-        const error = (key: string) => errors[`channels.${index}.${key}`]
-        return (
-          <section className="file" key={channel.key} aria-label={`Sensor ${index + 1}`}>
+      <RowList
+        rows={channels}
+        one="sensor"
+        make={() => ({ ...EMPTY_CHANNEL, key: rowKey() })}
+        onChange={onChange}
+      >
+        {(channel, change, index) => {
+          const quantity = quantityOf(channel.quantity)
+          const error = (key: string) => errors[`channels.${index}.${key}`]
+          return (
             <div className="fields">
               <Field
                 label="Column header"
                 value={channel.column}
                 error={error('column')}
                 help="Exactly as in the log, for example P1 [bar]."
-                onChange={(column) => change(index, { column })}
+                onChange={(column) => change({ column })}
               />
               <Field
                 label="Quantity"
@@ -50,7 +55,7 @@ export function ChannelRows({
                 choices={QUANTITIES.map((key) => [key, QUANTITY_NAMES[key]])}
                 onChange={(value) => {
                   const next = quantityOf(value)
-                  change(index, { quantity: next, location: LOCATIONS_OF[next][0], unit: UNITS_OF[next][0] })
+                  change({ quantity: next, location: LOCATIONS_OF[next][0], unit: UNITS_OF[next][0] })
                 }}
               />
               <Field
@@ -61,7 +66,7 @@ export function ChannelRows({
                   ['', 'from the header'],
                   ...LOCATIONS_OF[quantity].map((key) => [key, LOCATION_NAMES[key]] as const),
                 ]}
-                onChange={(location) => change(index, { location })}
+                onChange={(location) => change({ location })}
               />
               <Field
                 label="Unit"
@@ -71,14 +76,14 @@ export function ChannelRows({
                   ['', 'from the header'],
                   ...UNITS_OF[quantity].map((unit) => [unit, unit] as const),
                 ]}
-                onChange={(unit) => change(index, { unit })}
+                onChange={(unit) => change({ unit })}
               />
               <Field
                 label="Accuracy"
                 value={channel.accuracy}
                 choices={ACCURACIES}
                 error={error('accuracy')}
-                onChange={(value) => change(index, { accuracy: value as ChannelDraft['accuracy'] })}
+                onChange={(value) => change({ accuracy: value as ChannelDraft['accuracy'] })}
               />
               {channel.accuracy === 'none' ? null : (
                 <Field
@@ -86,7 +91,7 @@ export function ChannelRows({
                   unit="%"
                   numeric
                   value={channel.percent}
-                  onChange={(percent) => change(index, { percent })}
+                  onChange={(percent) => change({ percent })}
                 />
               )}
               {channel.accuracy === 'full-scale' ? (
@@ -95,7 +100,7 @@ export function ChannelRows({
                   unit={channel.unit}
                   numeric
                   value={channel.fullScale}
-                  onChange={(fullScale) => change(index, { fullScale })}
+                  onChange={(fullScale) => change({ fullScale })}
                 />
               ) : null}
               <Field
@@ -104,7 +109,7 @@ export function ChannelRows({
                 value={channel.scaleFrom}
                 error={error('scale.from') ?? error('scale.from.0') ?? error('scale.from.1')}
                 help="Two numbers, for example 4 20 for 4–20 mA."
-                onChange={(scaleFrom) => change(index, { scaleFrom })}
+                onChange={(scaleFrom) => change({ scaleFrom })}
               />
               <Field
                 label="Raw signal means"
@@ -113,7 +118,7 @@ export function ChannelRows({
                 value={channel.scaleTo}
                 error={error('scale.to') ?? error('scale.to.0') ?? error('scale.to.1')}
                 help="Two numbers, for example 0 250."
-                onChange={(scaleTo) => change(index, { scaleTo })}
+                onChange={(scaleTo) => change({ scaleTo })}
               />
               <Field
                 label="Serial number of the sensor"
@@ -121,14 +126,14 @@ export function ChannelRows({
                 value={channel.serialNumber}
                 error={error('evidence.serialNumber')}
                 help="Kept with each log as it is when that is imported, for an auditor."
-                onChange={(serialNumber) => change(index, { serialNumber })}
+                onChange={(serialNumber) => change({ serialNumber })}
               />
               <Field
                 label="Calibration certificate"
                 optional
                 value={channel.certificateNumber}
                 error={error('evidence.certificateNumber')}
-                onChange={(certificateNumber) => change(index, { certificateNumber })}
+                onChange={(certificateNumber) => change({ certificateNumber })}
               />
               <Field
                 label="Date of the certificate"
@@ -136,7 +141,7 @@ export function ChannelRows({
                 value={channel.certificateDate}
                 error={error('evidence.certificateDate')}
                 help="As in 2026-03-31."
-                onChange={(certificateDate) => change(index, { certificateDate })}
+                onChange={(certificateDate) => change({ certificateDate })}
               />
               <Field
                 label="Zero reading at rest"
@@ -146,27 +151,12 @@ export function ChannelRows({
                 value={channel.zeroReading}
                 error={error('evidence.zeroReading')}
                 help="What the sensor shows with nothing to measure."
-                onChange={(zeroReading) => change(index, { zeroReading })}
+                onChange={(zeroReading) => change({ zeroReading })}
               />
             </div>
-            <button
-              type="button"
-              className="plain"
-              onClick={() => onChange(channels.filter((_, nth) => nth !== index))}
-            >
-              Remove this sensor
-            </button>
-          </section>
-        )
-      })}
-      <button
-        type="button"
-        onClick={() =>
-          onChange([...channels, { ...EMPTY_CHANNEL, key: `new ${Date.now()} ${channels.length}` }])
-        }
-      >
-        Add a sensor
-      </button>
+          )
+        }}
+      </RowList>
     </fieldset>
   )
 }

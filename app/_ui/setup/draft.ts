@@ -194,10 +194,14 @@ function inFormWords(message: string, path: string): string {
   return `${words[0].toUpperCase()}${words.slice(1)}.`
 }
 
+const ENTER_DAY = 'Enter the day, as in 2026-03-31.'
+
 function wordsOf(issue: z.core.$ZodIssue): string {
   const path = issue.path.join('.')
-  if (path.endsWith('evidence.certificateDate')) return 'Enter the day, as in 2026-03-31.'
-  if (path === 'confirmed.on') return 'Enter the day, as in 2026-03-31.'
+  if (path.endsWith('evidence.certificateDate') || path === 'confirmed.on') return ENTER_DAY
+  if (/^holidays\.\d+\.date$/.test(path)) return 'Enter the day, as in 2026-12-24, or 12-24 for every year.'
+  if (/\.seasons\.\d+\.(from|to)$/.test(path)) return 'Enter month and day, as in 11-01.'
+  if (/\.(from|until)$/.test(path) && issue.code !== 'custom') return ENTER_DAY
   if (path === 'confirmed.by') return 'Enter who confirmed it.'
   if (issue.code === 'invalid_type') return `Enter a ${issue.expected === 'number' ? 'number' : 'value'}.`
   if (issue.code === 'too_small') {

@@ -1,5 +1,7 @@
 'use client'
 import { Field } from '../field'
+import { rowKey } from '../row-key'
+import { RowList } from '../row-list'
 import { type FurtherDraft, newRow } from './further-draft'
 import { FURTHER_LISTS } from './further-fields'
 
@@ -20,8 +22,8 @@ export function FurtherRows({
       <fieldset key={key}>
         <legend>{title}</legend>
         <p className="soft">{about}</p>
-        {rows.map((row, index) => (
-          <section className="file" key={row.key} aria-label={`${title} ${index + 1}`}>
+        <RowList rows={rows} one={one} make={() => newRow(key, rowKey())} onChange={put}>
+          {(row, change, index) => (
             <div className="fields">
               {fields.map((spec) => (
                 <Field
@@ -34,28 +36,12 @@ export function FurtherRows({
                   numeric={!spec.choices && !spec.isText}
                   value={row.text[spec.path] ?? ''}
                   error={errors[`${key}.${index}.${spec.path}`]}
-                  onChange={(value) =>
-                    put(
-                      rows.map((other, nth) =>
-                        nth === index ? { ...other, text: { ...other.text, [spec.path]: value } } : other,
-                      ),
-                    )
-                  }
+                  onChange={(value) => change({ text: { ...row.text, [spec.path]: value } })}
                 />
               ))}
             </div>
-            <button
-              type="button"
-              className="plain"
-              onClick={() => put(rows.filter((_, nth) => nth !== index))}
-            >
-              Remove this {one}
-            </button>
-          </section>
-        ))}
-        <button type="button" onClick={() => put([...rows, newRow(key, `new ${Date.now()} ${rows.length}`)])}>
-          Add {one === 'auxiliary' ? 'an' : 'a'} {one}
-        </button>
+          )}
+        </RowList>
       </fieldset>
     )
   })

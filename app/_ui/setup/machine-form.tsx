@@ -9,6 +9,7 @@ import { send } from '../api'
 import { Field } from '../field'
 import { JsonPanel } from '../json-panel'
 import { foundHint } from '../level-text'
+import { importErrors, SettingsForm } from '../settings-form'
 import { ChannelRows } from './channel-rows'
 import { CONFIRMED_GROUP } from './confirmed-fields'
 import { checkMachine, draftOf, jsonOf, type MachineDraft } from './draft'
@@ -31,140 +32,108 @@ export function MachineForm({ id, machine, line, trade, seen }: MachineFormProps
   const router = useRouter()
   const [draft, setDraft] = useState<MachineDraft>(() => draftOf(machine))
   const [place, setPlace] = useState({ line, trade })
-  const [isTried, setTried] = useState(false)
-  const [isBusy, setBusy] = useState(false)
-  const [failure, setFailure] = useState<string | null>(null)
-  const [saved, setSaved] = useState(false)
   const hints = useMemo(() => hintsOf(seen), [seen])
   const json = useMemo(() => jsonOf(draft), [draft])
   const checked = useMemo(() => checkMachine(json), [json])
-  const errors = isTried ? checked.errors : {}
-  const wrong = Object.keys(errors).length
-
-  const change = (part: Partial<MachineDraft>) => {
-    setSaved(false)
-    setDraft((now) => ({ ...now, ...part }))
-  }
+  const change = (part: Partial<MachineDraft>) => setDraft((now) => ({ ...now, ...part }))
   const setText = (path: string, value: string) => change({ text: { ...draft.text, [path]: value } })
 
   const save = async () => {
-    setTried(true)
-    setFailure(null)
-    if (!checked.machine) return
-    setBusy(true)
-    try {
-      const query = new URLSearchParams({ line: place.line, trade: place.trade })
-      const path = id ? `/api/machines/${encodeURIComponent(id)}` : '/api/machines'
-      const answer = await send(id ? 'PUT' : 'POST', `${path}?${query}`, checked.machine)
-      const made = answer && typeof answer === 'object' && 'id' in answer ? String(answer.id) : id
-      setSaved(true)
-      if (!id && made) router.push(`/upload?machine=${encodeURIComponent(made)}`)
-      router.refresh()
-    } catch (error) {
-      setFailure(error instanceof Error ? error.message : String(error))
-    } finally {
-      setBusy(false)
-    }
+    const query = new URLSearchParams({ line: place.line, trade: place.trade })
+    const path = id ? `/api/machines/${encodeURIComponent(id)}` : '/api/machines'
+    const answer = await send(id ? 'PUT' : 'POST', `${path}?${query}`, checked.machine)
+    const made = answer && typeof answer === 'object' && 'id' in answer ? String(answer.id) : id
+    if (!id && made) router.push(`/upload?machine=${encodeURIComponent(made)}`)
+    router.refresh()
+    return (
+      <p>
+        Saved. The machine’s logs are being brought up to date with it:{' '}
+        <Link href={`/machines/${made}${seen ? `?log=${seen.logId}` : ''}`}>see the effect</Link>.
+      </p>
+    )
   }
 
   return (
     <>
-      <form
-        className="sheet"
-        noValidate
-        onSubmit={(event) => {
-          event.preventDefault()
-          void save()
-        }}
+      <SettingsForm
+        entries={[json, place]}
+        errors={checked.errors}
+        verb={id ? 'Save' : 'Create the machine'}
+        aside={id ? undefined : 'Next: upload its first log.'}
+        save={save}
       >
-        <fieldset style={{ borderTop: 0, paddingTop: 0 }}>
-          <legend>Machine</legend>
-          <div className="fields">
-            <Field
-              label="Name"
-              value={draft.name}
-              error={errors.name}
-              onChange={(name) => change({ name })}
-            />
-            <Field
-              label="Line or group"
-              optional
-              value={place.line}
-              help="For filtering the comparison."
-              onChange={(value) => setPlace({ ...place, line: value })}
-            />
-            <Field
-              label="What it does"
-              optional
-              value={place.trade}
-              help="Baler, press, lift table …"
-              onChange={(value) => setPlace({ ...place, trade: value })}
-            />
-          </div>
-        </fieldset>
-        {MACHINE_GROUPS.map((group) => (
-          <fieldset key={group.title} id={group.id}>
-            <legend>{group.title}</legend>
-            <p className="soft">{group.about}</p>
-            <div className="fields">
-              {group.fields.map((spec) => (
+        {(errors) => (
+          <>
+            <fieldset style={{ borderTop: 0, paddingTop: 0 }}>
+              <legend>Machine</legend>
+              <div className="fields">
                 <Field
-                  key={spec.path}
-                  label={spec.label}
-                  unit={spec.unit}
-                  help={spec.help}
-                  hint={hints[spec.path]}
-                  optional={spec.optional}
-                  choices={spec.choices}
-                  numeric={!spec.choices && !spec.isText}
-                  value={draft.text[spec.path] ?? ''}
-                  error={errors[spec.path]}
-                  onChange={(value) => setText(spec.path, value)}
+                  label="Name"
+                  value={draft.name}
+                  error={errors.name}
+                  onChange={(name) => change({ name })}
                 />
-              ))}
-            </div>
-            {group === CONFIRMED_GROUP ? (
-              <HangsChoice hangs={draft.hangs} onChange={(hangs) => change({ hangs })} />
-            ) : null}
-          </fieldset>
-        ))}
-        <FurtherRows further={draft.further} errors={errors} onChange={(further) => change({ further })} />
-        <ChannelRows
-          channels={draft.channels}
-          errors={errors}
-          onChange={(channels) => change({ channels })}
-        />
-        <div role="status">
-          {wrong ? (
-            <p className="error">
-              {wrong === 1 ? 'One entry needs' : `${wrong} entries need`} attention; nothing was saved.
-            </p>
-          ) : null}
-          {failure ? <p className="error">{failure}</p> : null}
-          {saved && id ? (
-            <p>
-              Saved. The machine’s logs are being brought up to date with it:{' '}
-              <Link href={`/machines/${id}${seen ? `?log=${seen.logId}` : ''}`}>see the effect</Link>.
-            </p>
-          ) : null}
-        </div>
-        <div className="actions">
-          <button type="submit" className="main" disabled={isBusy}>
-            {isBusy ? 'Saving …' : id ? 'Save' : 'Create the machine'}
-          </button>
-          {id ? null : <span className="soft">Next: upload its first log.</span>}
-        </div>
-      </form>
+                <Field
+                  label="Line or group"
+                  optional
+                  value={place.line}
+                  help="For filtering the comparison."
+                  onChange={(value) => setPlace({ ...place, line: value })}
+                />
+                <Field
+                  label="What it does"
+                  optional
+                  value={place.trade}
+                  help="Baler, press, lift table …"
+                  onChange={(value) => setPlace({ ...place, trade: value })}
+                />
+              </div>
+            </fieldset>
+            {MACHINE_GROUPS.map((group) => (
+              <fieldset key={group.title} id={group.id}>
+                <legend>{group.title}</legend>
+                <p className="soft">{group.about}</p>
+                <div className="fields">
+                  {group.fields.map((spec) => (
+                    <Field
+                      key={spec.path}
+                      label={spec.label}
+                      unit={spec.unit}
+                      help={spec.help}
+                      hint={hints[spec.path]}
+                      optional={spec.optional}
+                      choices={spec.choices}
+                      numeric={!spec.choices && !spec.isText}
+                      value={draft.text[spec.path] ?? ''}
+                      error={errors[spec.path]}
+                      onChange={(value) => setText(spec.path, value)}
+                    />
+                  ))}
+                </div>
+                {group === CONFIRMED_GROUP ? (
+                  <HangsChoice hangs={draft.hangs} onChange={(hangs) => change({ hangs })} />
+                ) : null}
+              </fieldset>
+            ))}
+            <FurtherRows
+              further={draft.further}
+              errors={errors}
+              onChange={(further) => change({ further })}
+            />
+            <ChannelRows
+              channels={draft.channels}
+              errors={errors}
+              onChange={(channels) => change({ channels })}
+            />
+          </>
+        )}
+      </SettingsForm>
       <JsonPanel
         json={json}
         fileName={`${(draft.name || 'machine').toLowerCase().replaceAll(/[^a-z0-9]+/g, '-')}.json`}
         onApply={(value) => {
           const read = checkMachine(value)
-          if (!read.machine) {
-            return Object.entries(read.errors)
-              .map(([path, text]) => `${path || 'the whole'}: ${text}`)
-              .join('\n')
-          }
+          if (!read.machine) return importErrors(read.errors)
           change(draftOf(read.machine))
           return null
         }}

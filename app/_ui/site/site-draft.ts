@@ -1,6 +1,24 @@
 import { OPTION_IDS } from '@/lib/contract/result'
 import { type Site, siteSchema } from '@/lib/contract/site'
 import { errorsOf } from '../setup/draft'
+import { numberOf } from '../setup/typed-number'
+import { type CalendarDraft, calendarDraftsOf, calendarJsonOf } from './calendar-draft'
+import {
+  type EmissionDraft,
+  emissionDraftsOf,
+  emissionJsonOf,
+  type HolidayDraft,
+  holidayDraftsOf,
+  holidayJsonOf,
+  isTariffEmpty,
+  needed,
+  type TariffDraft,
+  tariffDraftOf,
+  tariffJsonOf,
+  type VersionDraft,
+  versionDraftsOf,
+  versionJsonOf,
+} from './tariff-draft'
 
 export interface SiteFieldSpec {
   readonly key: keyof Site
@@ -86,29 +104,14 @@ export const SITE_FIELDS: readonly SiteFieldSpec[] = [
   },
 ]
 
-type Band = NonNullable<Site['tariff']>['bands'][number]
-
-/** What a file alone sets, beside the form: it goes through the form as it came. */
-export type KeptSettings = Pick<Site, 'tariffs' | 'emissions' | 'holidays' | 'calendars'> & {
-  readonly reactive: NonNullable<Site['tariff']>['reactive']
-}
-
-export interface BandDraft {
-  readonly key: string
-  readonly name: string
-  readonly weekdays: readonly number[]
-  readonly fromHour: string
-  readonly toHour: string
-  readonly pricePerKWh: string
-  /** Types of day and seasons, which a file alone sets. */
-  readonly kept: Pick<Band, 'dayTypes' | 'seasons'>
-}
-
 export interface SiteDraft {
   readonly text: Readonly<Record<string, string>>
-  readonly bands: readonly BandDraft[]
-  /** Demand charge: price per kW and month, window in minutes, coincidence share; empty price = none. */
-  readonly demand: { readonly price: string; readonly window: string; readonly coincidence: string }
+  /** Bands and charges where no price with dates holds. */
+  readonly tariff: TariffDraft
+  readonly versions: readonly VersionDraft[]
+  readonly emissions: readonly EmissionDraft[]
+  readonly holidays: readonly HolidayDraft[]
+  readonly calendars: readonly CalendarDraft[]
   /** Low, likely, high by option id; all empty = the shipped placeholder. */
   readonly costs: Readonly<Record<string, readonly [string, string, string]>>
   /** More upkeep a year by option id; all empty = none. And years of life of its own; empty = the site's. */
@@ -117,7 +120,6 @@ export interface SiteDraft {
   /** Electricity per heat of what cools the oil, empty = not powered; and the most to be spent, empty = no limit. */
   readonly cooling: string
   readonly budget: string
-  readonly kept: KeptSettings
 }
 
 const NONE: readonly [string, string, string] = ['', '', '']
@@ -125,32 +127,16 @@ const NONE: readonly [string, string, string] = ['', '', '']
 export function siteDraftOf(site: Site): SiteDraft {
   return {
     text: Object.fromEntries(SITE_FIELDS.map(({ key }) => [key, String(site[key])])),
-    bands: (site.tariff?.bands ?? []).map((band, index) => ({
-      key: `${index} ${band.name}`,
-      name: band.name,
-      weekdays: band.weekdays,
-      fromHour: String(band.fromHour),
-      toHour: String(band.toHour),
-      pricePerKWh: String(band.pricePerKWh),
-      kept: { dayTypes: band.dayTypes, seasons: band.seasons },
-    })),
-    demand: {
-      price: site.tariff?.demand ? String(site.tariff.demand.pricePerKWMonth) : '',
-      window: String(site.tariff?.demand?.windowMinutes ?? 15),
-      coincidence: String(site.tariff?.demand?.coincidenceShare ?? 1),
-    },
+    tariff: tariffDraftOf(site.tariff),
+    versions: versionDraftsOf(site),
+    emissions: emissionDraftsOf(site),
+    holidays: holidayDraftsOf(site),
+    calendars: calendarDraftsOf(site),
     costs: threesOf(site.optionCosts),
     upkeep: threesOf(site.optionMaintenance),
     lives: Object.fromEntries(OPTION_IDS.map((id) => [id, String(site.optionLifetimeYears[id] ?? '')])),
     cooling: site.cooling ? String(site.cooling.electricPerHeat) : '',
     budget: site.budget === undefined ? '' : String(site.budget),
-    kept: {
-      tariffs: site.tariffs,
-      emissions: site.emissions,
-      holidays: site.holidays,
-      calendars: site.calendars,
-      reactive: site.tariff?.reactive,
-    },
   }
 }
 
@@ -169,50 +155,28 @@ const threesJson = (of: SiteDraft['costs']) =>
   Object.fromEntries(
     Object.entries(of)
       .filter(([, three]) => three.some((text) => text.trim() !== ''))
-      .map(([id, three]) => [id, three.map((text) => numberOf(text) ?? '')]),
+      .map(([id, three]) => [id, three.map(needed)]),
   )
 
-function numberOf(text: string): number | string | undefined {
-  const trimmed = text.trim().replace(',', '.')
-  if (trimmed === '') return undefined
-  const value = Number(trimmed)
-  return Number.isNaN(value) ? text : value
-}
-
-/** Those that are set. */
-const present = (of: Readonly<Record<string, unknown>>) =>
-  Object.fromEntries(Object.entries(of).filter(([, value]) => value !== undefined))
+/** Lists that hold anything. */
+const listsOf = (lists: Readonly<Record<string, readonly unknown[]>>) =>
+  Object.fromEntries(Object.entries(lists).filter(([, list]) => list.length > 0))
 
 /** What the form says, as SITE.json, not yet checked. */
 export function siteJsonOf(draft: SiteDraft): unknown {
-  const { reactive, ...versions } = draft.kept
-  const json: Record<string, unknown> = { version: 1, ...present(versions) }
+  const json: Record<string, unknown> = {
+    version: 1,
+    ...listsOf({
+      tariffs: draft.versions.map(versionJsonOf),
+      emissions: draft.emissions.map(emissionJsonOf),
+      holidays: draft.holidays.map(holidayJsonOf),
+      calendars: draft.calendars.map(calendarJsonOf),
+    }),
+  }
   for (const { key, numeric } of SITE_FIELDS) {
-    json[key] = numeric ? (numberOf(draft.text[key]) ?? '') : draft.text[key].trim()
+    json[key] = numeric ? needed(draft.text[key]) : draft.text[key].trim()
   }
-  const hasDemand = draft.demand.price.trim() !== ''
-  if (draft.bands.length || hasDemand || reactive) {
-    json.tariff = {
-      bands: draft.bands.map((band) => ({
-        name: band.name.trim(),
-        weekdays: band.weekdays,
-        fromHour: numberOf(band.fromHour) ?? '',
-        toHour: numberOf(band.toHour) ?? '',
-        pricePerKWh: numberOf(band.pricePerKWh) ?? '',
-        ...present(band.kept),
-      })),
-      ...present({ reactive }),
-      ...(hasDemand
-        ? {
-            demand: {
-              pricePerKWMonth: numberOf(draft.demand.price),
-              windowMinutes: numberOf(draft.demand.window) ?? '',
-              coincidenceShare: numberOf(draft.demand.coincidence) ?? '',
-            },
-          }
-        : {}),
-    }
-  }
+  if (!isTariffEmpty(draft.tariff)) json.tariff = tariffJsonOf(draft.tariff)
   json.optionCosts = threesJson(draft.costs)
   json.optionMaintenance = threesJson(draft.upkeep)
   json.optionLifetimeYears = Object.fromEntries(
@@ -231,6 +195,9 @@ export interface CheckedSite {
   readonly site: Site | null
   readonly errors: Readonly<Record<string, string>>
 }
+
+const endErrors = ({ from, until }: { from?: string; until?: string }, place: string) =>
+  from && until && until < from ? { [`${place}.until`]: `Must be ${from} or later.` } : {}
 
 /** Checks against the published shape, and that the zone, the currency and the order of costs make sense. */
 export function checkSite(json: unknown): CheckedSite {
@@ -252,6 +219,11 @@ export function checkSite(json: unknown): CheckedSite {
   if (!/^[A-Z]{3}$/.test(site.currency)) errors.currency = 'Three capital letters, as in EUR.'
   for (const [id, [low, likely, high]] of Object.entries(site.optionCosts)) {
     if (low > likely || likely > high) errors[`optionCosts.${id}`] = ORDER_OF_THREE
+  }
+  for (const [i, calendar] of (site.calendars ?? []).entries()) {
+    Object.assign(errors, endErrors(calendar, `calendars.${i}`))
+    for (const [k, days] of calendar.exceptions.entries())
+      Object.assign(errors, endErrors(days, `calendars.${i}.exceptions.${k}`))
   }
   return Object.keys(errors).length ? { site: null, errors } : { site, errors }
 }

@@ -1,5 +1,6 @@
 import { dateTime } from '../format'
 import { Scroll } from '../scroll'
+import type { VersionChange } from './version-changes'
 
 export interface SiteVersionView {
   readonly number: number
@@ -7,9 +8,11 @@ export interface SiteVersionView {
   readonly reason: string | null
   readonly correctsPast: boolean
   readonly at: string
+  /** Null for the first that was kept: nothing to hold it against. */
+  readonly changes: readonly VersionChange[] | null
 }
 
-/** Who changed the settings, when and why. */
+/** Who changed what of the settings, when and why. */
 export function SiteHistory({
   versions,
   timeZone,
@@ -30,8 +33,10 @@ export function SiteHistory({
             </caption>
             <thead>
               <tr>
+                <th scope="col">Version</th>
                 <th scope="col">When</th>
                 <th scope="col">Who</th>
+                <th scope="col">What</th>
                 <th scope="col">Why</th>
                 <th scope="col">Past days</th>
               </tr>
@@ -39,8 +44,12 @@ export function SiteHistory({
             <tbody>
               {versions.map((one) => (
                 <tr key={one.number}>
-                  <th scope="row">{dateTime(one.at, timeZone)}</th>
+                  <th scope="row">{one.number}</th>
+                  <td>{dateTime(one.at, timeZone)}</td>
                   <td>{one.author ?? <span className="nodata">not said</span>}</td>
+                  <td>
+                    <Changes changes={one.changes} />
+                  </td>
                   <td>{one.reason ?? <span className="nodata">not said</span>}</td>
                   <td>{one.correctsPast ? 'logged days cost otherwise since' : 'cost as before'}</td>
                 </tr>
@@ -50,5 +59,19 @@ export function SiteHistory({
         </Scroll>
       )}
     </section>
+  )
+}
+
+function Changes({ changes }: { changes: SiteVersionView['changes'] }) {
+  if (!changes) return <span className="soft">the first that was kept</span>
+  if (changes.length === 0) return <span className="soft">saved without a change</span>
+  return (
+    <ul className="bare">
+      {changes.map(({ what, was, is }) => (
+        <li key={what}>
+          {what}: {was} → {is}
+        </li>
+      ))}
+    </ul>
   )
 }

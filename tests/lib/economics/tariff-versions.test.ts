@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { siteSchema } from '@/lib/contract/site'
 import { priceStretches, weekMeanPrice } from '@/lib/economics/tariff'
-import { emissionOn, siteMet, tariffOn } from '@/lib/economics/tariff-version'
+import { emissionOn, repricedDay, siteMet, tariffOn } from '@/lib/economics/tariff-version'
 
 const MS_PER_H = 3_600_000
 const EVERY_DAY = [1, 2, 3, 4, 5, 6, 7]
@@ -154,5 +154,21 @@ describe('versions that make no sense are refused with place, expected and actua
     expect(read.error?.issues.map((issue) => [issue.path.join('.'), issue.message])).toEqual([
       [path, message],
     ])
+  })
+})
+
+describe('the first day that other settings price otherwise', () => {
+  const months = ['2026-09', '2026-06', '2026-12']
+  it('is none where nothing changed, and none where only days to come do', () => {
+    expect(repricedDay(months, '2026-12-24', site, site)).toBeNull()
+    const later = { from: '2026-12-24', energyPricePerKWh: 0.5, bands: [] }
+    const after = siteSchema.parse({ ...site, tariffs: [...(site.tariffs ?? []), later] })
+    expect(repricedDay(months, '2026-12-24', site, after)).toBeNull()
+    expect(repricedDay(months, '2026-12-25', site, after)).toBe('2026-12-24')
+  })
+  it('is the earliest of the months, whatever their order', () => {
+    const after = siteSchema.parse({ ...site, energyPricePerKWh: 0.21 })
+    expect(repricedDay(months, '2026-12-24', site, after)).toBe('2026-06-01')
+    expect(repricedDay(['2026-09', '2026-12'], '2026-12-24', site, after)).toBeNull()
   })
 })

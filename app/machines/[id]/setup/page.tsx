@@ -38,6 +38,12 @@ export default async function SetupPage({ params, searchParams }: Props) {
           then="/machines"
         />
       </PageHead>
+      <p className="soft">
+        {view.calendar
+          ? `Planned hours by the shift calendar “${view.calendar}”. `
+          : 'Planned hours: the site’s of a year, for want of a shift calendar. '}
+        <Link href="/site#calendars">Shift calendars</Link>
+      </p>
       <MachineForm
         id={id}
         machine={view.config}

@@ -1,0 +1,51 @@
+'use client'
+import { Field } from '../field'
+import { RowList } from '../row-list'
+import { type EmissionDraft, newEmission } from './tariff-draft'
+
+/** Emission factors with the days they hold on. */
+export function EmissionRows({
+  emissions,
+  errors,
+  onChange,
+}: {
+  emissions: readonly EmissionDraft[]
+  errors: Readonly<Record<string, string>>
+  onChange: (emissions: readonly EmissionDraft[]) => void
+}) {
+  return (
+    <fieldset>
+      <legend>Emission factors with dates</legend>
+      <p className="soft">Optional. Outside of all of them the emission factor above holds.</p>
+      <RowList rows={emissions} one="emission factor" make={newEmission} onChange={onChange}>
+        {(row, change, index) => (
+          <div className="fields">
+            <Field
+              label="First day"
+              day
+              value={row.from}
+              error={errors[`emissions.${index}.from`]}
+              onChange={(from) => change({ from })}
+            />
+            <Field
+              label="Last day"
+              optional
+              day
+              value={row.until}
+              error={errors[`emissions.${index}.until`]}
+              onChange={(until) => change({ until })}
+            />
+            <Field
+              label="Factor"
+              unit="kg CO₂/kWh"
+              numeric
+              value={row.factor}
+              error={errors[`emissions.${index}.kgPerKWh`]}
+              onChange={(factor) => change({ factor })}
+            />
+          </div>
+        )}
+      </RowList>
+    </fieldset>
+  )
+}
