@@ -33,11 +33,12 @@ function fitsExactly(cells: readonly string[], kinds: readonly CellKind[]): bool
   return data >= 2 && data > kinds.length / 2
 }
 
-/** True where all filled cells are words, as in a line of column names. */
+/** True where all filled cells are words, as in a line of column names; `No` for a number reads as a switch's state. */
 function isHeaderLike(cells: readonly string[], width: number): boolean {
   const filled = cells.filter((cell) => cell !== '')
-  const words = filled.filter((cell) => cellKind(cell) === 'text').length
-  return words >= Math.max(2, width * 0.5) && words === filled.length
+  const texts = filled.filter((cell) => cellKind(cell) === 'text').length
+  const words = texts + filled.filter((cell) => cellKind(cell) === 'boolean').length
+  return texts >= Math.max(2, width * 0.5) && words === filled.length
 }
 
 /**

@@ -135,7 +135,9 @@ async function readRows(source: LineSource, options: ReadOptions, problems: Prob
     )
     const regular = RegularRows.of(reader, { table, time, plans })
     source.takeLines = (bytes, from, line) =>
-      regular === null || rows.isWaiting ? { count: 0, end: from } : regular.take(bytes, from, line)
+      regular === null || rows.isWaiting || reader.isAboveTable
+        ? { count: 0, end: from }
+        : regular.take(bytes, from, line)
     for (let next: IteratorResult<LineBatch> = first; !next.done; next = await batches.next()) {
       const { lines, firstLine, lastLineOpen, bytesRead } = next.value
       const from = firstLine === 1 ? table.firstDataIndex : 0

@@ -38,6 +38,8 @@ export class RowReader {
   private readonly width: number
   /** Cells to most rows: a row of so many is never misplaced. */
   readonly usualWidth: number
+  /** True behind a line from above the table that came again: others of them may follow. */
+  isAboveTable = false
 
   constructor(
     private readonly table: Table,
@@ -60,12 +62,14 @@ export class RowReader {
     if (cells.length <= 1 && isPadding(line)) return
     if (cells.length > 1 && cells.every((cell) => cell.trim() === '')) return
     if (this.isHeaderAgain(line)) {
+      this.isAboveTable = true
       const { headerText } = this.table
       if (headerText === null || line.trim() === headerText) {
         this.problems.add('repeated-header', { line: number })
       }
       return
     }
+    this.isAboveTable = false
     this.rowsRead++
     // A line of one word among many columns is a note of the logger's: it has no cells to miss.
     if (cells.length === 1 && this.width > 1 && cellKind(cells[0].trim()) === 'text') {
@@ -89,7 +93,8 @@ export class RowReader {
 
   private isHeaderAgain(line: string): boolean {
     const first = line.charCodeAt(0)
-    if (first >= 48 && first <= 57) return false
+    // A line of numbers above the table is known again only behind the words that stood there, too.
+    if (first >= 48 && first <= 57 && !this.isAboveTable) return false
     return this.table.headerLines.has(line.trim())
   }
 

@@ -94,9 +94,11 @@ function readStamps(raw: RawTime, context: TimeContext): Stamps {
     return { kind: 'elapsed', format: 'hour-lost', stampsMs }
   }
   if (count === 0) {
+    const stamps = { kind: 'time-of-day', format: 'time-of-day', stampsMs } as const
     // More than a day on the clock is a duration, not a time of day.
-    if (!stampsMs.some((ms) => ms >= MS_PER_DAY)) unwrap(stampsMs, MS_PER_DAY)
-    return { kind: 'time-of-day', format: 'time-of-day', stampsMs }
+    if (stampsMs.some((ms) => ms >= MS_PER_DAY)) return stamps
+    unwrap(stampsMs, MS_PER_DAY)
+    return withDay(stamps, context)
   }
   if (column.zoned > stampsMs.length / 2) return { kind: 'instant', format: 'iso-zoned', stampsMs }
   return { kind: 'local', format: order ?? 'iso', stampsMs }
@@ -130,19 +132,17 @@ function dropBad(stamps: Stamps, context: TimeContext): { stampsMs: Float64Array
   return { stampsMs: pick(stampsMs, rows), rows }
 }
 
-/** The start that the preamble names for a log whose rows carry no date, in epoch ms, or null. */
-function preambleStart(stamps: Stamps, context: TimeContext): number | null {
-  const { date, timeMs } = context.preamble
+/** True where clock-like cells from nil on say how long it is since a start that stands above the table. */
+function isSinceStart({ kind, stampsMs }: Stamps, { preamble }: TimeContext): boolean {
+  const { timeMs } = preamble
+  return kind === 'time-of-day' && timeMs !== null && Math.abs(stampsMs[0] - timeMs) > stampsMs[0]
+}
+
+/** The day that the preamble names, on the logger's clock in ms, or null; said as assumed where it reads two ways. */
+function preambleDayMs(context: TimeContext): number | null {
+  const { date } = context.preamble
   if (date === null) return null
   const monthFirst = context.answers.dayOrder === 'month-first' && !Number.isNaN(date.monthFirstMs)
-  const dayMs = monthFirst || Number.isNaN(date.dayFirstMs) ? date.monthFirstMs : date.dayFirstMs
-  // Beside a start time, clock-like cells from nil on say how long it is since.
-  const since =
-    stamps.kind === 'time-of-day' &&
-    timeMs !== null &&
-    Math.abs(stamps.stampsMs[0] - timeMs) > stamps.stampsMs[0]
-  const clockMs = stamps.kind === 'time-of-day' && !since ? stamps.stampsMs[0] : timeMs
-  if (clockMs === null || stamps.stampsMs.length === 0) return null
   if (date.date === 'either' && !Number.isNaN(date.monthFirstMs) && date.monthFirstMs !== date.dayFirstMs) {
     if (!Number.isNaN(date.dayFirstMs) && context.answers.dayOrder === undefined) {
       context.problems.add('assumed-day-order', {
@@ -156,6 +156,31 @@ function preambleStart(stamps: Stamps, context: TimeContext): number | null {
       })
     }
   }
+  return monthFirst || Number.isNaN(date.dayFirstMs) ? date.monthFirstMs : date.dayFirstMs
+}
+
+/** Times of day with the day that the file or a person gives them: such a log follows the clock at the site. */
+function withDay(stamps: Stamps, context: TimeContext): Stamps {
+  const { stampsMs } = stamps
+  const { answers, preamble } = context
+  const isZoned = preamble.date !== null && !Number.isNaN(preamble.date.zoneMinutes)
+  if (isZoned || stampsMs.length === 0 || isSinceStart(stamps, context)) return stamps
+  const saidMs = answers.startedAt ? wallClockMs(answers.startedAt) : null
+  const answeredMs = saidMs === null ? null : Math.floor(saidMs / MS_PER_DAY) * MS_PER_DAY
+  const dayMs = preambleDayMs(context) ?? answeredMs
+  if (dayMs === null) return stamps
+  for (let i = 0; i < stampsMs.length; i++) stampsMs[i] += dayMs
+  return { ...stamps, kind: 'local' }
+}
+
+/** The start that the preamble names for a log whose rows carry no date, in epoch ms, or null. */
+function preambleStart(stamps: Stamps, context: TimeContext): number | null {
+  const { date, timeMs } = context.preamble
+  if (date === null || stamps.stampsMs.length === 0) return null
+  const since = isSinceStart(stamps, context)
+  const clockMs = stamps.kind === 'time-of-day' && !since ? stamps.stampsMs[0] : timeMs
+  const dayMs = clockMs === null ? null : preambleDayMs(context)
+  if (clockMs === null || dayMs === null) return null
   const counts = since || (stamps.kind === 'elapsed' && stamps.format === 'elapsed')
   const first = counts ? stamps.stampsMs[0] : 0
   if (!Number.isNaN(date.zoneMinutes)) {
@@ -194,6 +219,8 @@ export function settleTime(raw: RawTime, context: TimeContext): SettledTime {
     const inOrder = { ...stamps, stampsMs }
     const own = isDated ? stampsMs[0] - shiftMs : preambleStart(inOrder, context)
     if (own === null) return answeredStart(inOrder, context)
+    // Of a person's start the day alone was wanted.
+    if (stamps.format === 'time-of-day' && context.preamble.date === null) return own
     reportUnused(context.problems, 'startedAt', context.answers.startedAt, isoOf(own))
     return own
   }

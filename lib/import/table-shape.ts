@@ -36,6 +36,9 @@ export function scoringLines(lines: readonly string[]): string[] {
   return filled.length <= 600 ? filled : [...filled.slice(0, 300), ...filled.slice(-300)]
 }
 
+/** So many times more rows than under tabs speak for blanks. */
+const CLEARLY_MORE = 1.5
+
 /** The delimiter under which most lines become rows of equal width, full of data. */
 export function findShape(lines: readonly string[]): Shape | null {
   let best: Shape | null = null
@@ -48,7 +51,9 @@ export function findShape(lines: readonly string[]): Shape | null {
       if (share >= 0.5) byWidth.set(raw.length, (byWidth.get(raw.length) ?? 0) + share ** 4)
     }
     for (const [width, score] of byWidth) {
-      if (best === null || score > best.score * 1.02) best = { delimiter, width, score }
+      // Blanks part what tabs part, too: lines above the table do not speak for them.
+      const more = delimiter === ' ' && best?.delimiter === '\t' ? CLEARLY_MORE : 1.02
+      if (best === null || score > best.score * more) best = { delimiter, width, score }
     }
   }
   return best

@@ -1,3 +1,4 @@
+import { cellKind } from './cell-kind'
 import { DELIMITERS, type Delimiter } from './delimiter'
 import { importError } from './fail'
 import { findFirstData } from './first-data'
@@ -48,7 +49,9 @@ function headerBlock(lines: readonly string[], firstData: number, shape: Shape):
     }
     const cells = trimRow(splitLine(lines[i], shape.delimiter))
     const least = shape.delimiter === ' ' ? 2 : Math.max(2, Math.ceil(shape.width * 0.5))
-    if (cells.filter((cell) => cell !== '').length < least) break
+    const filled = cells.filter((cell) => cell !== '').length
+    // Times, counts and empty columns have no unit: a row of units may be short.
+    if (filled < least && !(filled >= 2 && unitShare(cells) === 1)) break
     if (!isRule(cells)) block.unshift(i)
   }
   return block
@@ -109,6 +112,14 @@ function joinUnits(words: readonly string[]): string[] {
   return cells
 }
 
+/** False for a line above rows without names that tells of something else: its cells are dates or numbers. */
+function canName(cells: readonly string[], width: number): boolean {
+  const kinds = cells.map(cellKind)
+  if (kinds.some((kind) => kind === 'datetime' || kind === 'date' || kind === 'time')) return false
+  const names = cells.filter((cell, i) => kinds[i] === 'text' && isChannelName(cell)).length
+  return !kinds.includes('number') || (cells.length >= width ? names > 0 : names > 1)
+}
+
 /** Finds the table in the head sample's lines. @throws TankwardError where there is none */
 export function findTable(lines: readonly string[], fileName: string): Table {
   const shape = findShape(scoringLines(lines))
@@ -126,8 +137,9 @@ export function findTable(lines: readonly string[], fileName: string): Table {
     (i, at) =>
       (block.length > 1 || at > 0) && unitShare(trimRow(splitLine(folded[i], shape.delimiter))) >= 0.6,
   )
-  const above = block.filter((i) => unitsAt === undefined || i < unitsAt)
-  const below = block.filter((i) => unitsAt !== undefined && i > unitsAt)
+  const naming = block.filter((i) => i !== unitsAt && canName(headerCells(folded[i], shape), shape.width))
+  const above = naming.filter((i) => unitsAt === undefined || i < unitsAt)
+  const below = naming.filter((i) => unitsAt !== undefined && i > unitsAt)
   const usual = above.at(-1) ?? below.at(0) ?? null
   const namesIn = (i: number): number => headerCells(folded[i], shape).filter(isChannelName).length
   const headerIndex = [...above, ...below].reduce(

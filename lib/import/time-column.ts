@@ -118,15 +118,28 @@ export function findTime(
   }
   if (preamble.intervalMs !== null) return { kind: 'row-number', intervalMs: preamble.intervalMs }
   const unnamed = table.headerIndex === null || /^Column \d+$/.test(table.headers[0].column)
-  if (unnamed && kinds[0] === 'number' && risesIn(columns[0], mark)) {
-    return { kind: 'numeric', column: 0, dayColumn: null, unitText: null }
-  }
+  const counting = unnamed ? countingColumn(columns, kinds, mark) : -1
+  if (counting >= 0) return { kind: 'numeric', column: counting, dayColumn: null, unitText: null }
   const cells = table.headers.map((header) => header.column).join(' | ')
   throw importError('time-column-not-found', {
     fileName,
     line: table.headerIndex === null ? table.firstDataIndex + 1 : table.headerIndex + 1,
     columns: cells.slice(0, 400),
   })
+}
+
+/** The first column that rises all along, or -1; one that counts the rows only where no other rises. */
+function countingColumn(
+  columns: readonly (readonly string[])[],
+  kinds: readonly CellKind[],
+  mark: DecimalMark,
+): number {
+  const rising = columns.flatMap((cells, c) => (kinds[c] === 'number' && risesIn(cells, mark) ? [c] : []))
+  const countsRows = (c: number): boolean =>
+    columns[c].every(
+      (cell, i) => /^\d+$/.test(cell) && (i === 0 || Number(cell) > Number(columns[c][i - 1])),
+    ) && Number(columns[c][0]) <= 1
+  return rising.find((c) => !countsRows(c)) ?? rising[0] ?? -1
 }
 
 /** The column of milliseconds that some loggers keep beside a stamp in whole seconds, or null. */
