@@ -3,6 +3,7 @@ import { shaftFromReadingW } from '@/lib/machine/electric-side'
 import { fullFlowM3S, inPumpState, type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
 import { leakM3S } from '@/lib/machine/relief'
 import type { Sensors } from '@/lib/samples/sensors'
+import type { AtRest } from './at-rest'
 import type { Group } from './groups'
 import { LIMIT_TO_SD, modelWith, type ParameterValues } from './parameters'
 import { corrected } from './readings'
@@ -31,26 +32,32 @@ const SHAFT_RATED_SHARE = 0.01
 const AMPERE_SHARE = 0.004
 const LEAST_REST_S = 1
 
-function restMisfits(group: Group, values: ParameterValues, sensors: Sensors): Misfit[] {
+function restMisfits(
+  group: Group,
+  values: ParameterValues,
+  sensors: Sensors,
+  shown: ReadonlySet<AtRest>,
+): Misfit[] {
   if (group.durationS < LEAST_REST_S) return []
   const read = corrected(group.means, values)
   const raw = group.means
-  const pairs: [number, number, { limit: number } | null, number][] = [
-    [raw.pumpPressurePa, read.pumpPressurePa, sensors.pumpPressure, REST_SHARE],
-    [raw.loadPressurePa, read.loadPressurePa, sensors.loadPressure, REST_LOAD_SHARE],
-    [raw.pumpFlowM3S, read.pumpFlowM3S, sensors.pumpFlow, REST_SHARE],
-    [raw.systemFlowM3S, read.systemFlowM3S, sensors.systemFlow, REST_SHARE],
-    [raw.returnFlowM3S, read.returnFlowM3S, sensors.returnFlow, REST_SHARE],
-    [raw.caseDrainM3S, read.caseDrainM3S, sensors.caseDrain, REST_SHARE],
-    [raw.currentA, read.currentA, sensors.current, REST_SHARE],
-    [raw.powerW, read.powerW, sensors.power, REST_SHARE],
-    [raw.speedRadS, read.speedRadS, sensors.speed, REST_SHARE],
+  const pairs: [AtRest, number, number, number][] = [
+    ['pumpPressure', raw.pumpPressurePa, read.pumpPressurePa, REST_SHARE],
+    ['loadPressure', raw.loadPressurePa, read.loadPressurePa, REST_LOAD_SHARE],
+    ['pumpFlow', raw.pumpFlowM3S, read.pumpFlowM3S, REST_SHARE],
+    ['systemFlow', raw.systemFlowM3S, read.systemFlowM3S, REST_SHARE],
+    ['returnFlow', raw.returnFlowM3S, read.returnFlowM3S, REST_SHARE],
+    ['caseDrain', raw.caseDrainM3S, read.caseDrainM3S, REST_SHARE],
+    ['current', raw.currentA, read.currentA, REST_SHARE],
+    ['power', raw.powerW, read.powerW, REST_SHARE],
+    ['speed', raw.speedRadS, read.speedRadS, REST_SHARE],
   ]
-  return pairs.flatMap(([reading, miss, sensor, share]) =>
-    sensor && !Number.isNaN(reading) && Math.abs(reading) < OFFSET_LIMITS * sensor.limit
-      ? [{ miss, sd: share * sensor.limit + Number.MIN_VALUE }]
-      : [],
-  )
+  return pairs.flatMap(([name, reading, miss, share]) => {
+    const limit = sensors[name]?.limit ?? Number.NaN
+    return shown.has(name) && Math.abs(reading) < OFFSET_LIMITS * limit
+      ? [{ miss, sd: share * limit + Number.MIN_VALUE }]
+      : []
+  })
 }
 
 type Add = (miss: number, sd: number) => void
@@ -136,6 +143,7 @@ export function misfits(
   values: ParameterValues,
   sensors: Sensors,
   machine: Machine,
+  shownAtRest: ReadonlySet<AtRest>,
 ): Misfit[] {
   const model = modelWith(machine, values)
   const out: Misfit[] = []
@@ -143,7 +151,7 @@ export function misfits(
     if (!Number.isNaN(miss)) out.push({ miss, sd })
   }
   for (const group of groups) {
-    if (group.kind === 'stopped') out.push(...restMisfits(group, values, sensors))
+    if (group.kind === 'stopped') out.push(...restMisfits(group, values, sensors, shownAtRest))
     if (group.kind === 'stopped' || group.kind === 'starting') continue
     const flowMisfits = model.isFixed ? fixedFlowMisfits : strokedFlowMisfits
     flowMisfits(group, values, model, add)

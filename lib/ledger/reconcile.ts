@@ -2,6 +2,7 @@ import { Matrix, solve } from 'ml-matrix'
 import type { Machine } from '@/lib/contract/machine'
 import { fittedMeans, type Step } from '@/lib/phases/stretch'
 import type { Sensors } from '@/lib/samples/sensors'
+import { offsetsShownAtRest } from './at-rest'
 import { groupSteps } from './groups'
 import { misfits } from './misfits'
 import { at, LIMIT_TO_SD, leakageShare, modelWith, PARAMETERS, type ParameterValues } from './parameters'
@@ -86,7 +87,8 @@ export function reconcile(
 ): Reconciled {
   const { settingPa } = modelWith(machine, new Float64Array(PARAMETERS.length)).relief
   const groups = groupSteps(steps, fittedMeans(sensors), BAND_SHARE * settingPa)
-  const missesAt = (values: ParameterValues) => misfits(groups, values, sensors, machine)
+  const shownAtRest = offsetsShownAtRest(steps, sensors)
+  const missesAt = (values: ParameterValues) => misfits(groups, values, sensors, machine, shownAtRest)
   const free = PARAMETERS.map((_, k) => k).filter((k) => prior[k] > 0)
   const tight = free.filter((k) => k !== LEAK)
   const values = new Float64Array(PARAMETERS.length)

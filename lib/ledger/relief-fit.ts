@@ -2,6 +2,7 @@ import { inverse, Matrix } from 'ml-matrix'
 import type { Machine } from '@/lib/contract/machine'
 import type { MachineModel } from '@/lib/machine/machine-model'
 import { CRACK_RATIO, type ReliefCurve } from '@/lib/machine/relief'
+import { loadIsBehindRestriction } from '@/lib/phases/load-tells'
 import type { Segmentation } from '@/lib/phases/segment'
 import { fittedMeans, type Step } from '@/lib/phases/stretch'
 import type { Sensors } from '@/lib/samples/sensors'
@@ -49,9 +50,11 @@ function isDeadHeadSeen({ steps, waitsAreTimed }: Segmented, machine: Machine): 
   if (machine.unloading.kind === 'none') return true
   if (!steps.some(({ kind }) => kind === 'idle-unloaded')) return true
   if (waitsAreTimed) return true
-  return steps.some(({ means }) => {
-    const told = [means.systemFlowM3S, means.returnFlowM3S, means.loadPressurePa, means.cycleActive]
-    return told.some((value) => !Number.isNaN(value))
+  return steps.some((step) => {
+    const { systemFlowM3S, returnFlowM3S, cycleActive, loadPressurePa } = step.means
+    if ([systemFlowM3S, returnFlowM3S, cycleActive].some((value) => !Number.isNaN(value))) return true
+    const isShut = step.kind === 'idle-loaded' || step.kind === 'work-holding'
+    return isShut && !Number.isNaN(loadPressurePa) && !loadIsBehindRestriction(step)
   })
 }
 

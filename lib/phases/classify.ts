@@ -51,6 +51,7 @@ function isRunningUp({ means, durationS }: Stretch, model: MachineModel): boolea
 /**
  * What the oil does in a steady stretch. Flow into the system tells where it is known; pressure alone
  * tells else: at the dead-head level all passes the relief, between opening and that level a part does.
+ * @param isRestricted whether the load pressure shows, at a pressure below the dead-head level, that oil is metered
  */
 export function classify(
   stretch: Stretch,
@@ -58,6 +59,7 @@ export function classify(
   levels: Levels,
   share: SystemShare,
   before: FirstKind,
+  isRestricted: (stretch: Stretch) => boolean,
 ): FirstKind {
   const { pumpPressurePa } = stretch.means
   if (!isRunning(stretch, model, levels)) return 'stopped'
@@ -70,7 +72,7 @@ export function classify(
   if (unloads === 'open-centre' && low) return 'idle-unloaded'
   if (Number.isNaN(part)) {
     if (low && unloads === 'vented-relief') return 'idle-unloaded'
-    if (pumpPressurePa >= levels.deadHeadFromPa) return 'dead-headed'
+    if (pumpPressurePa >= levels.deadHeadFromPa && !isRestricted(stretch)) return 'dead-headed'
     return pumpPressurePa >= levels.reliefOpensPa ? 'work-metering' : 'work-moving'
   }
   if (part < levels.noFlowShare) {

@@ -1,15 +1,13 @@
 import type { Machine } from '@/lib/contract/machine'
 import type { PhaseKind } from '@/lib/contract/result'
 import type { FirstKind } from './classify'
+import { LOAD_SHARE } from './load-tells'
 import type { Stretch } from './stretch'
 
 /** Where the machine file does not say how long a hold may last (domain rule). */
 const DEFAULT_LONGEST_HOLD_S = 15
 
 export const longestHoldOf = (machine: Machine) => machine.longestHoldS ?? DEFAULT_LONGEST_HOLD_S
-
-/** A hold has at least this share of the pump pressure at the load (common practice, no source). */
-const HOLD_LOAD_SHARE = 0.1
 
 /**
  * What signals and load pressure say of a dead-headed stretch: true for a hold, false for an idle, null
@@ -21,7 +19,7 @@ function evidenceOf({ means }: Stretch, standbyPa: number): boolean | null {
   // A valve that nobody energises springs back and holds nothing (common practice, no source).
   if (!Number.isNaN(means.solenoid)) return means.solenoid > 0.5
   if (!Number.isNaN(means.loadPressurePa)) {
-    return means.loadPressurePa > HOLD_LOAD_SHARE * means.pumpPressurePa
+    return means.loadPressurePa > LOAD_SHARE * means.pumpPressurePa
   }
   // A load-sensing pump shows the load itself: held, it stands above its standby pressure.
   return standbyPa > 0 ? means.pumpPressurePa > standbyPa : null
@@ -140,29 +138,28 @@ export interface HoldRules {
 }
 
 /**
- * Runs right after work that end as the pump is unloaded, or that are cut when they are longer than any hold, and of which
- * nothing but their length tells.
+ * Runs right after work that end as the pump is unloaded or, where pressure alone tells, that are cut when they are longer
+ * than any hold, and of which nothing but their length tells.
  */
-function blindRuns(
+function openRuns(
   runs: readonly Run[],
   stretches: readonly Stretch[],
   kinds: readonly FirstKind[],
   { isBlind, standbyPa, longestHoldS }: HoldRules,
 ): Run[] {
-  if (!isBlind) return []
   return runs.filter(
     ({ first, last, durationS, followsWork, isCut }) =>
       followsWork === true &&
-      (isCut ? durationS >= longestHoldS : kinds[last + 1] === 'idle-unloaded') &&
+      (isCut ? isBlind && durationS >= longestHoldS : kinds[last + 1] === 'idle-unloaded') &&
       stretches.slice(first, last + 1).every((stretch) => evidenceOf(stretch, standbyPa) === null),
   )
 }
 
 /**
- * Tells holds from loaded idles, in the order of evidence: a cycle or idle signal, the load pressure, else length. Where
- * pressure alone tells on a machine that idles unloaded, a run that is longer than any hold is metering if work follows;
- * one that ends as the pump is unloaded is a wait of the valve's timer if it lasts the same every time, else a hold or,
- * too long for one, metering.
+ * Tells holds from loaded idles, in the order of evidence: a cycle or idle signal, the load pressure, else length. A run
+ * that ends as the pump is unloaded is a wait of the valve's timer if it lasts the same every time, else a hold. Where
+ * pressure alone tells on a machine that idles unloaded, a run too long for a hold is metering if work follows, or if the
+ * pump is unloaded after times that differ.
  */
 export function tellHolds(
   stretches: readonly Stretch[],
@@ -173,13 +170,13 @@ export function tellHolds(
   const out: PhaseKind[] = kinds.map((kind) => (kind === 'dead-headed' ? 'idle-loaded' : kind))
   const runs = deadHeadedRuns(stretches, kinds, longestHoldS)
   const byLength = holdByLength(runs, longestHoldS)
-  const blind = blindRuns(runs, stretches, kinds, rules)
-  const timed = areTimed(blind, stretches)
-  const byTimer = new Set(timed === null ? [] : blind)
+  const ends = openRuns(runs, stretches, kinds, rules)
+  const timed = areTimed(ends, stretches)
+  const byTimer = new Set(timed === null ? [] : ends)
   for (const run of runs) {
     const isShort = run.durationS < longestHoldS
     if (byTimer.has(run)) {
-      const untimed = isShort ? 'work-holding' : 'work-metering'
+      const untimed = isShort ? 'work-holding' : isBlind ? 'work-metering' : 'idle-loaded'
       out.fill(timed ? 'idle-loaded' : untimed, run.first, run.last + 1)
       continue
     }
@@ -204,7 +201,7 @@ export function waitsAreTimed(
   rules: HoldRules,
 ): boolean {
   const runs = deadHeadedRuns(stretches, kinds, rules.longestHoldS)
-  return areTimed(blindRuns(runs, stretches, kinds, rules), stretches) === true
+  return areTimed(openRuns(runs, stretches, kinds, rules), stretches) === true
 }
 
 /**
@@ -218,9 +215,11 @@ export function otherwiseTold(
   rules: HoldRules,
 ): PhaseKind[] | null {
   const runs = deadHeadedRuns(stretches, kinds, rules.longestHoldS)
-  const blind = blindRuns(runs, stretches, kinds, rules)
-  const timed = areTimed(blind, stretches)
-  const open = blind.filter(({ durationS }) => durationS < rules.longestHoldS || timed === null)
+  const ends = openRuns(runs, stretches, kinds, rules)
+  const timed = areTimed(ends, stretches)
+  const open = ends.filter(
+    ({ durationS }) => durationS < rules.longestHoldS || (rules.isBlind && timed === null),
+  )
   if (open.length === 0) return null
   const out = [...told]
   for (const { first, last, durationS } of open) {

@@ -1,9 +1,10 @@
 import { fullFlowM3S, type MachineModel } from '@/lib/machine/machine-model'
 import { reliefPressurePa } from '@/lib/machine/relief'
 import { weightedQuantile } from '@/lib/numeric/weighted-quantile'
-import { LEVEL_STRETCH_S, opensRatioOf, type SystemShare } from './flow-share'
+import { LEVEL_SAMPLES, LEVEL_STRETCH_S, opensRatioOf, type SystemShare } from './flow-share'
 import type { GivenSi } from './given-levels'
 import { longestHoldOf } from './holds'
+import { loadIsAtRest, loadIsBehindRestriction } from './load-tells'
 import { openingPa } from './opening'
 import { lowestRecurringPa } from './recurring'
 import { isLoadSensing, shareLevels, standbyOf } from './share-levels'
@@ -61,17 +62,23 @@ export type ErrorOf = (stretch: Stretch) => number
 /** Means further apart than this many standard errors differ by more than noise. */
 const APART = 3
 
+const isLevel = ({ durationS, from, to }: Stretch) =>
+  durationS >= LEVEL_STRETCH_S && to - from >= LEVEL_SAMPLES
+
+/** Two means of pressure lie further apart than noise, and than levels that are one, can tell apart. */
+export const isBelow = (lowerPa: number, upperPa: number, errorPa: number, deadHeadPa: number) =>
+  upperPa - lowerPa > Math.max(SAME_LEVEL_SHARE * deadHeadPa, APART * errorPa)
+
 /** Middle of the first empty band below the dead-head level, Pa: above it all flow passes the relief. */
 function belowDeadHead(stretches: readonly Stretch[], deadHeadPa: number, errorOf: ErrorOf): number {
   const levels = stretches
-    .filter((s) => s.durationS >= LEVEL_STRETCH_S && s.means.pumpPressurePa <= deadHeadPa)
+    .filter((s) => isLevel(s) && s.means.pumpPressurePa <= deadHeadPa)
     .map((s) => ({ level: s.means.pumpPressurePa, error: errorOf(s) }))
     .sort((a, b) => b.level - a.level)
   const lowest = LOWEST_DEAD_HEAD_SHARE * deadHeadPa
   let last = { level: deadHeadPa, error: 0 }
   for (const next of levels) {
-    const noise = APART * Math.hypot(last.error, next.error)
-    if (last.level - next.level > Math.max(SAME_LEVEL_SHARE * deadHeadPa, noise)) {
+    if (isBelow(next.level, last.level, Math.hypot(last.error, next.error), deadHeadPa)) {
       return Math.max((last.level + Math.max(next.level, lowest)) / 2, lowest)
     }
     last = next
@@ -135,9 +142,13 @@ export function findLevels(
   const openRatio = machine.relief.kind === 'pilot-operated' ? 0.96 : 0.88
 
   const expectedPa = reliefPressurePa(relief, fullFlowM3S(model, setting))
-  const told = stretches.filter(
-    (s) => share(s) < 0.1 && s.means.pumpPressurePa > 0.5 * setting && s.durationS >= LEVEL_STRETCH_S,
-  )
+  const toldBy = (nothingMoves: (stretch: Stretch) => boolean) =>
+    stretches.filter(
+      (s) => nothingMoves(s) && s.means.pumpPressurePa > 0.5 * setting && s.durationS >= LEVEL_STRETCH_S,
+    )
+  const byFlows = toldBy((s) => share(s) < 0.1)
+  const byLoad = model.isFixed ? toldBy((s) => isLevel(s) && loadIsAtRest(s)) : []
+  const told = byFlows.length > 0 ? byFlows : byLoad
   const high = stretches.filter((s) => s.means.pumpPressurePa > 0.8 * setting)
   const weigh = (list: Stretch[], part: number) =>
     weightedQuantile(
@@ -146,7 +157,10 @@ export function findLevels(
       part,
     )
   const flowsTell = stretches.some((s) => !Number.isNaN(share(s)))
-  const top = weigh(high, 0.95)
+  const top = weigh(
+    high.filter((s) => !loadIsBehindRestriction(s)),
+    0.95,
+  )
   const unloads = seenUnloaded(model, stretches)
   const believed =
     top >= NEAR_NAMEPLATE_SHARE * expectedPa ||
@@ -166,7 +180,7 @@ export function findLevels(
   // A compensated pump gives all it has until its compensator strokes it back, just below the dead-head pressure.
   const split = model.isFixed && splitIsMeasured(stretches)
   const soundPa = (model.isFixed ? opensRatio : STROKES_BACK_SHARE) * deadHeadPa
-  const byFlow = split || told.length === 0 ? null : openingPa(stretches, model, deadHeadPa, soundPa)
+  const byFlow = split || byFlows.length === 0 ? null : openingPa(stretches, model, deadHeadPa, soundPa)
   // Where pressure alone tells, a level below that comes back alike is a relief that opens early and no load.
   const byRecurring =
     model.isFixed && !flowsTell && !Number.isNaN(found)

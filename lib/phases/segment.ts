@@ -10,13 +10,14 @@ import { applyDwell, closeSpecks } from './dwell'
 import { systemShareOf } from './flow-share'
 import { givenInSi } from './given-levels'
 import { longestHoldOf, otherwiseTold, tellHolds, waitsAreTimed } from './holds'
-import { findLevels, type Levels } from './levels'
+import { findLevels, isBelow, type Levels } from './levels'
+import { loadIsBehindRestriction } from './load-tells'
 import { tellPumpStates, withPumpStates } from './pump-states'
 import { asLoads } from './recurring'
 import { reportLevels } from './reported-levels'
 import type { SlowSensor } from './slow-sensors'
 import { steadyStretches } from './steady-stretches'
-import { type Step, stretchOf } from './stretch'
+import { type Step, type Stretch, stretchOf } from './stretch'
 
 export interface Segmentation {
   readonly phases: readonly Phase[]
@@ -88,9 +89,12 @@ export function segment(
   const foundLevels = findLevels(model, stretches, share, pressureErrorPa)
   const given = model.machine.levels && givenInSi(model.machine.levels)
   const levels = given ? findLevels(model, stretches, share, pressureErrorPa, given) : foundLevels
+  const isRestricted = (stretch: Stretch) =>
+    loadIsBehindRestriction(stretch) &&
+    isBelow(stretch.means.pumpPressurePa, levels.deadHeadPa, pressureErrorPa(stretch), levels.deadHeadPa)
   let before: FirstKind = 'stopped'
   const raw = stretches.map((stretch) => {
-    before = classify(stretch, model, levels, share, stretch.afterGap ? 'stopped' : before)
+    before = classify(stretch, model, levels, share, stretch.afterGap ? 'stopped' : before, isRestricted)
     return before
   })
   const pressureAlone = stretches.every((stretch) => Number.isNaN(share(stretch)))

@@ -105,9 +105,12 @@ describe('holds by their length', () => {
     expect(otherOf([19.8, 19, 20.6, 21.4])).toBeNull()
   })
 
-  it('where meters or other evidence tell, nothing changes and nothing is in doubt', () => {
-    const pieces = endingAt([2.5, 2.5, 2.4, 2.5])
-    expect(read(pieces, false).told[1]).toBe('work-holding')
-    expect(read(pieces, false).otherwise).toBeNull()
+  it('a meter that shows no flow tells no hold from a wait either, but that a long run is no metering', () => {
+    const wait = read(endingAt([2.5, 2.5, 2.4, 2.5]), false)
+    expect([wait.told[1], wait.otherwise?.[1]]).toEqual(['idle-loaded', 'work-holding'])
+    const hold = read(endingAt([6.1, 7.2, 5.4, 6.6]), false)
+    expect([hold.told[1], hold.otherwise?.[1]]).toEqual(['work-holding', 'idle-loaded'])
+    const long = read(endingAt([19.8, 19, 20.6, 21.4]), false)
+    expect([long.told[1], long.otherwise]).toEqual(['idle-loaded', null])
   })
 })

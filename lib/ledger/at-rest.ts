@@ -1,0 +1,60 @@
+import type { Step } from '@/lib/phases/stretch'
+import type { Sensor, Sensors } from '@/lib/samples/sensors'
+
+/** Readings at rest that are never negative lie on one side of nil by their mean, unless it is this many times their scatter. */
+const CLEAR_OF_NIL = 3
+
+export type AtRest =
+  | 'pumpPressure'
+  | 'loadPressure'
+  | 'pumpFlow'
+  | 'systemFlow'
+  | 'returnFlow'
+  | 'caseDrain'
+  | 'current'
+  | 'power'
+  | 'speed'
+
+/**
+ * Whether what a sensor shows at rest is its offset. A meter that cannot read below nil, or that cuts small readings off,
+ * shows nil or the size of its noise there, whatever its offset is under load: such readings tell nothing.
+ */
+function showsOffset({ values }: Sensor, stopped: readonly Step[]): boolean {
+  let count = 0
+  let sum = 0
+  let squares = 0
+  for (const { from, to } of stopped) {
+    for (let i = from; i < to; i++) {
+      const reading = values[i]
+      if (Number.isNaN(reading)) continue
+      if (reading < 0) return true
+      count++
+      sum += reading
+      squares += reading ** 2
+    }
+  }
+  const mean = sum / count
+  return mean > CLEAR_OF_NIL * Math.sqrt(Math.max(0, squares / count - mean ** 2))
+}
+
+/** The sensors whose readings while the motor stands show their offset. */
+export function offsetsShownAtRest(steps: readonly Step[], sensors: Sensors): ReadonlySet<AtRest> {
+  const stopped = steps.filter(({ kind }) => kind === 'stopped')
+  const names: readonly AtRest[] = [
+    'pumpPressure',
+    'loadPressure',
+    'pumpFlow',
+    'systemFlow',
+    'returnFlow',
+    'caseDrain',
+    'current',
+    'power',
+    'speed',
+  ]
+  return new Set(
+    names.filter((name) => {
+      const sensor = sensors[name]
+      return sensor !== null && showsOffset(sensor, stopped)
+    }),
+  )
+}
