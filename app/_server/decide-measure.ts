@@ -32,6 +32,7 @@ async function promised(
   return {
     savedShare: option.savedShare,
     savedKWhPerYear: option.savedKWhPerYear,
+    plannedHours: (await siteSettings(db, machine.siteId)).plannedHoursPerYear,
     settings: { ...option.settings },
     engineVersion: found.engineVersion,
     logId: log.id,

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { MONTH_ACTIONS } from '@/db/schema/month-events'
-import { PHASE_CLASSES } from '@/lib/contract/result'
+import { PHASE_CLASSES, PHASE_KINDS } from '@/lib/contract/result'
 import { siteSchema } from '@/lib/contract/site'
 import { CAUSES } from '@/lib/months/causes'
 import { FIGURES } from '@/lib/months/figures'
@@ -41,14 +41,40 @@ const monthReachSchema = z.object({
 
 /** The effects add up to the change. */
 const splitSchema = z.object({ change: z.number(), effects: z.record(z.enum(CAUSES), z.number()) })
+const changeSchema = z.object({ kWh: splitSchema, cost: splitSchema })
+const sideSchema = z.object({
+  runningHours: z.number(),
+  pricePerKWh: z.number(),
+  kWh: z.number(),
+  reach: reachSchema.nullable(),
+})
+const kindSideSchema = z.object({ share: z.number(), kWhPerHour: z.number() })
+
+/** What the change of a figure was split from; null where one side says nothing of it. */
+export const changeAnswerSchema = z.object({
+  month: z.string(),
+  machineId: z.string(),
+  figure: z.enum(FIGURES),
+  against: z.enum(REFERENCES),
+  /** The months it is held against; of several it is their mean. */
+  months: z.array(z.string()),
+  inputs: z
+    .object({
+      before: sideSchema,
+      after: sideSchema,
+      kinds: z
+        .array(z.object({ kind: z.enum(PHASE_KINDS), before: kindSideSchema, after: kindSideSchema }))
+        .readonly(),
+      change: changeSchema,
+    })
+    .nullable(),
+})
+
 const seenSchema = z.object({ name: z.string(), plannedHours: z.number(), loggedHours: z.number() })
 
 export const monthReviewSchema = z.object({
   reach: z.record(z.enum([...FIGURES, 'waste']), monthReachSchema.nullable()),
-  changes: z.record(
-    z.enum(REFERENCES),
-    z.record(z.enum(FIGURES), z.object({ kWh: splitSchema, cost: splitSchema }).nullable()).nullable(),
-  ),
+  changes: z.record(z.enum(REFERENCES), z.record(z.enum(FIGURES), changeSchema.nullable()).nullable()),
   /** Beside the price of energy, in the site's currency; null where nothing is charged or nothing tells. */
   charges: z.object({ demand: z.number().nullable(), reactive: z.number().nullable() }),
   represents: z.object({

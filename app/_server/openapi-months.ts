@@ -1,3 +1,5 @@
+import { FIGURES } from '@/lib/months/figures'
+import { REFERENCES } from '@/lib/months/references'
 import { answers, bodyOf, operation, pathId, query } from './openapi-parts'
 
 const write = { security: [{}, { bearer: [] }] }
@@ -50,6 +52,20 @@ export const monthPaths = {
       'Close a month, or open it again',
       { ...write, requestBody: bodyOf('NewMonthEvent') },
       { 201: answers('What was done to it', 'MonthEvents') },
+    ),
+  },
+  '/api/months/{month}/change': {
+    parameters: [MONTH],
+    get: operation(
+      'What the change of a figure of a machine’s month was split from',
+      {
+        parameters: [
+          query('machine', 'The machine’s id', { type: 'string' }, true),
+          query('figure', `One of ${FIGURES.join(', ')}`, { type: 'string' }, true),
+          query('against', `One of ${REFERENCES.join(', ')}`, { type: 'string' }, true),
+        ],
+      },
+      { 200: answers('Both sides, kind of phase by kind of phase', 'MonthChange') },
     ),
   },
   '/api/months/{month}': {

@@ -21,6 +21,7 @@ import {
 } from './measure-shapes'
 import {
   baselinesSchema,
+  changeAnswerSchema,
   monthEventsSchema,
   newBaselineSchema,
   newMonthEventSchema,
@@ -85,6 +86,7 @@ export function componentSchemas(): Json {
     NewBaseline: jsonSchema(newBaselineSchema, 'input'),
     Baselines: jsonSchema(baselinesSchema, 'output'),
     TariffFile: jsonSchema(tariffFileSchema, 'input'),
+    MonthChange: jsonSchema(changeAnswerSchema, 'output'),
     SiteHistory: jsonSchema(siteHistorySchema, 'output'),
     NewReport: jsonSchema(newReportSchema, 'input'),
     Report: jsonSchema(reportAnswerSchema, 'output'),

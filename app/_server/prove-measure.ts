@@ -8,6 +8,7 @@ import { siteSettings } from '@/db/queries/sites'
 import type { LogRow } from '@/db/schema/logs'
 import type { MeasureRow } from '@/db/schema/measures'
 import { type Proof, type ProofSetup, proofSetupSchema } from '@/lib/contract/proof'
+import { calendarYearHours } from '@/lib/economics/planned-time'
 import { sideOfLog } from '@/lib/proof/choose-logs'
 import { prove } from '@/lib/proof/prove'
 import { plateChanges, settingMoved } from '@/lib/proof/setup-changes'
@@ -94,9 +95,16 @@ export async function proveMeasure(
     ...(machine ? plateChanges(measure.machineThen, machine.config, optionId) : []),
     ...settingMoved(logs, optionId),
   ]
+  // The year that counts is the one after the change.
+  const from = (day ?? setup.comparison.from ?? localDay(new Date(), site.timeZone)).slice(
+    0,
+    'YYYY-MM'.length,
+  )
   const year = {
-    plannedHours: site.plannedHoursPerYear,
+    plannedHours: (machine && calendarYearHours(from, machine, site)) ?? site.plannedHoursPerYear,
     plannedHoursLimitShare: site.plannedHoursLimitShare,
   }
-  return { proof: prove({ logs, setup, expected, year, warnings }), installedOn: day, logs: choices }
+  // Replayed promises of before hours were kept with them stood for the site's hours.
+  const promise = expected?.savedShare ? { plannedHours: site.plannedHoursPerYear, ...expected } : expected
+  return { proof: prove({ logs, setup, expected: promise, year, warnings }), installedOn: day, logs: choices }
 }

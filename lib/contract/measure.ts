@@ -36,6 +36,8 @@ export const expectedSchema = z.object({
   /** Share of the machine's electric input; null where only a yearly figure is known. */
   savedShare: estimateSchema.nullable(),
   savedKWhPerYear: estimateSchema,
+  /** Running hours of the year that it was promised for; left out where nobody said. */
+  plannedHours: z.number().positive().optional(),
   /** The option's settings as replayed; none for a measure of a person's own. */
   settings: z.record(z.string(), z.union([z.number(), z.string(), z.boolean(), z.null()])),
   engineVersion: z.number().int().nullable(),

@@ -108,7 +108,10 @@ export const proofSchema = z.object({
   /** Promised share of the adjusted baseline; null where no share was frozen. */
   predictedKWh: estimateSchema.nullable(),
   savedKWhPerYear: estimateSchema.nullable(),
+  /** Of the same hours as what was saved. */
   predictedKWhPerYear: estimateSchema.nullable(),
+  /** Hours of the year that yearly figures stand for; left out by proofs frozen before it was kept. */
+  plannedHours: finite.optional(),
   runningHours: finite,
   parts: z.array(partSchema),
   degreesOfFreedom: finite.nullable(),

@@ -84,6 +84,18 @@ export function plannedStretches(
 export const hoursOfStretches = (stretches: readonly PlannedStretch[]) =>
   stretches.reduce((sum, { startMs, endMs }) => sum + (endMs - startMs) / MS_PER_S / S_PER_HOUR, 0)
 
+/**
+ * Planned hours of the twelve months from one on, by the machine's calendars where they hold; null where none holds in
+ * any of them.
+ * @param from `YYYY-MM`
+ */
+export function calendarYearHours(from: string, machine: NamedMachine, site: Site): number | null {
+  const months = [from]
+  while (months.length < MONTHS_PER_YEAR) months.push(nextMonth(months[months.length - 1]))
+  if (months.every((month) => plannedStretches(month, machine, site) === null)) return null
+  return months.reduce((sum, month) => sum + plannedHoursOf(month, machine, site), 0)
+}
+
 /** Planned hours of a machine's month: its calendar's, else a twelfth of the site's planned hours of a year. */
 export function plannedHoursOf(month: string, machine: NamedMachine, site: Site): number {
   const stretches = plannedStretches(month, machine, site)

@@ -10,7 +10,8 @@ export interface FigureChange {
   readonly cost: ChangeSplit
 }
 
-interface Factors {
+/** What a figure of a month is the product of, kind by kind. */
+export interface Factors {
   readonly hours: number
   /** By kind of phase: hours of it per running hour. */
   readonly duty: readonly number[]
@@ -56,11 +57,18 @@ export function splitChange(
   after: readonly KindSums[],
   figure: Figure,
 ): FigureChange | null {
-  const names = [...new Set([...before, ...after].map(({ kind }) => kind))]
-  const [old, fresh] = [factorsOf(before, names, figure), factorsOf(after, names, figure)]
-  if (!old || !fresh || old.hours === 0 || fresh.hours === 0) return null
-  const [a, b] = [filled(old, fresh), filled(fresh, old)]
+  const factors = changeFactors(before, after, figure)
+  if (!factors) return null
+  const { before: a, after: b } = factors
   return { kWh: shapley({ ...a, price: 1 }, { ...b, price: 1 }), cost: shapley(a, b) }
+}
+
+/** The two months' factors, each list in the order of `kinds`; null as in `splitChange`. */
+export function changeFactors(before: readonly KindSums[], after: readonly KindSums[], figure: Figure) {
+  const kinds = [...new Set([...before, ...after].map(({ kind }) => kind))]
+  const [old, fresh] = [factorsOf(before, kinds, figure), factorsOf(after, kinds, figure)]
+  if (!old || !fresh || old.hours === 0 || fresh.hours === 0) return null
+  return { kinds, before: filled(old, fresh), after: filled(fresh, old) }
 }
 
 function filled(of: Maybe<Factors>, other: Maybe<Factors>): Factors {

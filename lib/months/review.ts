@@ -5,14 +5,10 @@ import { type MonthCharges, monthCharges } from './charges'
 import { FIGURES, type Figure } from './figures'
 import { type MachineMonth, machineMonth, monthBasis, runningHoursOf, wholeKinds } from './month'
 import { type MonthReach, monthReach, wasteWeights, weightsOf } from './month-intervals'
+import { type ReferenceMonths, referenceKinds } from './reference-months'
 import { REFERENCES, type Reference } from './references'
 import { type Representative, representative } from './representative'
 import type { MonthSummary } from './summary'
-
-/** A month of the machine that another is held against; several are their mean. */
-export interface ReferenceMonths {
-  readonly months: readonly { readonly month: string; readonly summary: MonthSummary }[]
-}
 
 /** All that a month says of a machine. */
 export interface MachineReview {
@@ -52,11 +48,7 @@ export function reviewMachine(
   const changes = (reference: Reference) => {
     const of = references[reference]
     if (!of || of.months.length === 0) return null
-    const before = meanKinds(
-      of.months.map((one) =>
-        wholeKinds(one.summary.kinds, monthBasis(one.month, machine, site).plannedHours),
-      ),
-    )
+    const before = referenceKinds(of, machine, site)
     return named(FIGURES, (figure) => splitChange(before, whole, figure))
   }
   const hours = runningHoursOf(summary.kinds)
@@ -80,27 +72,4 @@ export function reviewMachine(
     cyclesPerHour: hours > 0 ? summary.cycles / hours : null,
     emissionKgPerKWh: basis.emissionKgPerKWh,
   }
-}
-
-type Kinds = MonthSummary['kinds']
-
-/** The mean of several months kind by kind; a figure that one of them could not separate is not known. */
-function meanKinds(months: readonly Kinds[]): Kinds {
-  const share = 1 / months.length
-  const names = [...new Set(months.flatMap((kinds) => kinds.map(({ kind }) => kind)))]
-  return names.map((kind) => {
-    const own = months.flatMap((kinds) => kinds.find((one) => one.kind === kind) ?? [])
-    const mean = (values: readonly (number | null)[]) =>
-      values.reduce(
-        (sum: number | null, value) => (sum === null || value === null ? null : sum + value * share),
-        0,
-      )
-    return {
-      kind,
-      seconds: own.reduce((sum, one) => sum + one.seconds * share, 0),
-      kWh: FIGURES.map((_, k) => mean(own.map((one) => one.kWh[k]))),
-      cost: FIGURES.map((_, k) => mean(own.map((one) => one.cost[k]))),
-      heatKWh: own.reduce((sum, one) => sum + one.heatKWh * share, 0),
-    }
-  })
 }

@@ -39,7 +39,7 @@ export interface ProofYear {
 export interface ToProve {
   readonly logs: readonly ProofLog[]
   readonly setup: ProofSetup
-  readonly expected: Pick<Expected, 'savedShare' | 'savedKWhPerYear'> | null
+  readonly expected: Pick<Expected, 'savedShare' | 'savedKWhPerYear' | 'plannedHours'> | null
   readonly year: ProofYear
   /** What the caller knows beside the logs, such as changed nameplates. */
   readonly warnings?: readonly ProofWarning[]
@@ -95,6 +95,16 @@ function promisedOf(expected: ToProve['expected'], expectedKWh: number, perYear:
   return times(savedKWhPerYear, (savedShare.value * expectedKWh) / savedKWhPerYear.value)
 }
 
+/** What was promised over a year, for as many hours as the proof reckons with; where no hours are known, as it was said. */
+function promisedPerYear(
+  { savedKWhPerYear, plannedHours }: NonNullable<ToProve['expected']>,
+  year: ProofYear,
+): Estimate {
+  return plannedHours === undefined
+    ? savedKWhPerYear
+    : times(savedKWhPerYear, year.plannedHours / plannedHours)
+}
+
 /** Energies of a side are as good as the worst of its logs. */
 function basisOf(logs: readonly ProofLog[]): Estimate['basis'] {
   const bases = logs.map(({ evidence }) => evidence.basis)
@@ -122,9 +132,10 @@ export function prove({ logs, setup, expected, year, warnings: told = [] }: ToPr
     baseline: sideOf(logs, units, 'baseline'),
     comparison: sideOf(logs, units, 'comparison'),
     runningHours,
+    plannedHours: year.plannedHours,
   }
   const known = [...told, ...sideWarnings(logs, before, after, driver), ...unlike]
-  const predictedPerYear = expected?.savedKWhPerYear ?? null
+  const predictedPerYear = expected && promisedPerYear(expected, year)
   if (!baseline || runningHours === 0)
     return {
       ...shown,

@@ -14,6 +14,7 @@ import type { MonthEventRow } from '@/db/schema/month-events'
 import type { Site } from '@/lib/contract/site'
 import { type MachineReview, reviewMachine } from '@/lib/months/review'
 import type { MonthSummary } from '@/lib/months/summary'
+import { verdictSentence } from '../proof-sentences'
 import { groupBy } from './group-by'
 import { frozenDifferences, type MonthDifference } from './month-differences'
 import { monthBefore, monthsBetween, yearBefore } from './month-names'
@@ -61,7 +62,10 @@ export type MeasureOfMonth = Pick<
   ListedMeasure,
   'id' | 'machineId' | 'machineName' | 'optionId' | 'title' | 'state' | 'owner' | 'expected'
 > &
-  Pick<ListedMeasure['lastEvent'], 'on' | 'reason' | 'proof'>
+  Pick<ListedMeasure['lastEvent'], 'on' | 'reason'> & {
+    /** The verdict of its proof in words, as frozen when it was verified; null where nothing is proven yet. */
+    readonly verdict: string | null
+  }
 
 export interface MonthEventView {
   readonly action: MonthEventRow['action']
@@ -143,7 +147,8 @@ export async function monthAsStored(db: Database, month: string): Promise<Frozen
 function measureOf({ lastEvent, ...measure }: ListedMeasure): MeasureOfMonth {
   const { id, machineId, machineName, optionId, title, state, owner, expected } = measure
   const { on, reason, proof } = lastEvent
-  return { id, machineId, machineName, optionId, title, state, owner, expected, on, reason, proof }
+  const verdict = proof && verdictSentence(proof)
+  return { id, machineId, machineName, optionId, title, state, owner, expected, on, reason, verdict }
 }
 
 /** The last thing done to a month, where that closed it. */

@@ -119,13 +119,18 @@ export function ProofExplained({ proof }: { proof: ProofAnswer }) {
           <dd>expected − used, both over {isCycles ? 'whole cycles only' : 'the hours the motor ran'}</dd>
           <dt>A year</dt>
           <dd>
-            saved per running hour × the site’s planned hours; the interval then holds how much the saving
-            differs from cycle to cycle, and the doubt of the planned hours
+            saved per running hour ×{' '}
+            {proof.plannedHours === undefined
+              ? 'the site’s planned hours'
+              : `${number(proof.plannedHours)} planned hours`}
+            : by the machine’s shift calendar the twelve months from its installation on, without one the
+            site’s of a year; the interval then holds how much the saving differs from cycle to cycle, and the
+            doubt of the planned hours
           </dd>
           <dt>Predicted</dt>
           <dd>
-            the share frozen at decision × expected; over a year what was frozen then. Verdict “less than
-            predicted” only where the whole interval of saved − predicted lies below nil
+            the share frozen at decision × expected; over a year what was frozen then, for the same hours.
+            Verdict “less than predicted” only where the whole interval of saved − predicted lies below nil
           </dd>
           <dt>Fit</dt>
           <dd>

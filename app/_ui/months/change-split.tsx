@@ -1,16 +1,12 @@
+import type { ReactNode } from 'react'
 import { CAUSES, type Cause } from '@/lib/months/causes'
 import { REFERENCES, type Reference } from '@/lib/months/references'
-import { NO_DATA, rough } from '../format'
+import { monthName } from '../format'
+import { Opens } from '../opens'
 import { Scroll } from '../scroll'
-import type { MonthSums } from './month-sum'
-
-/** Less is rounding, of money and of kWh. */
-const LEAST_SHOWN = 0.005
-
-export const signed = (value: number | null) => {
-  if (value === null) return NO_DATA
-  return Math.abs(value) < LEAST_SHOWN ? '0' : `${value > 0 ? '+' : ''}${rough(value)}`
-}
+import { ChangeByMachine } from './change-by-machine'
+import type { MonthSums, Picked } from './month-sum'
+import { signed } from './signed'
 
 const REFERENCE_NAMES: Readonly<Record<Reference, string>> = {
   previous: 'the month before',
@@ -26,7 +22,33 @@ const CAUSE_NAMES: Readonly<Record<Cause, readonly [string, string]>> = {
 }
 
 /** What changed the waste shown, against each reference, split so that the parts add up to the change. */
-export function ChangeSplitTable({ changes, currency }: { changes: MonthSums['changes']; currency: string }) {
+export function ChangeSplitTable({
+  changes,
+  picked,
+  month,
+  currency,
+}: {
+  changes: MonthSums['changes']
+  picked: readonly Picked[]
+  month: string
+  currency: string
+}) {
+  const opens = (reference: Reference, cause: Cause | null, figure: ReactNode) => (
+    <Opens
+      title={`${cause ? CAUSE_NAMES[cause][0] : 'Change'} against ${REFERENCE_NAMES[reference]}, ${monthName(month)}`}
+      content={() => (
+        <ChangeByMachine
+          picked={picked}
+          reference={reference}
+          cause={cause}
+          month={month}
+          currency={currency}
+        />
+      )}
+    >
+      {figure}
+    </Opens>
+  )
   const known = REFERENCES.filter((reference) => changes[reference])
   if (known.length === 0)
     return (
@@ -59,7 +81,7 @@ export function ChangeSplitTable({ changes, currency }: { changes: MonthSums['ch
               </th>
               {known.map((reference) => (
                 <td className="num" key={reference}>
-                  {signed(changes[reference]?.cost.effects[cause] ?? null)}
+                  {opens(reference, cause, signed(changes[reference]?.cost.effects[cause] ?? null))}
                 </td>
               ))}
             </tr>
@@ -70,7 +92,7 @@ export function ChangeSplitTable({ changes, currency }: { changes: MonthSums['ch
             <th scope="row">Change</th>
             {known.map((reference) => (
               <td className="num" key={reference}>
-                {signed(changes[reference]?.cost.change ?? null)}
+                {opens(reference, null, signed(changes[reference]?.cost.change ?? null))}
               </td>
             ))}
           </tr>
@@ -80,7 +102,7 @@ export function ChangeSplitTable({ changes, currency }: { changes: MonthSums['ch
             </th>
             {known.map((reference) => (
               <td className="num" key={reference}>
-                {signed(changes[reference]?.kWh.change ?? null)}
+                {opens(reference, null, signed(changes[reference]?.kWh.change ?? null))}
               </td>
             ))}
           </tr>

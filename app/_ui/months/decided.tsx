@@ -1,17 +1,14 @@
 import Link from 'next/link'
 import type { MeasureOfMonth } from '@/app/_server/views/month-view'
-import type { MeasureState } from '@/lib/contract/measure'
+import { proofWords } from '@/app/_words/en/proof'
 import { EstimateCell } from '../estimate-cell'
 import { OPTION_WORDS } from '../labels'
 import { Scroll } from '../scroll'
 
-const STATE_NAMES: Readonly<Record<MeasureState, string>> = {
-  proposed: 'proposed',
-  approved: 'approved',
-  ordered: 'ordered',
-  installed: 'installed',
-  verified: 'verified',
-  rejected: 'rejected',
+/** What its proof came to; until then that there is none yet, where one is to be expected. */
+function proofOf({ state, verdict }: MeasureOfMonth) {
+  if (verdict) return verdict
+  return state === 'rejected' ? '–' : <span className="soft">not proven yet</span>
 }
 
 /** What was decided about the machines shown, and how it is doing. */
@@ -30,6 +27,7 @@ export function Decided({ measures }: { measures: readonly MeasureOfMonth[] }) {
             <th scope="col" className="num">
               Promised <span className="unit">kWh/yr, ± 95 %</span>
             </th>
+            <th scope="col">Proof</th>
           </tr>
         </thead>
         <tbody>
@@ -44,12 +42,13 @@ export function Decided({ measures }: { measures: readonly MeasureOfMonth[] }) {
                 </Link>
               </td>
               <td>
-                {STATE_NAMES[one.state]}
+                {proofWords.states[one.state]}
                 {one.on ? <span className="soft small"> since {one.on}</span> : null}
                 {one.reason ? <span className="soft small"> ({one.reason})</span> : null}
               </td>
               <td>{one.owner ?? '–'}</td>
               <EstimateCell estimate={one.expected?.savedKWhPerYear ?? null} />
+              <td className="wrap">{proofOf(one)}</td>
             </tr>
           ))}
         </tbody>

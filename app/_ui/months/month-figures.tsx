@@ -2,9 +2,9 @@ import type { MonthView } from '@/app/_server/views/month-view'
 import { Figure } from '../figure'
 import { NO_DATA, number, percent, rough } from '../format'
 import { DESTINATIONS } from '../streams'
-import { signed } from './change-split'
 import { type Picked, sumMonth } from './month-sum'
 import { withReach } from './reach-text'
+import { signed } from './signed'
 
 /** The month in figures, measured and scaled kept apart, each with its interval. */
 export function MonthFigures({

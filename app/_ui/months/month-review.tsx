@@ -5,6 +5,7 @@ import { DataTable } from '@/app/_tables/data-table'
 import { FilterTools } from '@/app/_tables/table-tools'
 import { useAddress } from '@/app/_tables/use-address'
 import { count } from '../format'
+import { OpensHere } from '../opens'
 import { ChangeSplitTable } from './change-split'
 import { Decided } from './decided'
 import { FirstToDo } from './first-to-do'
@@ -19,14 +20,14 @@ import { wasteRows } from './waste-rows'
 /** The month's figures, bars and table under one set of filters. */
 export function MonthReview({ view }: { view: MonthView }) {
   const { site, machines, previous, measures } = view
-  const columns = useMemo(() => wasteColumns(site.currency), [site.currency])
+  const columns = useMemo(() => wasteColumns(site, view.month), [site, view.month])
   const ids = useMemo(() => columns.map((column) => column.id), [columns])
   const address = useAddress(ids)
   const rows = useMemo(() => wasteRows(machines), [machines])
   const picked = useMemo(() => pick(machines, address.state), [machines, address.state])
   const shown = new Set(picked.map(({ machine }) => machine.machineId))
   return (
-    <>
+    <OpensHere>
       <section className="sheet filters" aria-label="What is shown">
         <div className="tools">
           <FilterTools columns={columns} rows={rows} state={address.state} onChange={address.change} />
@@ -39,14 +40,19 @@ export function MonthReview({ view }: { view: MonthView }) {
       <section className="sheet" aria-labelledby="bars">
         <h2 id="bars">Where it went, by machine</h2>
         {picked.length ? (
-          <WasteBars picked={picked} currency={site.currency} />
+          <WasteBars picked={picked} month={view.month} site={site} />
         ) : (
           <p className="nodata">Nothing matches. Clear the search or the choices above.</p>
         )}
       </section>
       <section className="sheet" aria-labelledby="changed">
         <h2 id="changed">What changed</h2>
-        <ChangeSplitTable changes={sumMonth(picked).changes} currency={site.currency} />
+        <ChangeSplitTable
+          changes={sumMonth(picked).changes}
+          picked={picked}
+          month={view.month}
+          currency={site.currency}
+        />
       </section>
       <section className="sheet" aria-labelledby="first">
         <h2 id="first">What to do first</h2>
@@ -71,6 +77,6 @@ export function MonthReview({ view }: { view: MonthView }) {
         />
         <MonthExplained site={site} />
       </section>
-    </>
+    </OpensHere>
   )
 }

@@ -1,18 +1,31 @@
+import type { MonthView } from '@/app/_server/views/month-view'
 import { WASTE_KINDS } from '@/lib/months/waste'
-import { number, percent } from '../format'
+import { monthName, number, percent } from '../format'
 import { Key } from '../key'
+import { Opens } from '../opens'
 import { Scroll } from '../scroll'
 import { DESTINATIONS } from '../streams'
+import { KindsExplained } from './cell-explained'
 import type { Picked } from './month-sum'
 
 /** Waste of each machine as a bar of its kinds, largest first, all on one scale. */
-export function WasteBars({ picked, currency }: { picked: readonly Picked[]; currency: string }) {
+export function WasteBars({
+  picked,
+  month,
+  site,
+}: {
+  picked: readonly Picked[]
+  month: string
+  site: MonthView['site']
+}) {
+  const { currency } = site
   const bars = picked
     .map(({ machine, kinds }) => {
       const parts = kinds.map((kind) => ({ kind, amount: machine.review.month.measured.waste[kind] }))
       return {
         machine,
         parts,
+        kinds,
         kWh: parts.reduce((sum, part) => sum + (part.amount?.kWh ?? 0), 0),
         cost: parts.reduce((sum, part) => sum + (part.amount?.cost ?? 0), 0),
       }
@@ -48,42 +61,60 @@ export function WasteBars({ picked, currency }: { picked: readonly Picked[]; cur
             </tr>
           </thead>
           <tbody>
-            {bars.map(({ machine, parts, kWh, cost }) => (
-              <tr key={machine.machineId}>
-                <th scope="row">
-                  <a href={`/machines/${machine.machineId}`}>{machine.name}</a>
-                </th>
-                <td style={{ width: '50%', minWidth: '10rem' }}>
-                  <span
-                    className="meter"
-                    role="img"
-                    style={{ width: `${(kWh / most) * 100}%`, minWidth: '2px', background: 'none' }}
-                    aria-label={parts
-                      .map(({ kind, amount }) =>
-                        amount
-                          ? `${DESTINATIONS[kind].label} ${number(amount.kWh)} kWh`
-                          : `${DESTINATIONS[kind].label} not separable`,
-                      )
-                      .join(', ')}
-                  >
-                    {parts.map(({ kind, amount }) =>
-                      amount && amount.kWh > 0 ? (
-                        <span
-                          key={kind}
-                          style={{
-                            width: `${(amount.kWh / kWh) * 100}%`,
-                            background: `var(${DESTINATIONS[kind].token})`,
-                          }}
-                        />
-                      ) : null,
+            {bars.map(({ machine, kinds, parts, kWh, cost }) => {
+              const opens = (part: 'kWh' | 'share' | 'cost', what: string, figure: string) => (
+                <Opens
+                  title={`${machine.name}, waste, ${monthName(month)}: ${what}`}
+                  content={() => (
+                    <KindsExplained machine={machine} kinds={kinds} part={part} month={month} site={site} />
+                  )}
+                >
+                  {figure}
+                </Opens>
+              )
+              return (
+                <tr key={machine.machineId}>
+                  <th scope="row">
+                    <a href={`/machines/${machine.machineId}`}>{machine.name}</a>
+                  </th>
+                  <td style={{ width: '50%', minWidth: '10rem' }}>
+                    <span
+                      className="meter"
+                      role="img"
+                      style={{ width: `${(kWh / most) * 100}%`, minWidth: '2px', background: 'none' }}
+                      aria-label={parts
+                        .map(({ kind, amount }) =>
+                          amount
+                            ? `${DESTINATIONS[kind].label} ${number(amount.kWh)} kWh`
+                            : `${DESTINATIONS[kind].label} not separable`,
+                        )
+                        .join(', ')}
+                    >
+                      {parts.map(({ kind, amount }) =>
+                        amount && amount.kWh > 0 ? (
+                          <span
+                            key={kind}
+                            style={{
+                              width: `${(amount.kWh / kWh) * 100}%`,
+                              background: `var(${DESTINATIONS[kind].token})`,
+                            }}
+                          />
+                        ) : null,
+                      )}
+                    </span>
+                  </td>
+                  <td className="num">{opens('kWh', 'measured energy', number(kWh))}</td>
+                  <td className="num">
+                    {opens(
+                      'share',
+                      'share of input',
+                      percent(kWh / machine.review.month.measured.electric.kWh),
                     )}
-                  </span>
-                </td>
-                <td className="num">{number(kWh)}</td>
-                <td className="num">{percent(kWh / machine.review.month.measured.electric.kWh)}</td>
-                <td className="num">{number(cost)}</td>
-              </tr>
-            ))}
+                  </td>
+                  <td className="num">{opens('cost', 'measured cost', number(cost))}</td>
+                </tr>
+              )
+            })}
           </tbody>
         </table>
       </Scroll>

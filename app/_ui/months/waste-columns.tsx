@@ -1,11 +1,15 @@
 import Link from 'next/link'
+import type { ReactNode } from 'react'
+import type { MonthView } from '@/app/_server/views/month-view'
 import type { Column } from '@/app/_tables/column'
 import type { Reach } from '@/lib/months/reach'
-import { number, percent, rough } from '../format'
+import { monthName, number, percent, rough } from '../format'
 import { Key } from '../key'
+import { Opens } from '../opens'
 import { DESTINATIONS } from '../streams'
-import { signed as signedText } from './change-split'
+import { CellExplained, type CellPart } from './cell-explained'
 import { withReach } from './reach-text'
+import { signed as signedText } from './signed'
 import type { WasteRow } from './waste-rows'
 
 const signed = (value: number | null) =>
@@ -45,7 +49,17 @@ function total(rows: readonly WasteRow[], key: Summed): number | null {
 }
 
 /** The columns of waste by machine and kind. */
-export function wasteColumns(currency: string): readonly Column<WasteRow>[] {
+export function wasteColumns(site: MonthView['site'], month: string): readonly Column<WasteRow>[] {
+  const { currency } = site
+  /** A figure of a row that opens; what is not separable does not. */
+  const opens = (row: WasteRow, part: CellPart, what: string, figure: ReactNode) => (
+    <Opens
+      title={`${row.machine}, ${DESTINATIONS[row.kind].label.toLowerCase()}, ${monthName(month)}: ${what}`}
+      content={() => <CellExplained machine={row.of} kind={row.kind} part={part} month={month} site={site} />}
+    >
+      {figure}
+    </Opens>
+  )
   const effect = (id: string, header: string, key: Summed, help: string): Column<WasteRow> => ({
     id,
     header,
@@ -53,7 +67,8 @@ export function wasteColumns(currency: string): readonly Column<WasteRow>[] {
     numeric: true,
     help,
     value: (row) => row[key],
-    cell: (row) => signed(row[key]),
+    cell: (row) =>
+      row[key] === null ? signed(null) : opens(row, 'change', header.toLowerCase(), signed(row[key])),
     total: (rows) => signed(total(rows, key)),
   })
   return [
@@ -93,7 +108,10 @@ export function wasteColumns(currency: string): readonly Column<WasteRow>[] {
       unit: 'kWh, ± 95 %',
       numeric: true,
       value: (row) => row.measuredKWh,
-      cell: (row) => sure(row.measuredKWh, row.measuredReach),
+      cell: (row) =>
+        row.measuredKWh === null
+          ? apart
+          : opens(row, 'kWh', 'measured energy', sure(row.measuredKWh, row.measuredReach)),
       total: (rows) => known(total(rows, 'measuredKWh')),
     },
     {
@@ -102,7 +120,8 @@ export function wasteColumns(currency: string): readonly Column<WasteRow>[] {
       unit: currency,
       numeric: true,
       value: (row) => row.measuredCost,
-      cell: (row) => known(row.measuredCost),
+      cell: (row) =>
+        row.measuredCost === null ? apart : opens(row, 'cost', 'measured cost', known(row.measuredCost)),
       total: (rows) => known(total(rows, 'measuredCost')),
     },
     {
@@ -111,7 +130,8 @@ export function wasteColumns(currency: string): readonly Column<WasteRow>[] {
       unit: 'kg CO₂',
       numeric: true,
       value: (row) => row.measuredCO2,
-      cell: (row) => known(row.measuredCO2),
+      cell: (row) =>
+        row.measuredCO2 === null ? apart : opens(row, 'CO2', 'measured CO₂', known(row.measuredCO2)),
       total: (rows) => known(total(rows, 'measuredCO2')),
     },
     {
@@ -120,7 +140,8 @@ export function wasteColumns(currency: string): readonly Column<WasteRow>[] {
       unit: '%',
       numeric: true,
       value: (row) => row.shareOfInput,
-      cell: (row) => (row.shareOfInput === null ? apart : percent(row.shareOfInput)),
+      cell: (row) =>
+        row.shareOfInput === null ? apart : opens(row, 'share', 'share of input', percent(row.shareOfInput)),
     },
     {
       id: 'scaled',
@@ -129,7 +150,10 @@ export function wasteColumns(currency: string): readonly Column<WasteRow>[] {
       numeric: true,
       help: 'Unlogged planned hours at the measured rate, in addition to what was measured',
       value: (row) => row.scaledKWh,
-      cell: (row) => sure(row.scaledKWh, row.scaledReach),
+      cell: (row) =>
+        row.scaledKWh === null
+          ? apart
+          : opens(row, 'scaled', 'scaled energy', sure(row.scaledKWh, row.scaledReach)),
       total: (rows) => scaled(total(rows, 'scaledKWh')),
     },
     {
@@ -138,7 +162,8 @@ export function wasteColumns(currency: string): readonly Column<WasteRow>[] {
       unit: currency,
       numeric: true,
       value: (row) => row.scaledCost,
-      cell: (row) => scaled(row.scaledCost),
+      cell: (row) =>
+        row.scaledCost === null ? apart : opens(row, 'scaledCost', 'scaled cost', scaled(row.scaledCost)),
       total: (rows) => scaled(total(rows, 'scaledCost')),
     },
     effect(
@@ -157,7 +182,7 @@ export function wasteColumns(currency: string): readonly Column<WasteRow>[] {
       unit: '%',
       numeric: true,
       value: (row) => row.coverageShare,
-      cell: (row) => percent(row.coverageShare),
+      cell: (row) => opens(row, 'coverage', 'coverage', percent(row.coverageShare)),
     },
     {
       id: 'logs',

@@ -5,6 +5,8 @@ import { WASTE_KINDS, type WasteKind } from '@/lib/months/waste'
 
 /** One kind of waste of one machine in a month; null = not separable or not known. */
 export interface WasteRow {
+  /** For what stands behind the figures. */
+  readonly of: MachineMonthView
   readonly machineId: string
   readonly machine: string
   readonly line: string | null
@@ -33,14 +35,16 @@ export function wasteRows(
   reference: Reference = 'previous',
 ): WasteRow[] {
   return machines
-    .flatMap(({ machineId, name, line, review, logs }) =>
+    .flatMap((of) =>
       WASTE_KINDS.map((kind): WasteRow => {
+        const { machineId, name, line, review, logs } = of
         const { month, reach, changes } = review
         const measured = month.measured.waste[kind]
         const scaled = month.scaled?.waste[kind] ?? null
         const split = changes[reference]?.[kind]?.cost ?? null
         const input = month.measured.electric.kWh
         return {
+          of,
           machineId,
           machine: name,
           line,

@@ -1,11 +1,17 @@
 import { describe, expect, it } from 'vitest'
 import { queueIdle } from '@/app/_jobs/queue'
-import { baselinesSchema, monthEventsSchema, siteHistorySchema } from '@/app/_server/month-shapes'
+import {
+  baselinesSchema,
+  changeAnswerSchema,
+  monthEventsSchema,
+  siteHistorySchema,
+} from '@/app/_server/month-shapes'
 import { monthAnswerSchema } from '@/app/_server/shapes'
 import { monthView } from '@/app/_server/views/month-view'
 import { DELETE as DELETE_LOG } from '@/app/api/logs/[id]/route'
 import { POST as POST_LOG } from '@/app/api/logs/route'
 import { POST as POST_MACHINE } from '@/app/api/machines/route'
+import { GET as GET_CHANGE } from '@/app/api/months/[month]/change/route'
 import { GET as GET_EVENTS, POST as POST_EVENT } from '@/app/api/months/[month]/events/route'
 import { GET as GET_MONTH } from '@/app/api/months/[month]/route'
 import { GET as GET_BASELINES, POST as POST_BASELINE } from '@/app/api/site/baselines/route'
@@ -100,6 +106,26 @@ describe('a month by machine', () => {
     expect(sum).toBeCloseTo(change.cost.change, 9)
     expect(change.cost.effects.rate).toBeCloseTo(0, 6)
     expect(review?.changes.lastYear).toBeNull()
+
+    // What it was split from: both sides are the products of their factors.
+    const asked = (query: string) =>
+      GET_CHANGE(request(`/api/months/${MONTH}/change?${query}`), params({ month: MONTH }))
+    const answer = await asked(`machine=${machine}&figure=idle&against=previous`)
+    const { inputs, months } = changeAnswerSchema.parse(await answer.json())
+    if (!inputs) expect.fail('both months were logged')
+    expect(months).toEqual(['2026-08'])
+    expect(inputs.change).toEqual(change)
+    for (const side of ['before', 'after'] as const) {
+      const { runningHours, kWh, reach: own } = inputs[side]
+      const perHour = inputs.kinds.reduce((all, one) => all + one[side].share * one[side].kWhPerHour, 0)
+      expect(runningHours * perHour).toBeCloseTo(kWh, 9)
+      expect(own?.above).toBeGreaterThan(0)
+    }
+    expect(inputs.after.kWh - inputs.before.kWh).toBeCloseTo(change.kWh.change, 9)
+    const nothing = await asked(`machine=${machine}&figure=idle&against=lastYear`)
+    expect((await nothing.json()).inputs).toBeNull()
+    await problemOf(await asked(`machine=${machine}&figure=all&against=previous`), 400, 'bad-query')
+    await problemOf(await asked('machine=nobody&figure=idle&against=previous'), 404, 'unknown-machine')
   })
 
   it('counts once what was recorded twice: the later import, and the earlier one when that goes', async () => {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { siteSchema } from '@/lib/contract/site'
-import { calendarOn, plannedHoursOf, plannedStretches } from '@/lib/economics/planned-time'
+import { calendarOn, calendarYearHours, plannedHoursOf, plannedStretches } from '@/lib/economics/planned-time'
 
 const machine = { id: 'baler-2', name: 'Baler 2' }
 const other = { id: 'press-1', name: 'Press 1' }
@@ -80,4 +80,14 @@ describe('planned hours of a month, worked by hand', () => {
     expect(calendarOn('2026-05-01', other, site)?.name).toBe('two shifts')
     expect(calendarOn('2026-02-01', machine, site)?.name).toBe('two shifts')
   })
+})
+
+it('a year by calendar is the sum of its months, over new year too, and none without a calendar', () => {
+  // 2027 by hand: 365 nights of 8 h; the night to 28 March is an hour shorter, that to 31 October an hour longer.
+  expect(calendarYearHours('2027-01', machine, site)).toBeCloseTo(365 * 8, 9)
+  const twelve = ['2026-07', '2026-08', '2026-09', '2026-10', '2026-11', '2026-12']
+    .concat(['2027-01', '2027-02', '2027-03', '2027-04', '2027-05', '2027-06'])
+    .reduce((sum, month) => sum + plannedHoursOf(month, other, site), 0)
+  expect(calendarYearHours('2026-07', other, site)).toBeCloseTo(twelve, 9)
+  expect(calendarYearHours('2026-07', other, siteSchema.parse({}))).toBeNull()
 })

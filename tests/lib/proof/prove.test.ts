@@ -116,6 +116,17 @@ describe('a saving by cycles', () => {
     expect(runningHours).toBeCloseTo(1, 12)
     expect(savedKWhPerYear?.value).toBeCloseTo(0.3 * 72 * 4000, 6)
   })
+
+  it('holds the saving of a year against a promise for the same hours', () => {
+    const logs = [madeLog('a', 'baseline', inTurn(1, 20)), madeLog('b', 'comparison', inTurn(0.7, 72))]
+    const setup = proofSetupSchema.parse({ adjustments: [] })
+    const even = { value: 20_000, low: 18_000, high: 22_000, basis: 'estimated' as const }
+    const of = (plannedHours: number | undefined) =>
+      prove({ logs, setup, expected: { savedShare: null, savedKWhPerYear: even, plannedHours }, year: YEAR })
+    expect(of(2000).predictedKWhPerYear).toMatchObject({ value: 40_000, low: 36_000, high: 44_000 })
+    expect(of(undefined).predictedKWhPerYear).toEqual(even)
+    expect(of(2000).plannedHours).toBe(4000)
+  })
 })
 
 describe('sensors and models', () => {

@@ -1,0 +1,111 @@
+'use client'
+import Link from 'next/link'
+import { useState } from 'react'
+import type { Cause } from '@/lib/months/causes'
+import type { Reference } from '@/lib/months/references'
+import type { WasteKind } from '@/lib/months/waste'
+import { Scroll } from '../scroll'
+import { DESTINATIONS } from '../streams'
+import { ChangeInputsView } from './change-inputs-view'
+import type { Picked } from './month-sum'
+import { signed } from './signed'
+
+/** The part of each machine and kind of waste in a change, largest first; each opens to the factors of both months. */
+export function ChangeByMachine({
+  picked,
+  reference,
+  cause,
+  month,
+  currency,
+}: {
+  picked: readonly Picked[]
+  reference: Reference
+  /** Null: the whole change. */
+  cause: Cause | null
+  month: string
+  currency: string
+}) {
+  const [chosen, setChosen] = useState<{ machineId: string; kind: WasteKind } | null>(null)
+  const rows = picked
+    .flatMap(({ machine, kinds }) =>
+      kinds.flatMap((kind) => {
+        const change = machine.review.changes[reference]?.[kind]
+        if (!change) return []
+        const amount = cause ? change.cost.effects[cause] : change.cost.change
+        return [{ machine, kind, amount, kWh: change.kWh.change, whole: change.cost.change }]
+      }),
+    )
+    .sort((a, b) => Math.abs(b.amount) - Math.abs(a.amount))
+  return (
+    <div className="explain">
+      <p>The sum over the machines and kinds of waste shown that both months know.</p>
+      <Scroll label="By machine and kind of waste">
+        <table>
+          <caption className="sr">By machine and kind of waste</caption>
+          <thead>
+            <tr>
+              <th scope="col">Machine</th>
+              <th scope="col">Kind of waste</th>
+              <th scope="col" className="num">
+                {cause ? 'Of this cause' : 'Change'} <span className="unit">{currency}</span>
+              </th>
+              <th scope="col" className="num">
+                Change in energy <span className="unit">kWh</span>
+              </th>
+              <th scope="col">Logs</th>
+            </tr>
+          </thead>
+          <tbody>
+            {rows.map(({ machine, kind, amount, kWh, whole }) => {
+              const isOpen = chosen?.machineId === machine.machineId && chosen.kind === kind
+              return [
+                <tr key="row">
+                  <th scope="row">{machine.name}</th>
+                  <td>{DESTINATIONS[kind].label}</td>
+                  <td className="num">
+                    <button
+                      type="button"
+                      className="opens"
+                      aria-expanded={isOpen}
+                      onClick={() => setChosen(isOpen ? null : { machineId: machine.machineId, kind })}
+                    >
+                      {signed(amount)}
+                    </button>
+                  </td>
+                  <td className="num">{signed(kWh)}</td>
+                  <td>
+                    {machine.logs.map((log, nth) => (
+                      <span key={log.logId}>
+                        {nth > 0 ? ' ' : ''}
+                        <Link
+                          href={`/machines/${machine.machineId}?log=${log.logId}`}
+                          aria-label={`Log ${nth + 1} of ${machine.name}`}
+                        >
+                          {nth + 1}
+                        </Link>
+                      </span>
+                    ))}
+                  </td>
+                </tr>,
+                isOpen ? (
+                  <tr key="inputs">
+                    <td colSpan={5}>
+                      <ChangeInputsView
+                        month={month}
+                        machineId={machine.machineId}
+                        figure={kind}
+                        against={reference}
+                        currency={currency}
+                        shownCost={whole}
+                      />
+                    </td>
+                  </tr>
+                ) : null,
+              ]
+            })}
+          </tbody>
+        </table>
+      </Scroll>
+    </div>
+  )
+}

@@ -1,0 +1,73 @@
+import type { PhaseKind } from '@/lib/contract/result'
+import type { Site } from '@/lib/contract/site'
+import type { NamedMachine } from '@/lib/economics/planned-time'
+import { changeFactors, type FigureChange, splitChange } from './change'
+import type { Figure } from './figures'
+import { monthBasis, wholeKinds } from './month'
+import { monthReach, weightsOf } from './month-intervals'
+import type { Reach } from './reach'
+import { type ReferenceMonths, referenceKinds } from './reference-months'
+import type { MonthSummary } from './summary'
+
+/** One side of a change: hours run, price of a kWh of the figure, and its energy with its 95 % interval where known. */
+export interface ChangeSide {
+  readonly runningHours: number
+  readonly pricePerKWh: number
+  readonly kWh: number
+  readonly reach: Reach | null
+}
+
+/** A kind of phase on both sides: its share of a running hour, and kWh of the figure in an hour of it. */
+export interface ChangeKind {
+  readonly kind: PhaseKind
+  readonly before: { readonly share: number; readonly kWhPerHour: number }
+  readonly after: { readonly share: number; readonly kWhPerHour: number }
+}
+
+export interface ChangeInputs {
+  readonly before: ChangeSide
+  readonly after: ChangeSide
+  readonly kinds: readonly ChangeKind[]
+  readonly change: FigureChange
+}
+
+/**
+ * What a change between whole months was split from. Null where it is not known, as in `splitChange`. A mean of
+ * several months has no interval.
+ */
+export function changeInputs(
+  month: string,
+  machine: NamedMachine,
+  summary: MonthSummary,
+  reference: ReferenceMonths,
+  figure: Figure,
+  site: Site,
+): ChangeInputs | null {
+  const reachOf = (of: string, held: MonthSummary) => {
+    const { plannedHours } = monthBasis(of, machine, site)
+    const limits = { plannedHours, plannedHoursLimitShare: site.plannedHoursLimitShare }
+    return held.spread && monthReach(held, weightsOf(figure), limits).whole
+  }
+  const fresh = wholeKinds(summary.kinds, monthBasis(month, machine, site).plannedHours)
+  const old = referenceKinds(reference, machine, site)
+  const factors = changeFactors(old, fresh, figure)
+  const change = splitChange(old, fresh, figure)
+  if (!factors || !change) return null
+  const side = (of: typeof factors.before, reach: Reach | null): ChangeSide => ({
+    runningHours: of.hours,
+    pricePerKWh: of.price,
+    kWh: of.hours * of.duty.reduce((sum, share, i) => sum + share * of.rate[i], 0),
+    reach,
+  })
+  const [only, ...others] = reference.months
+  return {
+    before: side(factors.before, only && others.length === 0 ? reachOf(only.month, only.summary) : null),
+    after: side(factors.after, reachOf(month, summary)),
+    kinds: factors.kinds.map((kind, i) => ({
+      kind,
+      before: { share: factors.before.duty[i], kWhPerHour: factors.before.rate[i] },
+      after: { share: factors.after.duty[i], kWhPerHour: factors.after.rate[i] },
+    })),
+    change,
+  }
+}
