@@ -3,6 +3,7 @@ import type { Channel } from '@/lib/samples/trace'
 import type { ChannelPlan } from './channel-plan'
 import { rangeOf } from './column-range'
 import { type ColumnScan, scanColumn } from './column-scan'
+import { reportElectricDisagreement } from './electric-agreement'
 import { importError } from './fail'
 import { dropOverflowMarks, LEAST_MARK } from './overflow-marks'
 import { reportImplausible, reportZeroAtRest } from './plausibility'
@@ -111,7 +112,8 @@ export function finishChannels(
     })
   }
   if (context.machine !== null) {
-    reportImplausible(channels, context.machine, problems)
+    const named = reportImplausible(channels, context.machine, problems)
+    reportElectricDisagreement(channels, context.machine, named, problems)
     reportZeroAtRest(channels, context.machine, problems)
   }
   return channels

@@ -6,6 +6,7 @@ import { rangeOf } from './column-range'
 import type { ProblemLog } from './problem-log'
 import { theoreticalFlowM3S } from './pump-flow'
 import { ratedCurrentA } from './rated-current'
+import { fittingUnit } from './unit-that-fits'
 
 /** Beyond this multiple of the nameplate's figure a reading is hardly true (overload is common to 1.5). */
 const TOO_HIGH = 1.6
@@ -73,24 +74,59 @@ function ratioThatFits(high: number, least: number | null, rated: number): numbe
   return fitting.length === 1 ? fitting[0] : null
 }
 
-/** Says which channels' high ends lie far from what the nameplate allows: wrong unit, range, ratio or place. */
+/** A relief lets no more than this multiple of its setting stand at the pump, drift and override included. */
+const ABOVE_RELIEF = 1.35
+/** Speed and meters included a pump gives no more than this multiple of displacement × rated speed … */
+const ABOVE_PUMP = 1.25
+/** … and a fixed one that turns never so little, worn as it may be. */
+const BELOW_PUMP = 0.4
+
+/** Beyond which multiple of the nameplate's figure a reading is hardly true. */
+function highestShare({ quantity, location }: Channel, machine: Machine): number {
+  if (quantity === 'pressure' && location === 'pump-outlet') return ABOVE_RELIEF
+  return quantity === 'flow' && location === 'pump-outlet' && !machine.motor.drive ? ABOVE_PUMP : TOO_HIGH
+}
+
+/** True where a channel's high end is so low that it never shows the machine at work. */
+function isFarBelow(
+  channel: Channel,
+  machine: Machine,
+  high: number,
+  rated: number,
+  least: number | null,
+): boolean {
+  if (least !== null && high < least * FAR_BELOW) return true
+  if (channel.location !== 'pump-outlet') return false
+  if (channel.quantity === 'pressure') return high < rated * TOO_LOW
+  const { motor, pump, furtherPumps = [], furtherSets = [] } = machine
+  const isOneFixed = pump.kind === 'fixed' && !motor.drive && furtherPumps.length + furtherSets.length === 0
+  return isOneFixed && channel.quantity === 'flow' && high > 0 && high < rated * BELOW_PUMP
+}
+
+/**
+ * Says which channels' high ends lie far from what the nameplate allows: wrong unit, range, ratio or place.
+ * @returns the columns that were named
+ */
 export function reportImplausible(
   channels: readonly Channel[],
   machine: Machine,
   problems: ProblemLog,
-): void {
+): Set<string> {
+  const named = new Set<string>()
   for (const channel of channels) {
     const rated = nameplateSi(channel, machine)
     if (rated === null) continue
     const high = rangeOf(channel.values).high
-    const judged = channel.quantity === 'pressure' && channel.location === 'pump-outlet'
     const least = leastUnderLoad(channel, channels, machine)
-    const isFarBelow = (judged && high < rated * TOO_LOW) || (least !== null && high < least * FAR_BELOW)
-    if (!(high > rated * TOO_HIGH) && !isFarBelow) continue
+    const most = rated * highestShare(channel, machine)
+    if (!(high > most) && !isFarBelow(channel, machine, high, rated, least)) continue
+    named.add(channel.column)
     const isElectric = channel.quantity === 'current' || channel.quantity === 'power'
     const ratio = isElectric ? ratioThatFits(high, least, rated) : null
+    const likely =
+      channel.quantity === 'current' ? null : fittingUnit(channel.quantity, high, channel.unit, rated)
     let above = 0
-    for (const value of channel.values) if (value > rated * TOO_HIGH) above++
+    for (const value of channel.values) if (value > most) above++
     problems.add('implausible-range', {
       column: channel.column,
       count: Math.max(1, above),
@@ -99,10 +135,14 @@ export function reportImplausible(
         nameplate: fromSi(rated, channel.unit),
         unit: channel.unit,
         share: above / channel.values.length,
-        ...(ratio === null ? {} : { ratio: ratio < 1 ? `1/${Math.round(1 / ratio)}` : String(ratio) }),
+        ...(likely === null ? {} : { likely }),
+        ...(ratio === null || likely !== null
+          ? {}
+          : { ratio: ratio < 1 ? `1/${Math.round(1 / ratio)}` : String(ratio) }),
       },
     })
   }
+  return named
 }
 
 /** Share of rated current or input below which the motor stands. */

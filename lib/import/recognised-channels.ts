@@ -1,4 +1,5 @@
 import type { Quantity } from '@/lib/contract/machine'
+import { cellKind } from './cell-kind'
 import type { ChannelPlan } from './channel-plan'
 import { cellUnitOf, columnIndexes, headerUnit, sampleOf } from './column-facts'
 import { columnKind } from './column-kind'
@@ -26,8 +27,18 @@ function guess(table: Table, index: number, problems: ProblemLog): Guess | null 
   const name = normaliseName(header.name)
   const cells = sampleOf(table, index)
   const kind = columnKind(cells)
-  if (kind !== 'number' && kind !== 'boolean' && kind !== 'missing') return null
   const said = quantityOfName(name)
+  if (kind === 'text' && said !== null && said !== 'never' && said !== 'signal') {
+    problems.add('channel-not-numeric', {
+      line: table.headerIndex === null ? null : table.headerIndex + 1,
+      column: header.column,
+      values: {
+        quantity: said,
+        example: cells.find((cell) => cellKind(cell) === 'text')?.slice(0, 40) ?? null,
+      },
+    })
+  }
+  if (kind !== 'number' && kind !== 'boolean' && kind !== 'missing') return null
   if (said === 'never') return null
   const unit = headerUnit(table, index)
   const text = header.unitText

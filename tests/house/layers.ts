@@ -9,7 +9,7 @@ export const LIB_MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   ...Object.fromEntries(BASE.map((name) => [name, BASE])),
   samples: BASE,
   machine: BASE,
-  import: [...BASE, 'samples'],
+  import: MODEL,
   phases: MODEL,
   ledger: [...MODEL, 'phases'],
   economics: BASE,

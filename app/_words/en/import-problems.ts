@@ -16,6 +16,23 @@ const shift = (said: Said): string =>
 
 const ofFile = (said: Said): string => said.part('file', (name) => ` of ${name}`)
 
+const inUnit: Say = (said) =>
+  said.part('likely', (unit) => ` Read in ${unit} they would fit: is that the unit?`)
+const withUnit =
+  (name: string): Say =>
+  (said) =>
+    `${said.value(name)}${said.part('unit', (unit) => ` ${unit}`)}`
+const about = withUnit('reading')
+const expected = withUnit('expected')
+
+/** What a ratio between a reading and what it should be may come from. */
+const cause: Say = (said) =>
+  said.part('ratio', (ratio) =>
+    ratio.includes('√3')
+      ? ` Times ${ratio} it would fit: is the clamp on a leg inside a delta, or are values of a phase taken for values of the line?`
+      : ` Times ${ratio} it would fit: is that the ratio of the current transformer, the range of the clamp or how often the conductor passes through it?`,
+  )
+
 /** What can be answered of a file, by its name in a reading. */
 const QUESTIONS: Readonly<Record<string, string>> = {
   dayOrder: 'the order of day and month',
@@ -67,13 +84,15 @@ export const importProblems: Pick<Dictionary['problems'], ImportProblemCode> = {
   'other-sheets-unused': (said) =>
     `The file is a spreadsheet: the recording of ${said.part('sheet', (name) => `sheet “${name}”`) || 'one sheet'} was read; ${said.things('more sheet holds', 'more sheets hold')} one too${said.part('others', (names) => `: ${names}`)}. Save each as a file of its own if they are wanted.`,
   'stuck-sensor': (said) =>
-    `The reading stands still for ${said.things('sample', 'samples')}${said.part('startS', (s) => ` from ${s} s on`)} while others move${said.part('value', (value) => ` (at ${value} in SI units)`)}. Is the sensor connected, its range exceeded?`,
+    `The reading stands still for ${said.things('sample', 'samples')}${said.part('startS', (s) => ` from ${s} s on`)} while others move${said.part('value', (value) => ` (at ${value} as logged)`)}. Is the sensor connected, its range exceeded?`,
   'signal-not-binary': (said) =>
     `The signal has other values than 0 and 1${example(said)} and was left out. Log it as on and off.`,
   'signal-out-of-span': (said) =>
     `${said.things('reading lies', 'readings lie')} outside what a sound transmitter sends${said.part('lowest', (low) => ` (${low}`)}${said.part('highest', (high) => ` to ${high} of the raw signal)`)}${said.part('reading', (reading) => `, the first one ${reading}`)}${some(said, 'below', 'below')}${some(said, 'above', 'above')}. They count as missing: a broken wire or a dead transmitter, not a reading. Check wire, supply and transmitter, and that the column holds the raw signal (“scale”).`,
   'raw-signal-needs-scale': (said) =>
     `This column holds a raw signal${said.part('unit', (unit) => ` in ${unit}`)}${said.part('quantity', (quantity) => ` for ${quantity}`)} and was left out: say which readings its ends stand for (“scale”).`,
+  'channel-not-numeric': (said) =>
+    `This column’s name speaks of${said.part('quantity', (quantity) => ` ${quantity}`)}, but its cells hold no numbers${example(said)}; it was left out. Export the readings as numbers, without text around them.`,
   'extra-phase-unused': (said) =>
     `Another phase of the same supply${said.part('quantity', (quantity) => ` (${quantity})`)}${said.part('location', (place) => ` at ${place}`)} was not used${said.part('used', (column) => `; the account uses “${column}”`)}. Check that the phases are balanced.`,
   'extra-channel-unused': (said) =>
@@ -81,7 +100,13 @@ export const importProblems: Pick<Dictionary['problems'], ImportProblemCode> = {
   'unit-differs-from-header': (said) =>
     `The machine’s data say ${said.value('declared')}, the header says ${said.value('header')}; the machine’s data were followed.`,
   'implausible-range': (said) =>
-    `The readings reach ${said.value('high')}${said.part('unit', (unit) => ` ${unit}`)}${said.part('nameplate', (rated) => `, the machine’s data speak of ${rated}`)}${said.part('unit', (unit) => ` ${unit}`)}${said.percent('share', (share) => (share === '0 %' ? '' : `; ${share} of the samples lie far above`))}${said.part('ratio', (ratio) => `. Times ${ratio} they would fit: is that the ratio of the current transformer, the range of the clamp or how often the conductor passes through it`)}. Check unit, scale, sensor range and column.`,
+    `The readings reach ${said.value('high')}${said.part('unit', (unit) => ` ${unit}`)}${said.part('nameplate', (rated) => `, the machine’s data speak of ${rated}`)}${said.part('unit', (unit) => ` ${unit}`)}${said.percent('share', (share) => (share === '0 %' ? '' : `; ${share} of the samples lie far above`))}.${inUnit(said)}${cause(said)} Check unit, scale, sensor range and column.`,
+  'current-off-power': (said) =>
+    `The current reads ${about(said)}; at the power that${said.part('beside', (column) => ` “${column}”`)} shows the motor would take about ${expected(said)}.${cause(said)} One of the two is wrong: check leg, ratio and range of both. No figure was changed.`,
+  'load-off-pressure': (said) =>
+    `At the pressures of${said.part('beside', (column) => ` “${column}”`)} the pump asks its motor for about ${expected(said)}; the reading is ${about(said)}.${cause(said)} Check leg, ratio and range, the pressure’s unit and the plates of motor and pump. No figure was changed.`,
+  'pressure-below-load': (said) =>
+    `While the motor is well loaded by${said.part('beside', (column) => ` “${column}”`)} the pump’s pressure reads no more than ${said.value('high')}${said.part('unit', (unit) => ` ${unit}`)}: a fixed pump loads its motor by pressure alone.${inUnit(said)} Check the pressure’s unit, scale and place, and what else the motor drives. No figure was changed.`,
   'pressure-off-zero-at-rest': (said) =>
     `While the motor stands the pump’s pressure reads ${said.part('reading', (value) => value) || 'something'}${said.part('unit', (unit) => ` ${unit}`)} and not nil, in ${said.things('sample', 'samples')}. A steady offset is taken off in the account; check the sensor’s zero, or whether pressure is held there.`,
   'answer-not-used': (said) =>
