@@ -9,8 +9,10 @@ import { queueDueReports } from './report-run'
 import { removeOldTempFiles } from './temp-file'
 
 const EVERY_MS = 60_000
-/** A report that has not ended by then never will: its process died, or its browser hangs. */
+/** A report that has not ended an hour after it began never will: its process died, or its browser hangs. */
 const REPORT_PATIENCE_MS = 3_600_000
+/** One that waits may stand behind large imports; after a day nobody is left who would make it. */
+const WAITING_PATIENCE_MS = 24 * REPORT_PATIENCE_MS
 
 /** Marks imports whose process died, this one's own never, replays the options they left out, and removes files that nobody comes back for. */
 export async function keepHouseOnce({ db }: Pick<OpenDatabase, 'db'>, now: Date): Promise<void> {
@@ -21,7 +23,10 @@ export async function keepHouseOnce({ db }: Pick<OpenDatabase, 'db'>, now: Date)
   for (const machineId of await endDeadReplays(db, deadImportsBefore(now)))
     queueRefresh(db, machineId).catch((error) => logFault(`refresh of machine ${machineId} failed`, error))
   await deleteStagedOfFailed(db)
-  await failDeadReports(db, new Date(now.getTime() - REPORT_PATIENCE_MS))
+  await failDeadReports(db, {
+    begunBefore: new Date(now.getTime() - REPORT_PATIENCE_MS),
+    waitingSince: new Date(now.getTime() - WAITING_PATIENCE_MS),
+  })
   await queueDueReports(db, now)
 }
 

@@ -1,4 +1,4 @@
-import { and, desc, eq, inArray, lt, sql } from 'drizzle-orm'
+import { and, desc, eq, isNull, lt, or, sql } from 'drizzle-orm'
 import type { Database } from '@/db/client'
 import type { LogError } from '@/db/schema/logs'
 import { type ReportRunRow, reportRuns } from '@/db/schema/report-runs'
@@ -6,7 +6,7 @@ import { type ReportRunRow, reportRuns } from '@/db/schema/report-runs'
 export type NewReportRun = Pick<ReportRunRow, 'id' | 'siteId' | 'kind' | 'subject' | 'isScheduled'>
 
 /** A run without its files. */
-export type ReportRunFacts = Omit<ReportRunRow, 'pdf' | 'xlsx'> & {
+export type ReportRunFacts = Omit<ReportRunRow, 'pdf' | 'xlsx' | 'startedAt' | 'deletedAt'> & {
   readonly hasPdf: boolean
   readonly hasXlsx: boolean
 }
@@ -27,14 +27,13 @@ const facts = {
 }
 
 const MOST_LISTED = 200
-const OPEN = ['waiting', 'running'] as const
 
 /** The latest runs of a site, latest first. */
 export async function listReportRuns(db: Database, siteId: string): Promise<ReportRunFacts[]> {
   return db
     .select(facts)
     .from(reportRuns)
-    .where(eq(reportRuns.siteId, siteId))
+    .where(and(eq(reportRuns.siteId, siteId), isNull(reportRuns.deletedAt)))
     .orderBy(desc(reportRuns.createdAt))
     .limit(MOST_LISTED)
 }
@@ -49,7 +48,8 @@ export async function insertReportRun(db: Database, run: NewReportRun): Promise<
   return made.length > 0
 }
 
-const is = (siteId: string, id: string) => and(eq(reportRuns.siteId, siteId), eq(reportRuns.id, id))
+const is = (siteId: string, id: string) =>
+  and(eq(reportRuns.siteId, siteId), eq(reportRuns.id, id), isNull(reportRuns.deletedAt))
 
 export async function findReportRun(
   db: Database,
@@ -72,7 +72,7 @@ export async function findReportFile(
 }
 
 export async function startReportRun(db: Database, siteId: string, id: string): Promise<void> {
-  await db.update(reportRuns).set({ state: 'running' }).where(is(siteId, id))
+  await db.update(reportRuns).set({ state: 'running', startedAt: sql`now()` }).where(is(siteId, id))
 }
 
 export interface FinishedReport {
@@ -95,16 +95,33 @@ export async function finishReportRun(
     .where(is(siteId, id))
 }
 
-/** False where there is no such run. */
+/** False where there is no such run. Of one that came due by itself its id stays, so that it does not come due again. */
 export async function deleteReportRun(db: Database, siteId: string, id: string): Promise<boolean> {
-  const gone = await db.delete(reportRuns).where(is(siteId, id)).returning({ id: reportRuns.id })
+  const run = is(siteId, id)
+  const kept = await db
+    .update(reportRuns)
+    .set({ deletedAt: sql`now()`, pdf: null, xlsx: null })
+    .where(and(run, eq(reportRuns.isScheduled, true)))
+    .returning({ id: reportRuns.id })
+  if (kept.length > 0) return true
+  const gone = await db.delete(reportRuns).where(run).returning({ id: reportRuns.id })
   return gone.length > 0
 }
 
-/** Marks runs that were begun before a moment and never ended as interrupted. */
-export async function failDeadReports(db: Database, before: Date): Promise<void> {
+/** Marks runs as interrupted that began before a moment and never ended, and those that have waited since before another. */
+export async function failDeadReports(
+  db: Database,
+  { begunBefore, waitingSince }: { readonly begunBefore: Date; readonly waitingSince: Date },
+): Promise<void> {
   await db
     .update(reportRuns)
     .set({ state: 'failed', error: { code: 'interrupted', values: {} }, endedAt: sql`now()` })
-    .where(and(inArray(reportRuns.state, [...OPEN]), lt(reportRuns.createdAt, before)))
+    .where(
+      or(
+        and(eq(reportRuns.state, 'running'), lt(reportRuns.startedAt, begunBefore)),
+        // Runs that began before their start was kept are known by when they were asked for.
+        and(eq(reportRuns.state, 'running'), isNull(reportRuns.startedAt), lt(reportRuns.createdAt, begunBefore)),
+        and(eq(reportRuns.state, 'waiting'), lt(reportRuns.createdAt, waitingSince)),
+      ),
+    )
 }

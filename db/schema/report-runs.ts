@@ -29,7 +29,11 @@ export const reportRuns = pgTable(
     pdf: bytea('pdf'),
     xlsx: bytea('xlsx'),
     createdAt: createdAt(),
+    /** When its turn came; null as long as it waits. */
+    startedAt: instant('started_at'),
     endedAt: instant('ended_at'),
+    /** Set where somebody deleted what came due by itself: its files are gone, and it is not made again by itself. */
+    deletedAt: instant('deleted_at'),
   },
   (table) => [
     primaryKey({ columns: [table.siteId, table.id] }),

@@ -152,7 +152,10 @@ function linesOf(machine: MachineMonthView, kind: WasteKind, part: CellPart, cur
         ? `(${number(month.plannedHours)} h − ${number(hours)} h) = ${number(unlogged)} h × ${number(measured.kWh / hours)} kWh/h = ${rough(scaled.kWh)} kWh`
         : `${number(unlogged)} h × ${number(measured.cost / hours)} ${currency}/h = ${rough(scaled.cost)} ${currency}`,
     ],
-    ['95 % interval', intervalText(scaled.kWh, sure?.scaled ?? null)],
+    [
+      '95 % interval',
+      `${part === 'scaled' ? '' : 'as far as the energy’s, in proportion: '}${intervalText(scaled.kWh, sure?.scaled ?? null)}`,
+    ],
     ...(parts
       ? [
           [
@@ -188,7 +191,9 @@ function Logs({ machine, timeZone, kind }: { machine: MachineMonthView; timeZone
             <Link href={`/machines/${machine.machineId}?log=${log.logId}#${place}`}>{log.fileName}</Link>{' '}
             <span className="soft">
               {dateOnly(log.startedAt, timeZone)}, {duration(log.durationS)}
-              {log.problems.length > 0 ? `, ${count(log.problems.length)} things to look at` : ''}
+              {log.problems.length > 0
+                ? `, ${log.problems.length === 1 ? 'one thing' : `${count(log.problems.length)} things`} to look at`
+                : ''}
             </span>
           </li>
         ))}

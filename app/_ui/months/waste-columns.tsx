@@ -187,6 +187,7 @@ export function wasteColumns(site: MonthView['site'], month: string): readonly C
     {
       id: 'logs',
       header: 'Logs',
+      hidden: true,
       value: (row) => row.logIds.length,
       numeric: true,
       cell: (row) =>

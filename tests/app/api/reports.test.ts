@@ -1,5 +1,6 @@
 import { createServer } from 'node:http'
 import type { AddressInfo } from 'node:net'
+import { eq, inArray } from 'drizzle-orm'
 import { ValueType, Workbook } from 'exceljs'
 import { afterEach, beforeAll, describe, expect, it, vi } from 'vitest'
 import { queueIdle } from '@/app/_jobs/queue'
@@ -16,6 +17,9 @@ import { GET as GET_FILE } from '@/app/api/reports/[run]/file/route'
 import { DELETE as DELETE_RUN, GET as GET_RUN } from '@/app/api/reports/[run]/route'
 import { GET as GET_RUNS, POST as POST_RUN } from '@/app/api/reports/route'
 import { GET as GET_TABLES } from '@/app/api/reports/tables/route'
+import { failDeadReports, insertReportRun } from '@/db/queries/report-runs'
+import { DEFAULT_SITE_ID } from '@/db/queries/sites'
+import { reportRuns } from '@/db/schema/report-runs'
 import { sampleBytes, sampleMachine } from '../sample-files'
 import { apiDatabase, jsonRequest, noParams, params, problemOf, request } from './harness'
 
@@ -222,6 +226,37 @@ describe('reports that are made and kept', () => {
     expect(await queueDueReports(db(), NOW)).toBe(false)
     const scheduled = (await runs()).filter(({ isScheduled }) => isScheduled)
     expect(scheduled).toMatchObject([{ id: `month-${MONTH}`, subject: MONTH, state: 'done' }])
+  })
+
+  it('do not come due again once somebody deleted them, and can still be asked for', async () => {
+    vi.stubEnv('CHROMIUM_PATH', '/nowhere/chromium')
+    const id = `month-${MONTH}`
+    const gone = () => DELETE_RUN(request(`/api/reports/${id}`, { method: 'DELETE' }), params({ run: id }))
+    expect((await gone()).status).toBe(204)
+    await problemOf(await gone(), 404, 'unknown-report')
+    await problemOf(await file(id, 'xlsx'), 404, 'unknown-report')
+    expect((await runs()).map((one) => one.id)).not.toContain(id)
+    expect(await queueDueReports(db(), NOW)).toBe(false)
+    expect((await made({ kind: 'month', subject: MONTH })).state).toBe('done')
+  })
+
+  it('are interrupted an hour after they began, not after they were asked for', async () => {
+    const begin = new Date('2026-10-05T10:00:00Z')
+    const hours = (count: number) => new Date(begin.getTime() + count * 3_600_000)
+    const run = { siteId: DEFAULT_SITE_ID, kind: 'month', subject: MONTH, isScheduled: false } as const
+    for (const id of ['waits', 'runs']) await insertReportRun(db(), { ...run, id })
+    await db().update(reportRuns).set({ createdAt: hours(-5) }).where(inArray(reportRuns.id, ['waits', 'runs']))
+    await db().update(reportRuns).set({ state: 'running', startedAt: begin }).where(eq(reportRuns.id, 'runs'))
+    const states = async () => {
+      const all = await runs()
+      return ['waits', 'runs'].map((id) => all.find((one) => one.id === id)?.state)
+    }
+    await failDeadReports(db(), { begunBefore: hours(-1), waitingSince: hours(-24) })
+    expect(await states()).toEqual(['waiting', 'running'])
+    await failDeadReports(db(), { begunBefore: hours(1), waitingSince: hours(-24) })
+    expect(await states()).toEqual(['waiting', 'failed'])
+    await failDeadReports(db(), { begunBefore: hours(1), waitingSince: hours(-4) })
+    expect(await states()).toEqual(['failed', 'failed'])
   })
 
   it('are deleted when asked', async () => {
