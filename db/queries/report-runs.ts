@@ -120,7 +120,11 @@ export async function failDeadReports(
       or(
         and(eq(reportRuns.state, 'running'), lt(reportRuns.startedAt, begunBefore)),
         // Runs that began before their start was kept are known by when they were asked for.
-        and(eq(reportRuns.state, 'running'), isNull(reportRuns.startedAt), lt(reportRuns.createdAt, begunBefore)),
+        and(
+          eq(reportRuns.state, 'running'),
+          isNull(reportRuns.startedAt),
+          lt(reportRuns.createdAt, begunBefore),
+        ),
         and(eq(reportRuns.state, 'waiting'), lt(reportRuns.createdAt, waitingSince)),
       ),
     )

@@ -1,5 +1,5 @@
 import Link from 'next/link'
-import type { ReactNode } from 'react'
+import { Fragment, type ReactNode } from 'react'
 import type { MachineMonthView, MonthView } from '@/app/_server/views/month-view'
 import type { WasteKind } from '@/lib/months/waste'
 import { count, dateOnly, duration, monthName, number, percent, rough } from '../format'
@@ -172,10 +172,10 @@ const intervalText = (kWh: number, reach: Parameters<typeof withReach>[1]) =>
 
 function Lines({ of }: { of: readonly Line[] }) {
   return of.map(([name, text]) => (
-    <div key={name}>
+    <Fragment key={name}>
       <dt>{name}</dt>
       <dd>{text}</dd>
-    </div>
+    </Fragment>
   ))
 }
 

@@ -1,5 +1,5 @@
 'use client'
-import { useEffect, useState } from 'react'
+import { Fragment, useEffect, useState } from 'react'
 import type { ChangeAnswer } from '@/app/_server/change-answer'
 import { phaseKinds } from '@/app/_words/en/names'
 import type { Reference } from '@/lib/months/references'
@@ -99,13 +99,13 @@ export function ChangeInputsView({
         {[[name, before] as const, [monthName(month), after] as const].map(([when, side]) => {
           const energy = withReach(side.kWh, side.reach)
           return (
-            <div key={when}>
+            <Fragment key={when}>
               <dt>{when}</dt>
               <dd>
                 {number(side.runningHours)} hours run, {energy.value} {side.reach ? energy.interval : ''} kWh
                 of waste at {number(side.pricePerKWh)} {currency}/kWh
               </dd>
-            </div>
+            </Fragment>
           )
         })}
         <dt>Effects</dt>

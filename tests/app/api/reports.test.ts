@@ -245,7 +245,10 @@ describe('reports that are made and kept', () => {
     const hours = (count: number) => new Date(begin.getTime() + count * 3_600_000)
     const run = { siteId: DEFAULT_SITE_ID, kind: 'month', subject: MONTH, isScheduled: false } as const
     for (const id of ['waits', 'runs']) await insertReportRun(db(), { ...run, id })
-    await db().update(reportRuns).set({ createdAt: hours(-5) }).where(inArray(reportRuns.id, ['waits', 'runs']))
+    await db()
+      .update(reportRuns)
+      .set({ createdAt: hours(-5) })
+      .where(inArray(reportRuns.id, ['waits', 'runs']))
     await db().update(reportRuns).set({ state: 'running', startedAt: begin }).where(eq(reportRuns.id, 'runs'))
     const states = async () => {
       const all = await runs()
