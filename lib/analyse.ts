@@ -86,6 +86,7 @@ export function yearBasisOf(ledger: Ledger, site: Site): YearBasis {
 
 /** One recording of one machine in two stages: the second takes as long as the first and needs what that holds. */
 export interface AnalysedInStages {
+  readonly account: Account
   /** All that does not need the options: where a result would have them, it has none. */
   accounted(): Analysed
   /** The whole result. */
@@ -100,24 +101,14 @@ const NO_OPTIONS: RankedOptions = {
   marginalCostCurve: [],
 }
 
-/**
- * One recording of one machine, from samples to the account and on to ranked options. Pure: same input, same numbers.
- * @param corrections what a person says of stretches of the recording, in the order it was said
- * @throws TankwardError where the channels cannot carry an account (`needs-pump-pressure`), or a correction
- * lies outside of the recording (`correction-outside`, `correction-without-samples`)
- */
-export function analyseInStages(
-  log: ReadLog,
+/** What a ledger gives, worked out once for both stages. */
+function resultsOf(
+  { trace, report }: ReadLog,
   machine: Machine,
-  settings: Site,
-  corrections: readonly Correction[] = [],
-): AnalysedInStages {
-  const { trace, report } = log
-  const lastS = trace.timeS[trace.timeS.length - 1]
-  const durationS = lastS + trace.sampleIntervalS
-  const endedAtMs = trace.startedAtMs === null ? null : trace.startedAtMs + durationS * 1000
-  const site = siteMet(settings, trace.startedAtMs, endedAtMs)
-  const ledger = accountFor(trace, machine, corrections)
+  site: Site,
+  { durationS, endedAtMs }: { readonly durationS: number; readonly endedAtMs: number | null },
+  ledger: Ledger,
+): Omit<AnalysedInStages, 'account'> {
   const { phases } = ledger.segmentation
   const faults = sensorProblems(ledger)
   const year = yearBasisOf(ledger, site)
@@ -194,6 +185,36 @@ export function analyseInStages(
       const { ranked, replays } = rankReplayed(ledger, year)
       return put(ranked, replays)
     },
+  }
+}
+
+/**
+ * One recording of one machine, from samples to the account and on to ranked options. Pure: same input, same numbers.
+ * @param corrections what a person says of stretches of the recording, in the order it was said
+ * @throws TankwardError where the channels cannot carry an account (`needs-pump-pressure`), or a correction
+ * lies outside of the recording (`correction-outside`, `correction-without-samples`)
+ */
+export function analyseInStages(
+  log: ReadLog,
+  machine: Machine,
+  settings: Site,
+  corrections: readonly Correction[] = [],
+): AnalysedInStages {
+  const { trace } = log
+  const lastS = trace.timeS[trace.timeS.length - 1]
+  const durationS = lastS + trace.sampleIntervalS
+  const endedAtMs = trace.startedAtMs === null ? null : trace.startedAtMs + durationS * 1000
+  const site = siteMet(settings, trace.startedAtMs, endedAtMs)
+  const ledger = accountFor(trace, machine, corrections)
+  let made: Omit<AnalysedInStages, 'account'> | null = null
+  const results = () => {
+    made ??= resultsOf(log, machine, site, { durationS, endedAtMs }, ledger)
+    return made
+  }
+  return {
+    account: ledger.account,
+    accounted: () => results().accounted(),
+    withOptions: () => results().withOptions(),
   }
 }
 

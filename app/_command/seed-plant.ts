@@ -69,7 +69,7 @@ export async function seedPlant(db: Database, tell: (done: number, of: number) =
     return false
   }
   // One log is read and analysed in the thread while this one simulates the next and stores the one before.
-  const thread = startThread(commandWorker())
+  const thread = startThread(true, commandWorker)
   const run: RunTask = thread.run
   try {
     const running = new Set<Promise<void>>()

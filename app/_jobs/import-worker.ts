@@ -1,4 +1,6 @@
-import { parentPort } from 'node:worker_threads'
+import { type MessagePort, parentPort } from 'node:worker_threads'
+import { packerTo } from './pack-log'
+import { packerAt, packFrom } from './packing-port'
 import { runTask } from './run-task'
 import type { OnAccounted, OnProgress, OnRows, Task } from './task'
 import { workerError } from './worker-error'
@@ -42,7 +44,7 @@ function rowsTaken(): void {
 /** Whoever stores it does so while the options are replayed. */
 const sendAccounted: OnAccounted = async (imported) => send({ kind: 'accounted', imported })
 
-async function work(task: Task, inStages: boolean): Promise<void> {
+async function work(task: Task, inStages: boolean, packing: MessagePort | null): Promise<void> {
   let sent = -1
   try {
     const onProgress: OnProgress = (stage, progress) => {
@@ -51,14 +53,25 @@ async function work(task: Task, inStages: boolean): Promise<void> {
       if (step !== sent) send({ kind: 'progress', stage, progress })
       sent = step
     }
-    const result = await runTask(task, onProgress, sendRows, inStages ? sendAccounted : undefined)
+    const packer = packing ? packerAt(packing) : packerTo(sendRows)
+    const result = await runTask(task, onProgress, sendRows, inStages ? sendAccounted : undefined, packer)
     send({ kind: 'result', result })
   } catch (error) {
     send(workerError(error))
   }
 }
 
+async function pack(from: MessagePort): Promise<void> {
+  try {
+    await packFrom(from, sendRows)
+    send({ kind: 'packed' })
+  } catch (error) {
+    send(workerError(error))
+  }
+}
+
 parentPort?.on('message', (message: ToWorker) => {
-  if (message.kind === 'task') void work(message.task, message.inStages)
+  if (message.kind === 'task') void work(message.task, message.inStages, message.packing)
+  else if (message.kind === 'pack') void pack(message.from)
   else rowsTaken()
 })

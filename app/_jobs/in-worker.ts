@@ -11,12 +11,12 @@ export type RunTask = <T extends Task>(
 ) => Promise<TaskResult<T>>
 
 /**
- * Does a task off the thread that serves pages, where this runs in the server: each in a new thread, whose
- * memory goes with it. In commands and tests, which serve nobody, in this thread.
+ * Does a task off the thread that serves pages, where this runs in the server: each in new threads, whose
+ * memory goes with them. In commands and tests, which serve nobody, in this thread.
  */
 export const inWorker: RunTask = async (...of) => {
   if (process.env.NEXT_RUNTIME !== 'nodejs') return runTask(...of)
-  const thread = startThread()
+  const thread = startThread(of[0].kind === 'import')
   try {
     return await thread.run(...of)
   } finally {

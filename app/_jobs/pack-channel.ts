@@ -1,4 +1,4 @@
-import { CHUNK_SAMPLES, encodeChunk, isLoose } from '@/lib/samples/codec'
+import { CHUNK_SAMPLES, encodeChunk, encodeRounded, isLoose } from '@/lib/samples/codec'
 import { type Cells, CHUNK_CELLS, envelopeBuilder } from '@/lib/samples/envelope'
 import { areLoose, encodeCells } from '@/lib/samples/envelope-codec'
 import type { Unit } from '@/lib/units'
@@ -20,18 +20,23 @@ export interface ChannelPacker {
   finish(): Promise<void>
 }
 
-/** Adds one channel's samples and envelope to the rows to store. `timeS` are the times of all its samples. */
+/**
+ * Adds one channel's samples and envelope to the rows to store.
+ * @param timeS the times of all its samples
+ * @param decimals to which samples are rounded where they are added; null keeps them to the last bit
+ */
 export function channelPacker(
   { rows, makeRoom }: RowBuffer,
   channel: string,
   unit: Unit,
   timeS: Float64Array,
+  decimals: number | null = null,
 ): ChannelPacker {
   const envelope = envelopeBuilder(timeS.length)
   let from = 0
   return {
     add: async (part) => {
-      const encoded = encodeChunk(part, unit)
+      const encoded = decimals === null ? encodeChunk(part, unit) : encodeRounded(part, decimals)
       rows.samples.push({
         channel,
         seq: from / CHUNK_SAMPLES,

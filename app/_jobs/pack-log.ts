@@ -1,52 +1,93 @@
 import type { StoredChannel } from '@/db/schema/logs'
 import type { Account } from '@/lib/ledger/account'
-import { accountArrays } from '@/lib/ledger/account-series'
+import { type AccountSeries, accountArrays } from '@/lib/ledger/account-series'
 import { CHUNK_SAMPLES } from '@/lib/samples/codec'
-import type { Trace } from '@/lib/samples/trace'
+import type { Channel, Trace } from '@/lib/samples/trace'
 import { ACCOUNT_SERIES, channelNames, streamChannel, TIME_CHANNEL } from './channel-names'
 import { channelPacker, packChannel } from './pack-channel'
 import { rowBuffer } from './row-buffer'
 import type { OnRows } from './task'
 
-/** Steps of the account as drawn: far below what any sensor can tell, and it packs ten times smaller. */
-const STEPS_A_WATT = 10
+/** Decimals of a watt in the account as drawn: far below what any sensor can tell, and it packs ten times smaller. */
+const WATT_DECIMALS = 1
 
-/** Packs time and logged channels; they come back to the last bit. */
-export async function packTrace(trace: Trace, onRows: OnRows): Promise<StoredChannel[]> {
+/** What is stored of a trace beside its rows. */
+export type PackedTrace = Pick<Trace, 'timeS' | 'channels'>
+
+/** Packs an import's rows, here or elsewhere. */
+export interface Packer {
+  /** Time and logged channels; they come back to the last bit. */
+  trace(trace: PackedTrace): Promise<void>
+  /** The account sample by sample, for drawing: sums are taken from the analysis, never from these. */
+  account(account: Account, timeS: Float64Array): Promise<void>
+}
+
+/** A trace's channels as they are named and stored. */
+export function storedChannels(channels: readonly Channel[]): StoredChannel[] {
+  const names = channelNames(channels)
+  return channels.map(({ values: _, ...channel }, index) => ({ name: names[index], ...channel }))
+}
+
+export async function packTrace({ timeS, channels }: PackedTrace, onRows: OnRows): Promise<void> {
   const buffer = rowBuffer(onRows)
-  await packChannel(buffer, TIME_CHANNEL, '1', trace.timeS, trace.timeS)
-  const names = channelNames(trace.channels)
-  const channels: StoredChannel[] = []
-  for (const [index, { values, ...channel }] of trace.channels.entries()) {
-    await packChannel(buffer, names[index], channel.unit, values, trace.timeS)
-    channels.push({ name: names[index], ...channel })
-  }
+  await packChannel(buffer, TIME_CHANNEL, '1', timeS, timeS)
+  const names = channelNames(channels)
+  for (const [index, { unit, values }] of channels.entries())
+    await packChannel(buffer, names[index], unit, values, timeS)
   await buffer.flush()
-  return channels
 }
 
-/** Without + 0 a trifle below nil would be -0, which no whole number is. */
-function roundToSteps(watts: Float64Array): void {
-  for (let i = 0; i < watts.length; i++) watts[i] = Math.round(watts[i] * STEPS_A_WATT) / STEPS_A_WATT + 0
+/** The account's rows in the making, from chunks of CHUNK_SAMPLES samples that arrive in order. */
+export interface AccountPacker {
+  /** Takes the first `count` samples of the chunk, and rounds them. */
+  add(chunk: AccountSeries, count: number): Promise<void>
+  finish(): Promise<void>
 }
 
-/** Packs the account sample by sample, for drawing: sums are taken from the analysis, never from these. */
-export async function packAccount(account: Account, timeS: Float64Array, onRows: OnRows): Promise<void> {
+export function accountPacker(timeS: Float64Array, onRows: OnRows): AccountPacker {
   const buffer = rowBuffer(onRows)
-  const chunk = accountArrays(CHUNK_SAMPLES)
   const packers = ACCOUNT_SERIES.map((name) => ({
-    values: chunk[name],
-    packer: channelPacker(buffer, streamChannel(name), 'W', timeS),
+    name,
+    packer: channelPacker(buffer, streamChannel(name), 'W', timeS, WATT_DECIMALS),
   }))
-  for (let from = 0; from < timeS.length; from += CHUNK_SAMPLES) {
-    const to = Math.min(from + CHUNK_SAMPLES, timeS.length)
-    account.fill(from, to, chunk)
-    for (const { values, packer } of packers) {
-      const part = values.subarray(0, to - from)
-      roundToSteps(part)
-      await packer.add(part)
-    }
+  return {
+    add: async (chunk, count) => {
+      for (const { name, packer } of packers) await packer.add(chunk[name].subarray(0, count))
+    },
+    finish: async () => {
+      for (const { packer } of packers) await packer.finish()
+      await buffer.flush()
+    },
   }
-  for (const { packer } of packers) await packer.finish()
-  await buffer.flush()
 }
+
+/**
+ * Works out the account chunk by chunk.
+ * @param arrays where to: the same ones again, or new ones for each
+ */
+export async function eachAccountChunk(
+  account: Account,
+  sampleCount: number,
+  arrays: () => AccountSeries,
+  take: (chunk: AccountSeries, count: number) => Promise<void>,
+): Promise<void> {
+  for (let from = 0; from < sampleCount; from += CHUNK_SAMPLES) {
+    const to = Math.min(from + CHUNK_SAMPLES, sampleCount)
+    const chunk = arrays()
+    account.fill(from, to, chunk)
+    await take(chunk, to - from)
+  }
+}
+
+export async function packAccount(account: Account, timeS: Float64Array, onRows: OnRows): Promise<void> {
+  const chunk = accountArrays(CHUNK_SAMPLES)
+  const packer = accountPacker(timeS, onRows)
+  await eachAccountChunk(account, timeS.length, () => chunk, packer.add)
+  await packer.finish()
+}
+
+/** Packs in this thread. */
+export const packerTo = (onRows: OnRows): Packer => ({
+  trace: (trace) => packTrace(trace, onRows),
+  account: (account, timeS) => packAccount(account, timeS, onRows),
+})

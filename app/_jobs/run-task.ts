@@ -9,7 +9,7 @@ import { joinSurveys, type Survey, surveyLog } from '@/lib/import/survey'
 import { logMonths } from '@/lib/months/log-month'
 import { rollUp } from '@/lib/months/rollup'
 import { openReceived } from './open-received'
-import { packAccount, packTrace } from './pack-log'
+import { type Packer, packAccount, packerTo, storedChannels } from './pack-log'
 import { previewOf } from './preview'
 import { noRows } from './row-buffer'
 import { spanOf } from './span'
@@ -65,7 +65,7 @@ async function importFile(
   file: ReceivedFile,
   inputs: ComputingInputs & { readonly answers?: Answers },
   onProgress: OnProgress,
-  onRows: OnRows,
+  packer: Packer,
   onAccounted?: OnAccounted,
 ): Promise<Imported> {
   const { machine, site, corrections, answers } = inputs
@@ -73,13 +73,14 @@ async function importFile(
   if (log.trace.timeS.length === 0) throw new TankwardError('no-samples', { file: file.fileName })
   onProgress('analysing', 0)
   // First, so that they are stored while the rest is worked out.
-  const channels = await packTrace(log.trace, onRows)
+  await packer.trace(log.trace)
   onProgress('analysing', 0.2)
   const stages = analyseInStages(log, machine, site, corrections)
-  const accounted = stages.accounted()
-  await packAccount(accounted.account, log.trace.timeS, onRows)
-  const facts = { span: spanOf(log.trace), report: log.report, channels }
-  const computed = computedOf(log, accounted, inputs)
+  const { timeS, channels } = log.trace
+  const facts = { span: spanOf(log.trace), report: log.report, channels: storedChannels(channels) }
+  const figures = async () => computedOf(log, stages.accounted(), inputs)
+  // Begun first: where another thread packs, it does so while the figures are worked out.
+  const [, computed] = await Promise.all([packer.account(stages.account, timeS), figures()])
   onProgress('analysing', 1)
   await onAccounted?.({ ...facts, computed })
   // Months are sums of the account.
@@ -129,6 +130,7 @@ async function surveyFile(file: ReceivedFile): Promise<Survey> {
 /**
  * Does a task in this thread: the one code path of imports, inspections and new analyses, whoever asks.
  * @param onAccounted given an import before its options are replayed
+ * @param packer where an import's rows are packed, if not here
  * @throws TankwardError where the file or the machine cannot be understood
  */
 export async function runTask<T extends Task>(
@@ -136,11 +138,12 @@ export async function runTask<T extends Task>(
   onProgress: OnProgress = () => {},
   onRows: OnRows = noRows,
   onAccounted?: OnAccounted,
+  packer: Packer = packerTo(onRows),
 ): Promise<TaskResult<T>> {
   const work = (): Promise<Imported | Computed | Inspected | Survey> => {
     switch (task.kind) {
       case 'import':
-        return importFile(task.file, task, onProgress, onRows, onAccounted)
+        return importFile(task.file, task, onProgress, packer, onAccounted)
       case 'inspect':
         return inspect(task.file, task, onProgress)
       case 'survey':

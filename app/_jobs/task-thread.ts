@@ -1,29 +1,48 @@
-import { Worker } from 'node:worker_threads'
+import { MessageChannel, type Worker as Thread, Worker } from 'node:worker_threads'
 import type { RunTask } from './in-worker'
 import { noRows } from './row-buffer'
 import type { OnAccounted, OnProgress, OnRows, Rows, Task, TaskResult } from './task'
 import { errorOf } from './worker-error'
 import type { ToWorker, WorkerMessage } from './worker-message'
 
-/** A thread that does tasks one after the other. */
+/** A thread that does tasks one after the other, with a second one that packs imports. */
 export interface TaskThread {
   run: RunTask
   stop(): Promise<void>
 }
 
+interface Threads {
+  readonly worker: Thread
+  /** Packs what the worker reads and accounts for; null where it packs by itself. */
+  readonly packer: Thread | null
+}
+
+/** Begins a task on its threads. */
+function begin({ worker, packer }: Threads, task: Task, inStages: boolean): void {
+  const tell = (thread: Thread, message: ToWorker, ports: MessageChannel['port1'][]) =>
+    thread.postMessage(message, ports)
+  if (!packer) {
+    tell(worker, { kind: 'task', task, inStages, packing: null }, [])
+    return
+  }
+  const { port1, port2 } = new MessageChannel()
+  tell(packer, { kind: 'pack', from: port2 }, [port2])
+  tell(worker, { kind: 'task', task, inStages, packing: port1 }, [port1])
+}
+
 function runOn<T extends Task>(
-  worker: Worker,
+  threads: Threads,
   task: T,
   onProgress: OnProgress,
   onRows: OnRows,
   onAccounted: OnAccounted | undefined,
 ): Promise<TaskResult<T>> {
+  const both = threads.packer ? [threads.worker, threads.packer] : [threads.worker]
   return new Promise((resolve, reject) => {
-    const tell = (message: ToWorker) => worker.postMessage(message)
-    // What it hands over is taken piece by piece. Once that fails the rest is let go: the thread is heard to its end.
+    // What they hand over is taken piece by piece. Once that fails the rest is let go: the threads are heard to their end.
     let taking: Promise<void> = Promise.resolve()
     let fault: { readonly error: unknown } | null = null
-    const take = (piece: () => Promise<void> | undefined) => {
+    const take = (piece: () => Promise<void> | undefined): Promise<void> => {
       taking = taking.then(async () => {
         try {
           if (!fault) await piece()
@@ -31,30 +50,50 @@ function runOn<T extends Task>(
           fault = { error }
         }
       })
+      return taking
     }
-    const takeRows = (rows: Rows) => {
-      take(() => onRows(rows))
-      taking = taking.then(() => tell({ kind: 'rows-taken' }))
+    const takeRows = async (thread: Thread, rows: Rows) => {
+      await take(() => onRows(rows))
+      thread.postMessage({ kind: 'rows-taken' } satisfies ToWorker)
     }
-    const onMessage = (message: WorkerMessage) => {
-      if (message.kind === 'progress') onProgress(message.stage, message.progress)
-      else if (message.kind === 'rows') takeRows(message.rows)
-      else if (message.kind === 'accounted') take(() => onAccounted?.(message.imported))
-      else if (message.kind === 'result')
-        settle(() => (fault ? reject(fault.error) : resolve(message.result as TaskResult<T>)))
-      else settle(() => reject(errorOf(message)))
+    let onPacked = () => {}
+    const packed = threads.packer ? new Promise<void>((end) => (onPacked = end)) : Promise.resolve()
+    // All rows are there before what they belong to is taken.
+    let accounted: Promise<void> = packed
+    const hear = (thread: Thread) => {
+      const onMessage = (message: WorkerMessage) => {
+        switch (message.kind) {
+          case 'progress':
+            return onProgress(message.stage, message.progress)
+          case 'rows':
+            return void takeRows(thread, message.rows)
+          case 'packed':
+            return onPacked()
+          case 'accounted':
+            accounted = packed.then(() => take(() => onAccounted?.(message.imported)))
+            return
+          case 'result':
+            return void accounted.then(() =>
+              settle(() => (fault ? reject(fault.error) : resolve(message.result as TaskResult<T>))),
+            )
+          case 'error':
+            return settle(() => reject(errorOf(message)))
+        }
+      }
+      const onError = (error: unknown) => settle(() => reject(error))
+      // A thread that dies of lack of memory may say nothing else.
+      const onExit = (code: number) =>
+        settle(() => reject(new Error(`worker thread ended with code ${code} before its work was done`)))
+      thread.on('message', onMessage).on('error', onError).on('exit', onExit)
+      return () => thread.off('message', onMessage).off('error', onError).off('exit', onExit)
     }
-    const onError = (error: unknown) => settle(() => reject(error))
-    // A thread that dies of lack of memory may say nothing else.
-    const onExit = (code: number) =>
-      settle(() => reject(new Error(`worker thread ended with code ${code} before its work was done`)))
+    const deaf = both.map(hear)
     const settle = (end: () => void) => {
-      worker.off('message', onMessage).off('error', onError).off('exit', onExit)
+      for (const off of deaf) off()
       // Nothing may be stored any more once the task has ended, one way or the other.
       void taking.then(end)
     }
-    worker.on('message', onMessage).on('error', onError).on('exit', onExit)
-    tell({ kind: 'task', task, inStages: onAccounted !== undefined })
+    begin(threads, task, onAccounted !== undefined)
   })
 }
 
@@ -63,18 +102,37 @@ const builtWorker = () => new Worker(new URL('./import-worker.ts', import.meta.u
 
 /**
  * Starts a thread for tasks.
- * @param worker a thread that runs import-worker
+ * @param packs whether imports will be among them: then a second one is started with it
+ * @param start starts a thread that runs import-worker
  */
-export function startThread(worker: Worker = builtWorker()): TaskThread {
+export function startThread(packs: boolean, start: () => Worker = builtWorker): TaskThread {
+  const worker = start()
+  let packer: Worker | null = packs ? start() : null
   let last: Promise<unknown> = Promise.resolve()
+  const stopPacker = async () => {
+    await packer?.terminate()
+    packer = null
+  }
   return {
     run(task, onProgress = () => {}, onRows = noRows, onAccounted = undefined) {
-      const done = last.then(() => runOn(worker, task, onProgress, onRows, onAccounted))
+      const work = async () => {
+        if (task.kind !== 'import')
+          return runOn({ worker, packer: null }, task, onProgress, onRows, onAccounted)
+        packer ??= start()
+        try {
+          return await runOn({ worker, packer }, task, onProgress, onRows, onAccounted)
+        } catch (error) {
+          // It may still wait for the rest of what failed.
+          await stopPacker()
+          throw error
+        }
+      }
+      const done = last.then(work)
       last = done.catch(() => {})
       return done
     },
     stop: async () => {
-      await worker.terminate()
+      await Promise.all([worker.terminate(), stopPacker()])
     },
   }
 }

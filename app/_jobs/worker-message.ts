@@ -1,15 +1,23 @@
+import type { MessagePort } from 'node:worker_threads'
 import type { Imported, Rows, Stage, Task, TaskResults } from './task'
 import type { WorkerError } from './worker-error'
 
-/** What a worker thread tells the thread that started it. */
+/** What a thread tells the thread that started it. */
 export type WorkerMessage =
   | { readonly kind: 'progress'; readonly stage: Stage; readonly progress: number }
   | { readonly kind: 'result'; readonly result: TaskResults[keyof TaskResults] }
   | { readonly kind: 'rows'; readonly rows: Rows }
   | { readonly kind: 'accounted'; readonly imported: Imported }
+  | { readonly kind: 'packed' }
   | WorkerError
 
-/** What it is told: a task, or that rows it sent are stored. */
+/** What it is told: a task, to pack for the thread that does one, or that rows it sent are stored. */
 export type ToWorker =
-  | { readonly kind: 'task'; readonly task: Task; readonly inStages: boolean }
+  | {
+      readonly kind: 'task'
+      readonly task: Task
+      readonly inStages: boolean
+      readonly packing: MessagePort | null
+    }
+  | { readonly kind: 'pack'; readonly from: MessagePort }
   | { readonly kind: 'rows-taken' }

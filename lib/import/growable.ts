@@ -56,9 +56,9 @@ export class GrowableFloat64 {
     return copy
   }
 
-  /** All values in one array; the blocks are let go. */
+  /** All values in one array, which threads can share; the blocks are let go. */
   take(): Float64Array {
-    const all = new Float64Array(this.length)
+    const all = new Float64Array(new SharedArrayBuffer(this.length * Float64Array.BYTES_PER_ELEMENT))
     let at = 0
     for (const block of this.blocks) {
       all.set(block, at)

@@ -157,20 +157,42 @@ export function runColumns(columns: Columns, model: MachineModel, curve: ReliefC
       streamsOf(amounts, kind, frame, streams)
       for (let k = 0; k < ACCOUNT_KEYS.length; k++) energiesJ[at + k] += streams[ACCOUNT_KEYS[k]]
     },
+    // What `streamsOf` makes of a second of every sample, written out: it is done for each of millions.
     fill: (run, read, into) => {
-      const flows = workOut(run, read)
-      for (let i = run.begin; i < run.end; i++) {
-        amountTo(i, i + 1, run, flows, null, 0)
-        streamsOf(amounts, run.kind, run.frame, streams)
-        into.electricIn[i] = streams.electricIn
-        into.motorLoss[i] = streams.motorLoss
-        into.pumpLoss[i] = streams.pumpLoss
-        into.overRelief[i] = streams.overRelief
-        into.unloading[i] = streams.unloading
-        into.intoSystem[i] = streams.intoSystem
-        into.metering[i] = streams.metering
-        into.work[i] = streams.work
-        into.unaccounted[i] = streams.unaccounted
+      const { kind, begin, end, frame } = run
+      const { pump, system, tank, load, isOverdetermined } = workOut(run, read)
+      const { electricIn, motorLoss, pumpLoss, overRelief, unloading } = into
+      const { intoSystem, metering, work, unaccounted } = into
+      const isStopped = kind === 'stopped'
+      const isStarting = kind === 'starting'
+      const unloaded = kind === 'idle-unloaded'
+      const beside = isStopped || isStarting ? null : frame.beside
+      const [ownCircuitW, unloadedW] = beside ? [beside.ownCircuitW, beside.unloadedW] : [0, 0]
+      for (let i = begin; i < end; i++) {
+        const input = electricW[i]
+        const shaft = shaftW[i]
+        const shortW = isStarting ? Math.min(0, input - shaft) : 0
+        const pressurePa = pressure[i]
+        const isTold = !(isStopped || Number.isNaN(pressurePa) || Number.isNaN(pump[i]))
+        const toTank = isTold ? pressurePa * tank[i] : 0
+        const intoLine = isTold ? pressurePa * system[i] : 0
+        const intoLoad = isTold ? load[i] * system[i] : 0
+        const untoldShaft = isTold ? 0 : shaft
+        const residual = isTold && isOverdetermined ? pressurePa * (pump[i] - system[i] - tank[i]) : 0
+        const contradicted = residual + (isTold ? frame.contradictedW : 0)
+        const toRelief = unloaded ? 0 : toTank
+        const toUnloading = (unloaded ? toTank : 0) + (isTold ? unloadedW : 0)
+        const ownCircuit = isTold ? ownCircuitW : 0
+        const toSystem = intoLine + ownCircuit
+        electricIn[i] = input
+        motorLoss[i] = isStopped ? 0 : input - shaft - shortW
+        overRelief[i] = toRelief
+        unloading[i] = toUnloading
+        intoSystem[i] = toSystem
+        metering[i] = intoLine - intoLoad + ownCircuit
+        work[i] = intoLoad
+        unaccounted[i] = isStopped ? input : contradicted + untoldShaft + shortW
+        pumpLoss[i] = isStopped ? 0 : shaft - untoldShaft - toRelief - toUnloading - toSystem - contradicted
       }
     },
   }

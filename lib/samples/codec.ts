@@ -84,6 +84,14 @@ function withHeader({ encoding, decimals, hasMissing, unit, count }: Header, bod
   return bytes
 }
 
+function asTheyAre(values: Float64Array, unit: Unit): Uint8Array {
+  const count = values.length
+  const body = new Uint8Array(count * Float64Array.BYTES_PER_ELEMENT)
+  const view = new DataView(body.buffer)
+  for (let i = 0; i < count; i++) view.setFloat64(i * 8, values[i], true)
+  return withHeader({ encoding: FLOAT64, decimals: 0, hasMissing: false, unit, count }, body)
+}
+
 /**
  * Samples in SI as bytes that come back to the last bit, NaN included (which NaN is not kept). A logger writes
  * decimals in its own unit, so the values are stored as whole numbers of that unit's last decimal where all of
@@ -98,10 +106,38 @@ export function encodeChunk(values: Float64Array, unit: Unit): Uint8Array {
     const hasMissing = whole.missing !== null
     return withHeader({ encoding: BITS, decimals, hasMissing, unit, count }, bitsBody(whole, count))
   }
-  const body = new Uint8Array(count * Float64Array.BYTES_PER_ELEMENT)
-  const view = new DataView(body.buffer)
-  for (let i = 0; i < count; i++) view.setFloat64(i * 8, values[i], true)
-  return withHeader({ encoding: FLOAT64, decimals: 0, hasMissing: false, unit, count }, body)
+  return asTheyAre(values, unit)
+}
+
+/**
+ * Rounds samples of an SI unit, in place, to whole numbers of a decimal of theirs and encodes them: for series that are
+ * worked out, whose many digits say nothing.
+ */
+export function encodeRounded(values: Float64Array, decimals: number): Uint8Array {
+  const power = 10 ** decimals
+  const count = values.length
+  if (room.length < count) room = new Int32Array(count)
+  const numbers = room
+  let missing: Uint32Array | null = null
+  let before = 0
+  let isWhole = true
+  for (let i = 0; i < count; i++) {
+    const k = Math.round(values[i] * power)
+    // Without + 0 a trifle below nil would be -0, which no whole number is.
+    values[i] = k / power + 0
+    if (k <= LARGEST_WHOLE && k >= -LARGEST_WHOLE) before = k
+    else if (Number.isNaN(k)) {
+      missing ??= new Uint32Array(Math.ceil(count / MASK_BITS))
+      missing[i >>> 5] |= 1 << (i & 31)
+    } else isWhole = false
+    numbers[i] = before
+  }
+  if (!isWhole) return asTheyAre(values, '1')
+  const hasMissing = missing !== null
+  return withHeader(
+    { encoding: BITS, decimals, hasMissing, unit: '1', count },
+    bitsBody({ numbers, missing }, count),
+  )
 }
 
 /** Whether an encoded chunk is worth packing again: float64 is, bits are as close as they go. */

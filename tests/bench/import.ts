@@ -29,7 +29,7 @@ const US_PER_S = 1e6
 const path = process.argv[2]
 const folder = mkdtempSync(join(tmpdir(), 'tankward-import-'))
 const opened = await openDatabase({ url: process.env.DATABASE_URL, folder: join(folder, 'data') })
-const thread = startThread(commandWorker())
+const thread = startThread(true, commandWorker)
 try {
   const key = await newLog(opened.db, await newMachine(opened.db, sampleMachine(NAME)))
   const file = { path, fileName: 'long.csv', diskBytes: statSync(path).size, isPacked: false }

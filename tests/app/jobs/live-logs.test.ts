@@ -1,6 +1,6 @@
 import { afterEach, describe, expect, it } from 'vitest'
 import { dropLiveLogs, type LoadLive, MOST_LIVE_LOGS, replayLive } from '@/app/_jobs/live-logs'
-import { packTrace } from '@/app/_jobs/pack-log'
+import { packTrace, storedChannels } from '@/app/_jobs/pack-log'
 import { gatheredRows } from '@/app/_jobs/row-buffer'
 import { siteSchema } from '@/lib/contract/site'
 import { TankwardError } from '@/lib/errors'
@@ -16,7 +16,8 @@ async function* file() {
 }
 const { trace, report } = await readLog(file(), { fileName: NAME, machine, timeZone: site.timeZone })
 const { rows, onRows } = gatheredRows()
-const channels = await packTrace(trace, onRows)
+const channels = storedChannels(trace.channels)
+await packTrace(trace, onRows)
 const stored = {
   startedAtMs: trace.startedAtMs,
   sampleCount: trace.timeS.length,

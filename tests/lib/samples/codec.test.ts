@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { TankwardError } from '@/lib/errors'
-import { decodeChunk, encodeChunk } from '@/lib/samples/codec'
+import { decodeChunk, encodeChunk, encodeRounded } from '@/lib/samples/codec'
 import { toSi, UNITS } from '@/lib/units'
 
 const BITS = 2
@@ -42,6 +42,32 @@ describe('encodeChunk and decodeChunk', () => {
           const bytes = encodeChunk(values, unit)
           expectSame(decodeChunk(bytes), values)
           expect(encodingOf(bytes)).toBe(BITS)
+        },
+      ),
+    )
+  })
+
+  it('rounds what is worked out to a decimal, in place and in what it stores', () => {
+    const anything = fc.oneof(
+      fc.double(),
+      fc.double({ min: -1e5, max: 1e5 }),
+      fc.constantFrom(Number.NaN, -0.01),
+    )
+    fc.assert(
+      fc.property(
+        fc.array(anything, { maxLength: 300 }),
+        fc.integer({ min: 0, max: 3 }),
+        (list, decimals) => {
+          const values = Float64Array.from(list)
+          const stored = decodeChunk(encodeRounded(values, decimals))
+          expectSame(stored, values)
+          stored.forEach((value, i) => {
+            const wanted = list[i]
+            if (Number.isFinite(wanted * 10 ** decimals))
+              expect(Math.abs(value - wanted)).toBeLessThanOrEqual(
+                (0.5 + 1e-9) / 10 ** decimals + Math.abs(wanted) * 1e-12,
+              )
+          })
         },
       ),
     )

@@ -1,0 +1,82 @@
+import { afterAll, expect, it } from 'vitest'
+import { commandWorker } from '@/app/_command/command-worker'
+import { gatheredRows } from '@/app/_jobs/row-buffer'
+import { runTask } from '@/app/_jobs/run-task'
+import type { Imported, Rows, Task } from '@/app/_jobs/task'
+import { startThread } from '@/app/_jobs/task-thread'
+import { siteSchema } from '@/lib/contract/site'
+import { arrivedSample, arrivedText, sampleMachine } from '../sample-files'
+
+const NAME = 'shear-pump-flow'
+const importOf = (file: string): Task & { kind: 'import' } => ({
+  kind: 'import',
+  file: arrivedSample(file),
+  machine: sampleMachine(NAME),
+  site: siteSchema.parse({}),
+  corrections: [],
+})
+
+const thread = startThread(true, commandWorker)
+afterAll(() => thread.stop())
+
+/** Rows by their key. */
+const keyed = ({ samples, envelope }: Rows) =>
+  new Map([
+    ...samples.map((row): [string, unknown] => [`${row.channel} ${row.seq}`, row]),
+    ...envelope.map((row): [string, unknown] => [`${row.channel} ${row.level} ${row.seq}`, row]),
+  ])
+
+const TIMEOUT_MS = 120_000
+
+it(
+  'makes of a file in two threads what one thread makes, with every row before the account',
+  async () => {
+    const here = gatheredRows()
+    const wanted = await runTask(importOf(`${NAME}.csv`), () => {}, here.onRows)
+    const there = gatheredRows()
+    const accounted: Imported[] = []
+    let rowsBefore = 0
+    const got = await thread.run(
+      importOf(`${NAME}.csv`),
+      () => {},
+      there.onRows,
+      async (imported) => {
+        rowsBefore = there.rows.samples.length + there.rows.envelope.length
+        accounted.push(imported)
+      },
+    )
+    expect(got).toEqual(wanted)
+    expect(keyed(there.rows)).toEqual(keyed(here.rows))
+    expect(rowsBefore).toBe(here.rows.samples.length + here.rows.envelope.length)
+    const [{ computed, ...facts }] = accounted
+    expect({ ...facts, computed: wanted.computed }).toEqual(wanted)
+    expect(computed.analysis).toEqual({
+      ...wanted.computed.analysis,
+      options: [],
+      combinations: [],
+      bestUnderBudget: null,
+      marginalCostCurve: [],
+    })
+  },
+  TIMEOUT_MS,
+)
+
+it(
+  'says why a file cannot be understood or its rows stored, and does the next one',
+  async () => {
+    const gone = thread.run({ ...importOf(`${NAME}.csv`), file: arrivedText('empty.csv', '') })
+    await expect(gone).rejects.toThrow('file-empty')
+    const full = thread.run(
+      importOf(`${NAME}.csv`),
+      () => {},
+      async () => {
+        throw new Error('disk full')
+      },
+    )
+    await expect(full).rejects.toThrow('disk full')
+    const { rows, onRows } = gatheredRows()
+    await thread.run(importOf(`${NAME}.csv`), () => {}, onRows)
+    expect(rows.samples.length).toBeGreaterThan(0)
+  },
+  TIMEOUT_MS,
+)
