@@ -4,6 +4,7 @@ import { corrections } from './schema/corrections'
 import { envelopeChunks } from './schema/envelope-chunks'
 import { layouts } from './schema/layouts'
 import { logDigests } from './schema/log-digests'
+import { logEvidence } from './schema/log-evidence'
 import { logFiles } from './schema/log-files'
 import { logMonths } from './schema/log-months'
 import { logProduction } from './schema/log-production'
@@ -33,6 +34,7 @@ export const schema = {
   envelopeChunks,
   analyses,
   corrections,
+  logEvidence,
   layouts,
   monthTotals,
   siteVersions,

@@ -25,6 +25,11 @@ const PROBLEMS = {
     title: 'No such correction',
     detail: 'The log {id} has no correction {correction}; it may have been taken back already.',
   },
+  'unknown-sensor': {
+    status: 400,
+    title: 'No such sensor',
+    detail: 'The log {id} has no column "{column}" that is read. It has: {columns}.',
+  },
   'unknown-measure': { status: 404, title: 'No such measure', detail: 'There is no measure {id}.' },
   'unknown-trial': {
     status: 404,

@@ -4,6 +4,7 @@ import { measureChangeSchema, newEventSchema, newMeasureSchema, newQuoteSchema }
 import { newTrialSchema, productionSchema } from '@/lib/contract/proof'
 import { readingSchema } from '@/lib/contract/reading'
 import { siteSchema, tariffFileSchema } from '@/lib/contract/site'
+import { evidenceAnswerSchema, newEvidenceSchema } from './evidence-shapes'
 import { explanationAnswerSchema, explanationsAnswerSchema } from './explanation-shape'
 import {
   inspectionSchema,
@@ -73,6 +74,9 @@ export function componentSchemas(): Json {
     NewCorrection: jsonSchema(newCorrectionSchema, 'input'),
     Correction: jsonSchema(correctionAnswerSchema, 'output'),
     Corrections: jsonSchema(correctionsAnswerSchema, 'output'),
+    NewEvidence: jsonSchema(newEvidenceSchema, 'input'),
+    Evidence: jsonSchema(evidenceAnswerSchema, 'output'),
+    EvidenceList: jsonSchema(z.object({ evidence: z.array(evidenceAnswerSchema) }), 'output'),
     Inspection: jsonSchema(inspectionSchema, 'output'),
     Reading: jsonSchema(readingSchema, 'input'),
     LogReading: jsonSchema(logReadingSchema, 'output'),

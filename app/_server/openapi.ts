@@ -102,6 +102,19 @@ const logPaths = {
     parameters: [pathId('id'), pathId('correction')],
     delete: operation('Take a correction back; the log is analysed again', write, gone),
   },
+  '/api/logs/{id}/evidence': {
+    parameters: [pathId('id')],
+    get: operation(
+      'Evidence of sensors that was handed in after the import, in the order it came; the import report stays',
+      {},
+      { 200: answers('The evidence', 'EvidenceList') },
+    ),
+    post: operation(
+      'Add evidence of a sensor: serial number, certificate, reading at rest; no figure changes',
+      { ...write, requestBody: bodyOf('NewEvidence') },
+      { 201: answers('The evidence as kept', 'Evidence') },
+    ),
+  },
   '/api/logs/{id}/explain': {
     parameters: [pathId('id')],
     get: operation(

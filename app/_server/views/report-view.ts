@@ -1,10 +1,13 @@
 import { describeProblem } from '@/app/_words/describe'
 import type { Database } from '@/db/client'
+import { listLogEvidence } from '@/db/queries/log-evidence'
 import { findLog } from '@/db/queries/logs'
 import { findMachine } from '@/db/queries/machines'
 import { siteSettings } from '@/db/queries/sites'
 import type { LogPart, LogReading } from '@/db/schema/logs'
 import type { ImportReport } from '@/lib/import/report'
+import { evidenceAnswer } from '../add-evidence'
+import type { EvidenceAnswer } from '../evidence-shapes'
 
 /** What became of a file when it was imported, kept with its log. */
 export interface ReportView {
@@ -23,6 +26,8 @@ export interface ReportView {
   readonly durationS: number | null
   readonly sampleIntervalS: number | null
   readonly reading: LogReading | null
+  /** Evidence of sensors handed in after the import, in the order it came. */
+  readonly handedIn: readonly EvidenceAnswer[]
   readonly report: Omit<ImportReport, 'problems'> & {
     readonly problems: readonly ReturnType<typeof describeProblem>[]
   }
@@ -49,6 +54,7 @@ export async function reportView(db: Database, machineId: string, logId: string)
     durationS: row.durationS,
     sampleIntervalS: row.sampleIntervalS,
     reading: row.reading,
+    handedIn: (await listLogEvidence(db, { machineId, logId })).map(evidenceAnswer),
     report: { ...report, problems: report.problems.map((problem) => describeProblem(problem)) },
   }
 }

@@ -3,6 +3,7 @@ import { bytes, count, dateTime, duration, elapsed, percent } from '../format'
 import { Scroll } from '../scroll'
 import { MARK_NAMES } from '../upload/inspection-view'
 import { channelText, evidenceText, readingLines } from '../upload/reading-lines'
+import { AddEvidence } from './add-evidence'
 
 /** So many gaps are listed; the others are counted. */
 const MOST_GAPS = 200
@@ -17,7 +18,7 @@ function howRead({ reading, timeZone }: ReportView): string {
 
 /** What was read, used and rejected of a file, how it was understood and what was wrong with it. */
 export function ImportReportView({ view }: { view: ReportView }) {
-  const { report, timeZone, reading } = view
+  const { report, timeZone, reading, handedIn } = view
   const { rowsRead, rowsUsed, rowsRejected, dialect, gaps, problems, channels, unusedColumns } = report
   const gapTime = gaps.reduce((sum, gap) => sum + gap.endS - gap.startS, 0)
   return (
@@ -133,14 +134,27 @@ export function ImportReportView({ view }: { view: ReportView }) {
             <li key={`${channel.column} ${channel.location}`}>
               {channelText(channel)}
               <span className="how">
-                {evidenceText(channel.evidence, channel.unit) ?? 'no evidence of the sensor was entered'}
+                {evidenceText(channel.evidence, channel.unit) ??
+                  'no evidence of the sensor was entered before the import'}
               </span>
+              {handedIn
+                .filter((one) => one.column === channel.column)
+                .map((one) => (
+                  <span className="how" key={one.id}>
+                    handed in on {dateTime(one.createdAt, timeZone)} by {one.author}:{' '}
+                    {evidenceText(one.evidence, channel.unit)}
+                  </span>
+                ))}
             </li>
           ))}
         </ul>
         <p className="soft">
           {unusedColumns.length ? `Not used: ${unusedColumns.join(', ')}.` : 'Every column is used.'}
         </p>
+        <AddEvidence
+          logId={view.logId}
+          sensors={channels.map(({ column, unit = '' }) => ({ column, unit }))}
+        />
       </section>
       <section className="sheet" aria-labelledby="gaps">
         <h2 id="gaps">Gaps</h2>
