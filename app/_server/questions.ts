@@ -61,7 +61,10 @@ function decimalMark({ survey, understood }: Inquiry): Question[] {
     likelier: mark === problem.values.assumed,
   }))
   const place = { line: problem.line, column: open?.column ?? null, example: open?.text ?? null }
-  return [{ id: 'decimalMark', ...place, choices: choices.sort(byValue) }]
+  // As the number stands first, then with its mark left out.
+  const isOwn = (mark: string) => open?.text.includes(mark) ?? mark === '.'
+  choices.sort((a, b) => Number(isOwn(b.value)) - Number(isOwn(a.value)))
+  return [{ id: 'decimalMark', ...place, choices }]
 }
 
 /** The span of the recording under either unit of a time column that names none, in seconds. */
@@ -102,23 +105,23 @@ function timeZone({ understood, reading, timeZone, now }: Inquiry): Question[] {
   return [{ id: 'timeZone', example, column: null, line: problem?.line ?? null, choices }]
 }
 
-/** Whether the clocks of two loggers are apart, and by how much: never guessed where a person can be asked. */
+/** Whether each further logger's clock is apart from the first one's, and by how much: never guessed where a person can be asked. */
 function clockShift({ understood }: Inquiry): Question[] {
-  const problem = found(understood.report.problems, 'assumed-clock-shift')
-  if (!problem) return []
-  const { shiftS, file, otherShiftsS } = problem.values
-  const others = String(otherShiftsS ?? '')
-    .split(' | ')
-    .filter(Boolean)
-  const choices = ['0', String(shiftS), ...others].map((value) => ({
-    value,
-    // Shifts that fit as well as each other are none of them likelier.
-    reading: value === '0' ? null : value,
-    likelier: value === String(shiftS) && others.length === 0,
-  }))
-  return [
-    { id: 'clockShift', example: describeProblem(problem).message, column: text(file), line: null, choices },
-  ]
+  const apart = understood.report.problems.filter(({ code }) => code === 'assumed-clock-shift')
+  return apart.map((problem): Question => {
+    const { shiftS, file, otherShiftsS } = problem.values
+    const others = String(otherShiftsS ?? '')
+      .split(' | ')
+      .filter(Boolean)
+    const choices = ['0', String(shiftS), ...others].map((value) => ({
+      value,
+      // Shifts that fit as well as each other are none of them likelier.
+      reading: value === '0' ? null : value,
+      likelier: value === String(shiftS) && others.length === 0,
+    }))
+    const example = describeProblem(problem).message
+    return { id: 'clockShift', example, column: text(file), line: null, choices }
+  })
 }
 
 /** Columns that only their values tell, or a pump pressure that no column is: a person looks at the table. */

@@ -7,6 +7,14 @@ type Values = Problem['values']
 export const MOST_EXAMPLES = 5
 const LONGEST_CELL = 60
 
+/** What is said of one file's clock is said of no other's. */
+const OF_ONE_FILE: ReadonlySet<string> = new Set<ImportProblemCode>([
+  'assumed-clock-shift',
+  'clock-shifted',
+  'clocks-not-compared',
+  'rows-outside-other-logger',
+])
+
 /** The first of two lists of examples, in the order of their lines. */
 function firstOf(a: readonly ProblemExample[], b: readonly ProblemExample[]): ProblemExample[] {
   return [...a, ...b].sort((one, other) => one.line - other.line).slice(0, MOST_EXAMPLES)
@@ -36,7 +44,7 @@ export class ProblemLog {
 
   private merge(problem: Problem): void {
     const { code, line, column, count, values } = problem
-    const key = `${code}\u0000${column ?? ''}`
+    const key = `${code}\u0000${column ?? ''}\u0000${OF_ONE_FILE.has(code) ? values.file : ''}`
     const known = this.entries.get(key)
     if (known === undefined) {
       this.entries.set(key, problem)

@@ -95,7 +95,7 @@ export function ImportReportView({ view }: { view: ReportView }) {
               </thead>
               <tbody>
                 {problems.map((problem) => (
-                  <tr key={`${problem.code} ${problem.line} ${problem.column}`}>
+                  <tr key={`${problem.code} ${problem.line} ${problem.column} ${problem.message}`}>
                     <td>
                       {problem.message}
                       {problem.examples && problem.examples.length > 0 ? (

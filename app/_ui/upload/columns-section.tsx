@@ -15,7 +15,7 @@ const FAULTS = {
 /** Why a person is to look at the columns, from the question's own word for it. */
 function reason(example: string | null): string {
   if (example === 'no-pump-pressure')
-    return 'No column is known to be the pressure at the pump outlet. Which is it?'
+    return 'No column is known to be the pressure at the pump outlet. Which is it? Where another file of the same recording holds it, say above that they are one recording.'
   if (example === 'in-order')
     return 'The file has no header: its columns were taken in the order of the machine’s data. Are they right?'
   return 'What is marked “guessed” was told from the readings alone. Is it right?'

@@ -4,7 +4,7 @@ import { useEffect, useRef } from 'react'
 import { bytes, count, dateOnly, dateTime, duration, percent } from '../format'
 import { hasSaid, isReadSo, type LayoutDraft } from './answers'
 import { ColumnsSection } from './columns-section'
-import { InspectionView, remarksOf } from './inspection-view'
+import { Doubts, InspectionView, remarksOf } from './inspection-view'
 import { askerOf } from './peers'
 import { Questions } from './questions'
 import { RememberChoice } from './remember-choice'
@@ -210,6 +210,7 @@ export function FileCard({
             </p>
           )}
           {isLeader && draft && hasSaid(draft) ? <RememberChoice draft={draft} onSay={onSay} /> : null}
+          {isAlone ? null : <Doubts inspection={inspection} />}
           <details className="twin" open={isAlone}>
             <summary>What was understood{isAhead ? ', before these answers' : ''}</summary>
             <InspectionView inspection={inspection} timeZone={timeZone} />

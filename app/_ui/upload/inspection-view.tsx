@@ -22,7 +22,37 @@ const ASKED: readonly string[] = [
   'assumed-location',
   'assumed-us-gallons',
   'assumed-columns-in-order',
+  'assumed-clock-shift',
 ]
+
+/** Readings that no machine of these plates gives: to be seen before anything is stored. */
+const DOUBTED: readonly string[] = [
+  'implausible-range',
+  'current-off-power',
+  'load-off-pressure',
+  'pressure-below-load',
+  'pressure-off-zero-at-rest',
+  'channel-not-numeric',
+  'stuck-sensor',
+]
+
+/** What makes one doubt a sensor, in plain sight on a file's card. */
+export function Doubts({ inspection }: { inspection: Inspection }) {
+  const doubted = inspection.report.problems.filter(({ code }) => DOUBTED.includes(code))
+  if (doubted.length === 0) return null
+  return (
+    <div className="note warn">
+      <ul>
+        {doubted.map((problem) => (
+          <li key={`${problem.code} ${problem.column} ${problem.message}`}>
+            {problem.message}
+            <ProblemPlace problem={problem} />
+          </li>
+        ))}
+      </ul>
+    </div>
+  )
+}
 
 /** What is to be told of a file beside its questions. */
 export const remarksOf = ({ report }: Inspection) =>
@@ -67,7 +97,7 @@ export function InspectionView({ inspection, timeZone }: { inspection: Inspectio
           </p>
           <ul>
             {problems.map((problem) => (
-              <li key={`${problem.code} ${problem.line} ${problem.column}`}>
+              <li key={`${problem.code} ${problem.line} ${problem.column} ${problem.message}`}>
                 {problem.message}
                 <ProblemPlace problem={problem} />
               </li>

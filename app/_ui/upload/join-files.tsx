@@ -5,14 +5,16 @@ import { join } from './upload-store'
 
 /** Files that wait on the list as files of one recording: two loggers on a machine, or one recording cut into files. */
 export function JoinFiles({ uploads }: { uploads: readonly Upload[] }) {
-  const [left, setLeft] = useState<ReadonlySet<string>>(new Set())
+  // Two files can only mean each other; of more a person says which.
+  const [said, setSaid] = useState<ReadonlySet<string> | null>(null)
   const waiting = uploads.filter(({ stage }) => canImport(stage) || stage === 'refused')
   const [first] = waiting
   const able = waiting.filter(({ machineId }) => machineId === first.machineId)
   if (able.length < 2) return null
-  const chosen = able.filter(({ key }) => !left.has(key))
+  const ticked = said ?? new Set(able.length === 2 ? able.map(({ key }) => key) : [])
+  const chosen = able.filter(({ key }) => ticked.has(key))
   const toggle = (key: string) =>
-    setLeft((known) => new Set(known.has(key) ? [...known].filter((one) => one !== key) : [...known, key]))
+    setSaid(new Set(ticked.has(key) ? [...ticked].filter((one) => one !== key) : [...ticked, key]))
   return (
     <details className="twin">
       <summary>Several files are one recording</summary>
@@ -22,13 +24,13 @@ export function JoinFiles({ uploads }: { uploads: readonly Upload[] }) {
       </p>
       {able.map((upload) => (
         <label key={upload.key} style={{ display: 'block' }}>
-          <input type="checkbox" checked={!left.has(upload.key)} onChange={() => toggle(upload.key)} />{' '}
+          <input type="checkbox" checked={ticked.has(upload.key)} onChange={() => toggle(upload.key)} />{' '}
           {nameOf(upload)}
         </label>
       ))}
       <p>
         <button type="button" disabled={chosen.length < 2} onClick={() => join(chosen)}>
-          Join {chosen.length} files into one recording
+          {chosen.length < 2 ? 'Join the files ticked' : `Join ${chosen.length} files into one recording`}
         </button>
       </p>
     </details>

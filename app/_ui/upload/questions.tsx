@@ -156,8 +156,8 @@ export function Questions({
         const chosen = answers.clockShifts?.[name]
         return (
           <Choice
-            key={id}
-            {...shared}
+            key={`${id} ${name}`}
+            isMissing={shared.isMissing && chosen === undefined}
             question={`Is the clock of ${name} right?`}
             help={example ?? undefined}
             options={clockOptions(question)}

@@ -248,6 +248,24 @@ describe('files of two loggers', () => {
     expect(joined.report).toMatchObject({ rowsRead: 5400, rowsUsed: 5400, rowsRejected: 0 })
     expect(wrong(joined)).toBeLessThan(45)
   })
+  it('are compared one by one where there are three, and each is told', async () => {
+    const stands = await readText(
+      `Time,Oil temperature [°C],Motor power [kW]\n${Array.from({ length: 900 }, (_, s) => `${stamp(s + 11)},45,${(isOn(s) ? 20 : 5) + (s % 2) / 10}`).join('\n')}\n`,
+      { fileName: 'power.csv', isPart: true },
+    )
+    const joined = joinLogs([await pressures(), await currents(7.3), stands])
+    const shifts = joined.report.problems.filter(({ code }) => code === 'assumed-clock-shift')
+    expect(shifts.map(({ values, count }) => [values.file, count])).toEqual([
+      ['current.csv', 1],
+      ['power.csv', 1],
+    ])
+    expect(Math.abs(Number(shifts[0].values.shiftS) - 7.3)).toBeLessThan(0.6)
+    expect(Math.abs(Number(shifts[1].values.shiftS) + 11)).toBeLessThan(0.6)
+    const asked = joinLogs([await pressures(), await currents(7.3), stands], [null, 7, -11])
+    expect(
+      asked.report.problems.filter(({ code }) => code === 'clock-shifted').map(({ values }) => values.file),
+    ).toEqual(['current.csv', 'power.csv'])
+  })
   it('say what lies outside of the quicker one’s time', async () => {
     const joined = joinLogs([await pressures(100, 800), await currents(0)])
     expect(codeOf(joined, 'rows-outside-other-logger')?.count).toBe(198)

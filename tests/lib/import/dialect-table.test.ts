@@ -1,9 +1,11 @@
-import { describe, expect, it } from 'vitest'
+import { afterAll, describe, expect, it } from 'vitest'
 import { fromSi } from '@/lib/units'
 import { BALER } from '../../invented/baler'
 import { readBytes, startOf, utf8 } from './log-text'
+import { printShown, show } from './shown-table'
 
 // One recording, written in every way that loggers write: whatever the file looks like, its samples are these.
+// DIALECT_TABLE=1 prints what was understood of each, fault-table.test.ts the rest of it.
 // The forms are those of the issue's list; that they occur is common practice, no source.
 
 const COUNT = 60
@@ -237,46 +239,58 @@ async function read(file: string | Uint8Array) {
   return readBytes(typeof file === 'string' ? utf8(file) : file, { chunk: 1000 })
 }
 
+afterAll(printShown)
+
 describe('one recording, however it is written', () => {
-  it.each(Object.entries(cases))('%s', async (_, { file, start = CLOCK, stepS = 1, mark = '.', ...told }) => {
-    const { trace, report } = await read(file)
-    const inLogged = trace.channels.map(({ quantity, location, unit, values }) => [
-      `${quantity} ${location} ${unit}`,
-      Array.from(values, (value) => Number(fromSi(value, unit).toPrecision(9))),
-    ])
-    expect(inLogged).toEqual([
-      ['pressure pump-outlet bar', seconds.map(P)],
-      ['flow system-line L/min', seconds.map(Q)],
-      ['current motor-supply A', seconds.map(I)],
-    ])
-    expect(trace.startedAtMs === null ? null : new Date(trace.startedAtMs).toISOString()).toBe(start)
-    expect(Array.from(trace.timeS)).toEqual(seconds.map((i) => Math.round(i * stepS * 1e6) / 1e6))
-    expect(report.dialect).toMatchObject({
-      decimalMark: mark,
-      timeFormat: told.format ?? USUAL_FORMAT,
-      ...(told.encoding === undefined ? {} : { encoding: told.encoding }),
-    })
-    expect(report.rowsUsed + report.rowsRejected).toBe(report.rowsRead)
-    expect(report.problems.map(({ code }) => code)).toEqual(told.notices ?? [])
-  })
+  it.each(Object.entries(cases))(
+    '%s',
+    async (name, { file, start = CLOCK, stepS = 1, mark = '.', ...told }) => {
+      const log = await read(file)
+      show(name, log)
+      const { trace, report } = log
+      const inLogged = trace.channels.map(({ quantity, location, unit, values }) => [
+        `${quantity} ${location} ${unit}`,
+        Array.from(values, (value) => Number(fromSi(value, unit).toPrecision(9))),
+      ])
+      expect(inLogged).toEqual([
+        ['pressure pump-outlet bar', seconds.map(P)],
+        ['flow system-line L/min', seconds.map(Q)],
+        ['current motor-supply A', seconds.map(I)],
+      ])
+      expect(trace.startedAtMs === null ? null : new Date(trace.startedAtMs).toISOString()).toBe(start)
+      expect(Array.from(trace.timeS)).toEqual(seconds.map((i) => Math.round(i * stepS * 1e6) / 1e6))
+      expect(report.dialect).toMatchObject({
+        decimalMark: mark,
+        timeFormat: told.format ?? USUAL_FORMAT,
+        ...(told.encoding === undefined ? {} : { encoding: told.encoding }),
+      })
+      expect(report.rowsUsed + report.rowsRejected).toBe(report.rowsRead)
+      expect(report.problems.map(({ code }) => code)).toEqual(told.notices ?? [])
+    },
+  )
 })
 
 describe('what reads two ways is said with both readings', () => {
+  const shown = async (file: string) => {
+    const log = await read(file)
+    show(expect.getState().currentTestName?.split(' > ').at(-1) ?? '', log)
+    return log
+  }
   it('day or month first', async () => {
-    const { report } = await read(text({ row: stamped((i) => `03/04/2026 06:00:${two(i)}`) }))
+    const { report } = await shown(text({ row: stamped((i) => `03/04/2026 06:00:${two(i)}`) }))
     expect(report.problems).toMatchObject([
       { code: 'assumed-day-order', values: { reading: '2026-04-03', otherReading: '2026-03-04' } },
     ])
   })
   it('day or month first in a start above the table', async () => {
     const above = 'Start: 03.04.2026 06:00:00\n\n'
-    const { report } = await read(text({ above, head: ['t [s]', ...HEAD.slice(1)], row: stamped((i) => i) }))
+    const { report } = await shown(text({ above, head: ['t [s]', ...HEAD.slice(1)], row: stamped((i) => i) }))
     expect(report.problems).toMatchObject([
       { code: 'assumed-day-order', line: 1, values: { reading: '2026-04-03', otherReading: '2026-03-04' } },
     ])
   })
   it('1.234', async () => {
-    const { report } = await read(
+    const { report } = await shown(
       text({ head: ['t [s]', 'Motor power [W]', 'Pump pressure [bar]'], row: (i) => [i, '1.234', 100 + i] }),
     )
     expect(report.problems).toMatchObject([
@@ -284,7 +298,7 @@ describe('what reads two ways is said with both readings', () => {
     ])
   })
   it('s or ms', async () => {
-    const { report } = await read(text({ row: stamped((i) => i) }))
+    const { report } = await shown(text({ row: stamped((i) => i) }))
     expect(report.problems).toMatchObject([
       { code: 'assumed-time-unit', values: { assumed: 's', other: 'ms' } },
     ])
@@ -295,6 +309,7 @@ describe('what reads two ways is said with both readings', () => {
     const log = await readBytes(utf8(text({ head: null, row })), {
       machine: { ...BALER, channels: undefined },
     })
+    show('no header: columns by the nameplate', log)
     expect(log.trace.channels.map(({ quantity }) => quantity)).toEqual(['pressure', 'flow', 'current'])
     expect(log.report.problems.filter(({ code }) => code === 'assumed-quantity')).toHaveLength(3)
     expect(startOf(log)).toBe(CLOCK)
