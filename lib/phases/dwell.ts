@@ -26,6 +26,36 @@ const LEAST_RUN_SAMPLES = 4
 /** A pressure this share of the dead-head level above those on either side is on no way between them. */
 const BEYOND_SHARE = 0.1
 
+/** A sample further than this share of the dead-head pressure from both its neighbours, between them, was read on the way. */
+const ON_WAY_SHARE = 0.02
+
+const isStill = (kind: FirstKind | undefined) => kind === 'dead-headed' || kind === 'idle-unloaded'
+
+/**
+ * Whether a stretch of a single sample was read on the way from one level to the next: what passes for metering then, and
+ * for a stroke between two stretches at which no oil moves. Where samples are sparse such a sample is as long as a phase.
+ */
+function isOnWay(
+  stretches: readonly Stretch[],
+  kinds: readonly FirstKind[],
+  k: number,
+  deadHeadPa: number,
+): boolean {
+  const { from, to, afterGap, means } = stretches[k]
+  if (to - from > 1 || afterGap || k === 0 || k + 1 === stretches.length || stretches[k + 1].afterGap)
+    return false
+  if (
+    kinds[k] !== 'work-metering' &&
+    !(kinds[k] === 'work-moving' && isStill(kinds[k - 1]) && isStill(kinds[k + 1]))
+  )
+    return false
+  const around = [stretches[k - 1], stretches[k + 1]].map((stretch) => stretch.means.pumpPressurePa)
+  const least = ON_WAY_SHARE * deadHeadPa
+  return (
+    means.pumpPressurePa - Math.min(...around) > least && Math.max(...around) - means.pumpPressurePa > least
+  )
+}
+
 /** Of a way up to the relief's pressure and the time at it, at least this share is spent there. */
 const THERE_SHARE = 0.4
 
@@ -41,7 +71,9 @@ function transitions(
   leastS: number,
   leastRunS: number,
 ): readonly boolean[] {
-  const short = stretches.map(({ durationS }) => durationS < leastS)
+  const short = stretches.map(
+    ({ durationS }, k) => durationS < leastS || isOnWay(stretches, kinds, k, levels.deadHeadPa),
+  )
   const pressurePa = (k: number) => stretches[k]?.means.pumpPressurePa ?? Number.NaN
   const steadyPa = (from: number, step: 1 | -1) => {
     let k = from

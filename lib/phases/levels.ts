@@ -168,8 +168,9 @@ export function findLevels(
   const found = told.length > 0 ? weigh(told, 0.5) : flowsTell || !believed ? Number.NaN : top
   const deadHeadPa = given.deadHeadPa ?? (Number.isNaN(found) ? expectedPa : found)
 
-  const pressures = stretches.map((s) => s.means.pumpPressurePa)
-  const near = pressures
+  const near = stretches
+    .filter(isLevel)
+    .map((s) => s.means.pumpPressurePa)
     .filter((value) => value > 0.6 * model.unloadingPa && value < 0.5 * deadHeadPa)
     .map((value) => Math.log(value))
   const lowest = Math.log(1.3 * model.unloadingPa)

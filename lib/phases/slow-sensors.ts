@@ -78,8 +78,9 @@ export function lagOf(
     lags.push(((late - early) * sampleIntervalS) / (2 * middle - start - end))
   }
   if (lags.length < FEWEST_JUMPS || !(quantile(shares, 0.5) < SOON_SHARE)) return null
-  const lagS = quantile(lags, 0.5)
-  return lagS > Math.max(LEAST_LAG_S, sampleIntervalS / 2) ? lagS : null
+  // Noise makes single lags long and short alike: three in four of a slow meter's are long.
+  const isSlow = quantile(lags, 0.25) > Math.max(LEAST_LAG_S, sampleIntervalS / 2)
+  return isSlow ? quantile(lags, 0.5) : null
 }
 
 /** Readings at a stretch's ends are averaged over so long. */
