@@ -12,8 +12,7 @@ export interface CurveStep {
 export interface CostCurve {
   readonly steps: readonly CurveStep[]
   readonly wholeKWh: number
-  /** Highest cost of a kWh shown, and the mean price that a kWh costs now; null without a saving to tell it from. */
-  readonly highest: number
+  /** The mean price that a kWh costs now; null without a saving to tell it from. */
   readonly pricePerKWh: number | null
 }
 
@@ -31,6 +30,5 @@ export function costCurve({
   const told = options.find(({ savedKWhPerYear }) => savedKWhPerYear && savedKWhPerYear.value > 0)
   const energy = (told?.savedKWhPerYear?.value ?? 0) + (told?.savedCoolingKWhPerYear?.value ?? 0)
   const pricePerKWh = told?.savedCostPerYear && energy > 0 ? told.savedCostPerYear.value / energy : null
-  const costs = steps.map(({ costPerSavedKWh }) => costPerSavedKWh ?? 0)
-  return { steps, wholeKWh: done, highest: Math.max(0, pricePerKWh ?? 0, ...costs), pricePerKWh }
+  return { steps, wholeKWh: done, pricePerKWh }
 }

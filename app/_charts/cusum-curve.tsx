@@ -20,8 +20,9 @@ export function CusumCurve({ rows }: { rows: readonly ProofLogRow[] }) {
   const last = rows[rows.length - 1]
   return (
     <svg
+      className="drawn"
       viewBox={`0 0 ${WIDTH} ${HEIGHT}`}
-      style={{ display: 'block', width: '100%', maxWidth: `${WIDTH}px`, fontSize: '13px' }}
+      style={{ maxWidth: `${WIDTH}px` }}
       role="img"
       aria-label={`Running sum of used less expected energy over ${rows.length} logs, up is worse; it ends at ${rough(last.cusumKWh)} kWh.`}
     >
@@ -53,13 +54,13 @@ export function CusumCurve({ rows }: { rows: readonly ProofLogRow[] }) {
           }}
         />
       ))}
-      <text x={LEFT} y={TOP - 10} style={{ fill: 'var(--ink-soft)' }}>
+      <text className="soft" x={LEFT} y={TOP - 10}>
         kWh used − expected, summed: up = worse
       </text>
-      <text x={WIDTH - RIGHT} y={HEIGHT - 14} textAnchor="end" style={{ fill: 'var(--ink-soft)' }}>
+      <text className="soft" x={WIDTH - RIGHT} y={HEIGHT - 14} textAnchor="end">
         ends at {rough(last.cusumKWh)} kWh
       </text>
-      <text x={LEFT} y={HEIGHT - 14} style={{ fill: 'var(--ink-soft)' }}>
+      <text className="soft" x={LEFT} y={HEIGHT - 14}>
         {alarm >= 0 ? 'ring: where the rule first tells a change' : 'the rule tells no change'}
       </text>
     </svg>

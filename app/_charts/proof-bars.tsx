@@ -22,8 +22,9 @@ export function ProofBars({ rows }: { rows: readonly ProofLogRow[] }) {
   const edge = LEFT + first * step
   return (
     <svg
+      className="drawn"
       viewBox={`0 0 ${WIDTH} ${HEIGHT}`}
-      style={{ display: 'block', width: '100%', maxWidth: `${WIDTH}px`, fontSize: '13px' }}
+      style={{ maxWidth: `${WIDTH}px` }}
       role="img"
       aria-label={`Used and expected energy of ${rows.length} logs: ${said('baseline', 'before')}, ${said('comparison', 'after')}.`}
     >
@@ -60,15 +61,15 @@ export function ProofBars({ rows }: { rows: readonly ProofLogRow[] }) {
             strokeDasharray="4 4"
             style={{ stroke: 'var(--ink)' }}
           />
-          <text x={edge + 6} y={TOP - 4} style={{ fill: 'var(--ink-soft)' }}>
+          <text className="soft" x={edge + 6} y={TOP - 4}>
             after
           </text>
         </g>
       ) : null}
-      <text x={LEFT} y={TOP - 10} style={{ fill: 'var(--ink-soft)' }}>
+      <text className="soft" x={LEFT} y={TOP - 10}>
         up to {rough(most)} kWh a log
       </text>
-      <text x={LEFT} y={HEIGHT - 14} style={{ fill: 'var(--ink-soft)' }}>
+      <text className="soft" x={LEFT} y={HEIGHT - 14}>
         bar: used · line across: expected by the baseline
       </text>
     </svg>

@@ -16,9 +16,9 @@ export function logsTable(logs: readonly AuditedLog[], timeZone: string): Report
       { header: 'File' },
       { header: 'Recorded' },
       { header: 'Length' },
-      { header: 'Rows used', isNumber: true },
-      { header: 'Rows rejected', isNumber: true },
-      { header: 'Engine', isNumber: true },
+      { header: 'Rows used', isCount: true },
+      { header: 'Rows rejected', isCount: true },
+      { header: 'Engine', isCount: true },
       { header: 'Model against log' },
       { header: 'SHA-256 of the file’s text' },
     ],
@@ -104,7 +104,7 @@ export function problemsTable(
     columns: [
       { header: 'Machine' },
       { header: 'What was found' },
-      { header: 'Logs', isNumber: true },
+      { header: 'Logs', isCount: true },
       { header: 'First seen in' },
     ],
     rows: [...found.values()].map(({ machine, message, file, files }) => [

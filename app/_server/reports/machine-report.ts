@@ -6,9 +6,12 @@ import { DESTINATIONS, METER_SHARES, PHASES } from '@/app/_ui/streams'
 import type { Database } from '@/db/client'
 import type { Machine } from '@/lib/contract/machine'
 import { PHASE_KINDS, type Result, STREAMS } from '@/lib/contract/result'
+import { localDay } from '../local-day'
 import { logsTable, problemsTable, sensorsTable } from './log-tables'
 import type { Report, ReportTable } from './report'
 import { CAUTIONS, METHOD, madeFacts, settingsFacts } from './standing'
+
+const MS_PER_S = 1000
 
 function plateFacts({ motor, pump, relief, unloading }: Machine): (readonly [string, string])[] {
   const known = (value: number | undefined, unit: string) =>
@@ -16,7 +19,7 @@ function plateFacts({ motor, pump, relief, unloading }: Machine): (readonly [str
   return [
     [
       'Motor',
-      `${known(motor.ratedPowerKW, 'kW')}, ${known(motor.ratedVoltageV, 'V')}, ${known(motor.ratedCurrentA, 'A')}, power factor ${known(motor.ratedPowerFactor, '')}, efficiency ${percent(motor.ratedEfficiency, 3)}, ${known(motor.ratedSpeedRpm, 'rpm')}, without load ${known(motor.noLoadCurrentA, 'A')}`,
+      `${known(motor.ratedPowerKW, 'kW')}, ${known(motor.ratedVoltageV, 'V')}, ${known(motor.ratedCurrentA, 'A')}, power factor ${motor.ratedPowerFactor === undefined ? 'not known' : entered(motor.ratedPowerFactor)}, efficiency ${percent(motor.ratedEfficiency, 3)}, ${known(motor.ratedSpeedRpm, 'rpm')}, without load ${known(motor.noLoadCurrentA, 'A')}`,
     ],
     [
       'Pump',
@@ -125,11 +128,24 @@ function setsTable({ combinations, site }: Result): ReportTable {
   }
 }
 
-/** What a person is to mind for any of the options, each once. */
+/** What a person is to mind for any of the options, each once, with the options it is said of. */
 function cautionsOf({ options }: Result): string[] {
   const feasible = options.filter((option) => option.feasible && option.judged)
-  const said = feasible.flatMap(({ cautions, toConfirm }) => [...cautions, ...toConfirm])
-  return [...new Set(said.map(({ message }) => message))]
+  const said = new Map<string, string[]>()
+  for (const { id, cautions, toConfirm } of feasible)
+    for (const { message } of [...cautions, ...toConfirm])
+      said.set(message, [...new Set([...(said.get(message) ?? []), OPTION_WORDS[id].title])])
+  return [...said].map(([message, titles]) =>
+    titles.length === feasible.length ? `${message} (all)` : `${message} (${titles.join('; ')})`,
+  )
+}
+
+/** The days a log was recorded on; null where it has no date. */
+function daysOf({ startedAt, durationS }: Result['log'], timeZone: string) {
+  if (!startedAt) return null
+  const begin = new Date(startedAt)
+  const end = new Date(begin.getTime() + durationS * MS_PER_S)
+  return { from: localDay(begin, timeZone), until: localDay(end, timeZone) }
 }
 
 /** The report of a machine by its latest log; null where it has none that was analysed. */
@@ -164,7 +180,11 @@ export async function machineReport(db: Database, id: string, now: Date): Promis
             parts: METER_SHARES.map((key) => ({ key, share: share(key) })),
           },
         ],
-        facts: [...plateFacts(config), ...settingsFacts(site), ...madeFacts(now, site.timeZone)],
+        facts: [
+          ...plateFacts(config),
+          ...settingsFacts(site, daysOf(log, site.timeZone)),
+          ...madeFacts(now, site.timeZone),
+        ],
       },
       {
         id: 'account-section',

@@ -29,6 +29,10 @@ function sure(value: number, reach: Reach | null | undefined): Cell {
   return { value, low: value - reach.below, high: value + reach.above, basis: 'estimated' }
 }
 
+/** Differences of equal sums are nil, whatever the last bits say. */
+const NOISE_KWH = 1e-6
+const withoutNoise = (kWh: number) => (Math.abs(kWh) < NOISE_KWH ? 0 : kWh)
+
 const allKinds = (machines: readonly MachineOfMonth[]) =>
   sumMonth(machines.map((machine) => ({ machine, kinds: WASTE_KINDS })))
 
@@ -100,8 +104,8 @@ function wasteTable({ machines, site }: View): ReportTable {
           own?.cost ?? null,
           own?.kgCO2 ?? null,
           more ? sure(more.kWh, review.reach[kind]?.scaled) : null,
-          split?.change ?? null,
-          ...CAUSES.map((cause) => split?.effects[cause] ?? null),
+          split ? withoutNoise(split.change) : null,
+          ...CAUSES.map((cause) => (split ? withoutNoise(split.effects[cause]) : null)),
         ]
       }),
     ),
@@ -156,7 +160,10 @@ export async function monthReport(db: Database, month: string, now: Date): Promi
           `Of ${rough(input.kWh)} kWh measured at the meter, ${rough(waste.kWh)} kWh (${percent(input.kWh > 0 ? waste.kWh / input.kWh : null)}) did nothing: input while idle, and oil over relief valves, to tank or through metering edges. It cost ${rough(waste.cost)} ${site.currency}.`,
           'Measured figures are sums over the logs of the month. Whole-month figures add the planned hours that nobody logged, at the measured rate, and are estimates.',
         ],
-        facts: [...settingsFacts(site), ...madeFacts(now, site.timeZone)],
+        facts: [
+          ...settingsFacts(site, { from: `${month}-01`, until: `${month}-31` }),
+          ...madeFacts(now, site.timeZone),
+        ],
         bars: machines.map(({ name, review: { month: own } }) => ({
           name,
           parts: WASTE_KINDS.map((key) => ({

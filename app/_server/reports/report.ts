@@ -11,6 +11,8 @@ export interface ReportColumn {
   readonly isEstimate?: boolean
   /** Cells are numbers. */
   readonly isNumber?: boolean
+  /** Cells are whole numbers. */
+  readonly isCount?: boolean
 }
 
 /** A table of a report: the same numbers on paper, in CSV and in a spreadsheet. */

@@ -1,31 +1,66 @@
 import { ENGINE_VERSION } from '@/app/_jobs/engine-version'
 import { dateTime, entered, percent } from '@/app/_ui/format'
 import { BASIS_NAMES } from '@/app/_ui/labels'
+import type { Validity } from '@/lib/contract/local-dates'
 import type { Site } from '@/lib/contract/site'
+import { dayAfter } from '@/lib/economics/local-time'
+import { type DayTariff, emissionOn, tariffOn } from '@/lib/economics/tariff-version'
+import { lastBeginning } from '@/lib/economics/validity'
 import type { ReportSection } from './report'
 
-/** Prices, factors and limits that the figures rest on. */
-export function settingsFacts(site: Site): (readonly [string, string])[] {
-  const { currency, tariff } = site
+/** Days that a report is of, the first and the last among them. */
+export interface ReportDays {
+  readonly from: string
+  readonly until: string
+}
+
+function tariffText({ bands, demand, reactive, energyPricePerKWh }: DayTariff, currency: string): string {
+  const flat = `${entered(energyPricePerKWh)} ${currency}/kWh`
+  const named = bands.map(({ name, pricePerKWh }) => `${name} ${entered(pricePerKWh)}`).join(', ')
+  return [
+    bands.length > 0 ? `${bands.length} time-of-use bands (${named} ${currency}/kWh), else ${flat}` : flat,
+    demand
+      ? `demand ${entered(demand.pricePerKWMonth)} ${currency} per kW and month, mean over ${entered(demand.windowMinutes)} min`
+      : 'no demand charge',
+    ...(reactive
+      ? [
+          `reactive energy ${entered(reactive.pricePerKvarh)} ${currency}/kvarh above ${entered(reactive.freeKvarhPerKWh)} kvarh/kWh`,
+        ]
+      : []),
+  ].join('; ')
+}
+
+/** What held on the days of a report, each with the day it began to hold where it changed in between. */
+function onDays(
+  days: ReportDays | null,
+  versions: readonly Validity[] | undefined,
+  textOn: (date: string) => string,
+): string {
+  const from = days?.from ?? lastBeginning(versions)
+  const until = days?.until ?? from
+  const edges = (versions ?? []).flatMap((one) => [one.from, ...(one.until ? [dayAfter(one.until)] : [])])
+  const begins = [...new Set(edges)].filter((date) => from < date && date <= until).sort()
+  const texts = [textOn(from), ...begins.map((date) => `from ${date} ${textOn(date)}`)]
+  return texts.join('; ')
+}
+
+/** Prices, factors and limits that the figures rest on. @param days of the report; null where they have no date */
+export function settingsFacts(site: Site, days: ReportDays | null): (readonly [string, string])[] {
+  const { currency, calendars = [] } = site
+  const year = `${entered(site.plannedHoursPerYear)} h a year ± ${percent(site.plannedHoursLimitShare)}`
   return [
     ['Site', site.name],
     ['Time zone of days and months', site.timeZone],
+    ['Tariff', onDays(days, site.tariffs, (date) => tariffText(tariffOn(date, site), currency))],
     [
-      'Energy price',
-      tariff?.bands.length
-        ? `${tariff.bands.length} time-of-use bands (${tariff.bands.map(({ name, pricePerKWh }) => `${name} ${entered(pricePerKWh)}`).join(', ')} ${currency}/kWh), else ${entered(site.energyPricePerKWh)} ${currency}/kWh`
-        : `${entered(site.energyPricePerKWh)} ${currency}/kWh`,
+      'Emission factor',
+      onDays(days, site.emissions, (date) => `${entered(emissionOn(date, site))} kg CO₂ per kWh`),
     ],
-    [
-      'Demand charge',
-      tariff?.demand
-        ? `${entered(tariff.demand.pricePerKWMonth)} ${currency} per kW and month, mean over ${entered(tariff.demand.windowMinutes)} min`
-        : 'none entered',
-    ],
-    ['Emission factor', `${entered(site.emissionKgPerKWh)} kg CO₂ per kWh`],
     [
       'Planned hours',
-      `${entered(site.plannedHoursPerYear)} h a year ± ${percent(site.plannedHoursLimitShare)}`,
+      calendars.length > 0
+        ? `${year}; of months by the shift calendars ${calendars.map(({ name }) => `“${name}”`).join(', ')} where they hold`
+        : year,
     ],
     ['Doubt of the price over the life', `± ${percent(site.energyPriceLimitShare)}`],
     ['Discount rate', percent(site.discountRate)],

@@ -3,6 +3,7 @@ import type { FundingView } from '@/app/_server/views/funding-view'
 import { EstimateCell } from '../estimate-cell'
 import { entered, NO_DATA } from '../format'
 import { OPTION_WORDS } from '../labels'
+import { NumHead } from '../num-head'
 import { Scroll } from '../scroll'
 
 /** What is decided already; such machines get nothing more until a log shows the change. */
@@ -24,12 +25,8 @@ export function Decided({ view }: { view: FundingView }) {
               <th scope="col">Machine</th>
               <th scope="col">Measure</th>
               <th scope="col">State</th>
-              <th scope="col" className="num">
-                Cost <span className="unit">{site.currency}</span>
-              </th>
-              <th scope="col" className="num">
-                Expected <span className="unit">kWh/yr, ± 95 %</span>
-              </th>
+              <NumHead name="Cost" unit={site.currency} />
+              <NumHead name="Expected" unit="kWh/yr, ± 95 %" />
             </tr>
           </thead>
           <tbody>

@@ -3,6 +3,7 @@ import { fundingAddress } from '@/app/_server/views/funding-query'
 import type { FundingView } from '@/app/_server/views/funding-view'
 import { BasisLegend, EstimateCell } from '../estimate-cell'
 import { number } from '../format'
+import { NumHead } from '../num-head'
 import { Scroll } from '../scroll'
 import { choiceName } from './choice-name'
 
@@ -37,18 +38,10 @@ export function FundedTable({ view }: { view: FundingView }) {
               <thead>
                 <tr>
                   <th scope="col">Machine and fixes, in this order</th>
-                  <th scope="col" className="num">
-                    Investment <span className="unit">{currency}</span>
-                  </th>
-                  <th scope="col" className="num">
-                    Net present value <span className="unit">{currency}, ± 95 %</span>
-                  </th>
-                  <th scope="col" className="num">
-                    Saved <span className="unit">kWh/yr, ± 95 %</span>
-                  </th>
-                  <th scope="col" className="num">
-                    Cost of a saved kWh <span className="unit">{currency}/kWh</span>
-                  </th>
+                  <NumHead name="Investment" unit={currency} />
+                  <NumHead name="Net present value" unit={`${currency}, ± 95 %`} />
+                  <NumHead name="Saved" unit="kWh/yr, ± 95 %" />
+                  <NumHead name="Cost of a saved kWh" unit={`${currency}/kWh`} />
                   <th scope="col" className="screen-only">
                     <span className="sr">Change</span>
                   </th>

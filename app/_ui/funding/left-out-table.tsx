@@ -2,6 +2,7 @@ import Link from 'next/link'
 import type { FundingView } from '@/app/_server/views/funding-view'
 import type { Aim, LeftOutReason } from '@/lib/portfolio/fund'
 import { rough } from '../format'
+import { NumHead } from '../num-head'
 import { Scroll } from '../scroll'
 import { choiceName } from './choice-name'
 
@@ -26,15 +27,9 @@ export function LeftOutTable({ view }: { view: FundingView }) {
                 <th scope="col">Machine</th>
                 <th scope="col">Why</th>
                 <th scope="col">It would get first</th>
-                <th scope="col" className="num">
-                  Investment <span className="unit">{site.currency}</span>
-                </th>
-                <th scope="col" className="num">
-                  Net present value <span className="unit">{site.currency}</span>
-                </th>
-                <th scope="col" className="num">
-                  Saved <span className="unit">kWh/yr</span>
-                </th>
+                <NumHead name="Investment" unit={site.currency} />
+                <NumHead name="Net present value" unit={site.currency} />
+                <NumHead name="Saved" unit="kWh/yr" />
               </tr>
             </thead>
             <tbody>

@@ -1,5 +1,6 @@
 import type { FundingView } from '@/app/_server/views/funding-view'
 import { count, entered, rough } from '../format'
+import { NumHead } from '../num-head'
 import { Scroll } from '../scroll'
 import { choiceName } from './choice-name'
 
@@ -29,15 +30,9 @@ export function MoreMoney({ view }: { view: FundingView }) {
               <caption>The best portfolio at other budgets, each found by itself</caption>
               <thead>
                 <tr>
-                  <th scope="col" className="num">
-                    Budget <span className="unit">{currency}</span>
-                  </th>
-                  <th scope="col" className="num">
-                    Spent <span className="unit">{currency}</span>
-                  </th>
-                  <th scope="col" className="num">
-                    {aim === 'worth' ? 'Net present value' : 'Saved'} <span className="unit">{unit}</span>
-                  </th>
+                  <NumHead name="Budget" unit={currency} />
+                  <NumHead name="Spent" unit={currency} />
+                  <NumHead name={aim === 'worth' ? 'Net present value' : 'Saved'} unit={unit} />
                   <th scope="col" className="num">
                     More for the last {currency} <span className="unit">{unit} each</span>
                   </th>
@@ -72,12 +67,8 @@ export function MoreMoney({ view }: { view: FundingView }) {
               <thead>
                 <tr>
                   <th scope="col">Machine and fixes</th>
-                  <th scope="col" className="num">
-                    Extra money <span className="unit">{currency}</span>
-                  </th>
-                  <th scope="col" className="num">
-                    Gain <span className="unit">{unit}</span>
-                  </th>
+                  <NumHead name="Extra money" unit={currency} />
+                  <NumHead name="Gain" unit={unit} />
                 </tr>
               </thead>
               <tbody>

@@ -5,6 +5,7 @@ import { EstimateCell } from '../estimate-cell'
 import { number, percent } from '../format'
 import { Key } from '../key'
 import { BASIS_NAMES } from '../labels'
+import { NumHead } from '../num-head'
 import { DESTINATIONS, METER_SHARES, PHASES, STACK, STACK_JOINED } from '../streams'
 
 const LINES: readonly Stream[] = ['motorLoss', 'pumpLoss', 'overRelief', 'unloading', 'intoSystem']
@@ -35,12 +36,8 @@ export function LedgerTable({ ledger }: { ledger: LedgerKWh }) {
         <thead>
           <tr>
             <th scope="col">Destination</th>
-            <th scope="col" className="num">
-              Energy <span className="unit">kWh, ± 95 %</span>
-            </th>
-            <th scope="col" className="num">
-              Share of input <span className="unit">%</span>
-            </th>
+            <NumHead name="Energy" unit="kWh, ± 95 %" />
+            <NumHead name="Share of input" unit="%" />
             <th scope="col" className="wide-only">
               Basis
             </th>
@@ -74,15 +71,9 @@ export function LedgerByPhase({ result }: { result: Result }) {
         <thead>
           <tr>
             <th scope="col">Phase</th>
-            <th scope="col" className="num">
-              Time <span className="unit">h</span>
-            </th>
-            <th scope="col" className="num">
-              Mean input <span className="unit">kW</span>
-            </th>
-            <th scope="col" className="num">
-              Electric input <span className="unit">kWh</span>
-            </th>
+            <NumHead name="Time" unit="h" />
+            <NumHead name="Mean input" unit="kW" />
+            <NumHead name="Electric input" unit="kWh" />
             {streams.map((stream) => (
               <th scope="col" className="num" key={stream}>
                 <Key token={DESTINATIONS[stream].token} />
@@ -146,12 +137,8 @@ export function MeterShares({ result }: { result: Result }) {
         <thead>
           <tr>
             <th scope="col">Share of the bill</th>
-            <th scope="col" className="num">
-              Energy <span className="unit">kWh, ± 95 %</span>
-            </th>
-            <th scope="col" className="num">
-              Share <span className="unit">%</span>
-            </th>
+            <NumHead name="Energy" unit="kWh, ± 95 %" />
+            <NumHead name="Share" unit="%" />
           </tr>
         </thead>
         <tbody>

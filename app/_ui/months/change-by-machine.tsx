@@ -4,6 +4,7 @@ import { useState } from 'react'
 import type { Cause } from '@/lib/months/causes'
 import type { Reference } from '@/lib/months/references'
 import type { WasteKind } from '@/lib/months/waste'
+import { NumHead } from '../num-head'
 import { Scroll } from '../scroll'
 import { DESTINATIONS } from '../streams'
 import { ChangeInputsView } from './change-inputs-view'
@@ -46,12 +47,8 @@ export function ChangeByMachine({
             <tr>
               <th scope="col">Machine</th>
               <th scope="col">Kind of waste</th>
-              <th scope="col" className="num">
-                {cause ? 'Of this cause' : 'Change'} <span className="unit">{currency}</span>
-              </th>
-              <th scope="col" className="num">
-                Change in energy <span className="unit">kWh</span>
-              </th>
+              <NumHead name={cause ? 'Of this cause' : 'Change'} unit={currency} />
+              <NumHead name="Change in energy" unit="kWh" />
               <th scope="col">Logs</th>
             </tr>
           </thead>

@@ -6,6 +6,7 @@ import type { Reference } from '@/lib/months/references'
 import type { WasteKind } from '@/lib/months/waste'
 import { problemOf } from '../api'
 import { monthName, number, percent } from '../format'
+import { NumHead } from '../num-head'
 import { Scroll } from '../scroll'
 import { withReach } from './reach-text'
 import { signed } from './signed'
@@ -69,15 +70,11 @@ export function ChangeInputsView({
               <th scope="col" className="num">
                 Of a running hour, {name} <span className="unit">%</span>
               </th>
-              <th scope="col" className="num">
-                {monthName(month)} <span className="unit">%</span>
-              </th>
+              <NumHead name={monthName(month)} unit="%" />
               <th scope="col" className="num">
                 Waste per hour of it, {name} <span className="unit">kWh/h</span>
               </th>
-              <th scope="col" className="num">
-                {monthName(month)} <span className="unit">kWh/h</span>
-              </th>
+              <NumHead name={monthName(month)} unit="kWh/h" />
             </tr>
           </thead>
           <tbody>

@@ -5,6 +5,7 @@ import type { MonthView } from '@/app/_server/views/month-view'
 import { send } from '../api'
 import { Field } from '../field'
 import { dateTime, number } from '../format'
+import { NumHead } from '../num-head'
 import { Scroll } from '../scroll'
 
 /** Whether the month is closed, by whom and why, what later logs would change, and how to close or reopen it. */
@@ -65,18 +66,10 @@ export function CloseMonth({
             <thead>
               <tr>
                 <th scope="col">Machine</th>
-                <th scope="col" className="num">
-                  Closed <span className="unit">kWh</span>
-                </th>
-                <th scope="col" className="num">
-                  By now <span className="unit">kWh</span>
-                </th>
-                <th scope="col" className="num">
-                  Closed <span className="unit">{currency}</span>
-                </th>
-                <th scope="col" className="num">
-                  By now <span className="unit">{currency}</span>
-                </th>
+                <NumHead name="Closed" unit="kWh" />
+                <NumHead name="By now" unit="kWh" />
+                <NumHead name="Closed" unit={currency} />
+                <NumHead name="By now" unit={currency} />
               </tr>
             </thead>
             <tbody>

@@ -3,6 +3,7 @@ import type { MeasureOfMonth } from '@/app/_server/views/month-view'
 import { proofWords } from '@/app/_words/en/proof'
 import { EstimateCell } from '../estimate-cell'
 import { OPTION_WORDS } from '../labels'
+import { NumHead } from '../num-head'
 import { Scroll } from '../scroll'
 
 /** What its proof came to; until then that there is none yet, where one is to be expected. */
@@ -24,9 +25,7 @@ export function Decided({ measures }: { measures: readonly MeasureOfMonth[] }) {
             <th scope="col">Measure</th>
             <th scope="col">State</th>
             <th scope="col">Owner</th>
-            <th scope="col" className="num">
-              Promised <span className="unit">kWh/yr, ± 95 %</span>
-            </th>
+            <NumHead name="Promised" unit="kWh/yr, ± 95 %" />
             <th scope="col">Proof</th>
           </tr>
         </thead>

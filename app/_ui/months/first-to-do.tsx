@@ -2,6 +2,7 @@ import Link from 'next/link'
 import type { MachineMonthView, MonthView } from '@/app/_server/views/month-view'
 import { BasisLegend, EstimateCell } from '../estimate-cell'
 import { OPTION_WORDS } from '../labels'
+import { NumHead } from '../num-head'
 import { Scroll } from '../scroll'
 
 /** Each machine's best option, the largest saving first: what is worth a visit. */
@@ -29,15 +30,9 @@ export function FirstToDo({
             <tr>
               <th scope="col">Machine</th>
               <th scope="col">Best option</th>
-              <th scope="col" className="num">
-                Saves <span className="unit">kWh/yr, ± 95 %</span>
-              </th>
-              <th scope="col" className="num">
-                Saves <span className="unit">{site.currency}/yr, ± 95 %</span>
-              </th>
-              <th scope="col" className="num">
-                Payback <span className="unit">years</span>
-              </th>
+              <NumHead name="Saves" unit="kWh/yr, ± 95 %" />
+              <NumHead name="Saves" unit={`${site.currency}/yr, ± 95 %`} />
+              <NumHead name="Payback" unit="years" />
             </tr>
           </thead>
           <tbody>

@@ -2,6 +2,7 @@ import type { MonthView } from '@/app/_server/views/month-view'
 import { WASTE_KINDS } from '@/lib/months/waste'
 import { monthName, number, percent } from '../format'
 import { Key } from '../key'
+import { NumHead } from '../num-head'
 import { Opens } from '../opens'
 import { Scroll } from '../scroll'
 import { DESTINATIONS } from '../streams'
@@ -49,15 +50,9 @@ export function WasteBars({
             <tr>
               <th scope="col">Machine</th>
               <th scope="col">Waste by kind</th>
-              <th scope="col" className="num">
-                Waste <span className="unit">kWh</span>
-              </th>
-              <th scope="col" className="num">
-                Of input <span className="unit">%</span>
-              </th>
-              <th scope="col" className="num">
-                Cost <span className="unit">{currency}</span>
-              </th>
+              <NumHead name="Waste" unit="kWh" />
+              <NumHead name="Of input" unit="%" />
+              <NumHead name="Cost" unit={currency} />
             </tr>
           </thead>
           <tbody>

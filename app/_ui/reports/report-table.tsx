@@ -1,5 +1,5 @@
 import type { Cell, ReportColumn, ReportTable } from '@/app/_server/reports/report'
-import { estimateParts, NO_DATA, rough } from '../format'
+import { count, estimateParts, NO_DATA, rough } from '../format'
 import { BASIS_MARKS } from '../labels'
 import { Scroll } from '../scroll'
 
@@ -31,11 +31,11 @@ export function ReportTableView({ table }: { table: ReportTable }) {
                   const key = `${columns[k].header} ${columns[k].unit}`
                   return k === 0 ? (
                     <th scope="row" key={key}>
-                      <CellText cell={cell} />
+                      <CellText cell={cell} column={columns[k]} />
                     </th>
                   ) : (
                     <td key={key} className={alignment(columns[k]) ?? breaking(cell)}>
-                      <CellText cell={cell} />
+                      <CellText cell={cell} column={columns[k]} />
                     </td>
                   )
                 })}
@@ -54,7 +54,8 @@ export function ReportTableView({ table }: { table: ReportTable }) {
   )
 }
 
-const alignment = ({ isEstimate, isNumber }: ReportColumn) => (isEstimate || isNumber ? 'num' : undefined)
+const alignment = ({ isEstimate, isNumber, isCount }: ReportColumn) =>
+  isEstimate || isNumber || isCount ? 'num' : undefined
 
 /** Words that fit no column of a page: file names, checksums. */
 const LONG_WORD = /\S{20}/
@@ -62,10 +63,15 @@ const LONG_WORD = /\S{20}/
 const breaking = (cell: Cell) =>
   typeof cell === 'string' && LONG_WORD.test(cell) ? 'wrap-anywhere' : undefined
 
-function CellText({ cell }: { cell: Cell }) {
+/** Nothing that a report is read for; printed in full it is a row of noughts. */
+const NEGLIGIBLE = 0.0005
+
+function CellText({ cell, column }: { cell: Cell; column: ReportColumn }) {
   if (cell === null) return <span className="nodata">{NO_DATA}</span>
   if (typeof cell === 'string') return cell
-  if (typeof cell === 'number') return rough(cell)
+  if (typeof cell === 'number') return column.isCount ? count(cell) : rough(cell)
+  const most = Math.max(Math.abs(cell.low), Math.abs(cell.high))
+  if (most > 0 && most < NEGLIGIBLE) return <span className="soft">below 0.001</span>
   const { value, interval } = estimateParts(cell)
   return (
     <>
