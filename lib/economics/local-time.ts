@@ -99,6 +99,10 @@ export function daysOfMonth(month: string): LocalDay[] {
 
 /** The instant at which the clock at the site shows an hour of a date; where it shows it twice, the first time. */
 export function wallInstantMs(date: string, hour: number, timeZone: string): number {
+  const asUtcMs = Date.parse(`${date}T00:00:00Z`) + Math.round(hour * MS_PER_HOUR)
+  const [before, after] = [-MS_PER_DAY, MS_PER_DAY].map((off) => stretchAt(asUtcMs + off, timeZone))
+  // No offset is as long as a day: where the clock is not changed around it, there is one offset to take off.
+  if (before === after) return asUtcMs - before.offsetMs
   const wall = Temporal.PlainDate.from(date)
     .toPlainDateTime()
     .add({ milliseconds: Math.round(hour * MS_PER_HOUR) })
@@ -135,6 +139,7 @@ export function wallClockInstants(
 }
 
 const MS_PER_HOUR = Temporal.Duration.from({ hours: 1 }).total('milliseconds')
+const MS_PER_DAY = Temporal.Duration.from({ days: 1 }).total('milliseconds')
 
 function zoned(epochMs: number, timeZone: string): Temporal.ZonedDateTime {
   const instant = Temporal.Instant.fromEpochMilliseconds(Math.floor(epochMs))

@@ -1,6 +1,7 @@
 import type { ShiftCalendar } from '@/lib/contract/shift-calendar'
 import type { Site } from '@/lib/contract/site'
 import { MONTHS_PER_YEAR, S_PER_HOUR } from '@/lib/units'
+import { rememberedBySite } from './by-site'
 import { dayKind, isAmong } from './day-kind'
 import { dateAfter, daysOfMonth, type LocalDay, localDay, nextMonth, wallInstantMs } from './local-time'
 import { versionOn } from './validity'
@@ -40,6 +41,12 @@ function shiftsOn(day: LocalDay, calendar: ShiftCalendar, site: Site) {
   return calendar.days.filter((one) => isAmong(kind, one)).flatMap(({ shifts }) => shifts)
 }
 
+/** The calendars that name a machine, by their places: all that tells its plan from another's. */
+const calendarsNaming = ({ id, name }: NamedMachine, { calendars = [] }: Site) =>
+  calendars.flatMap(({ machines }, i) => (machines?.some((one) => one === id || one === name) ? i : [])).join()
+
+const plans = rememberedBySite<readonly PlannedStretch[] | null>()
+
 /**
  * Planned time of a month in order, cut to the month; what two shifts both cover counts once, for the earlier. A shift
  * past midnight belongs to the day it begins on. Hours are those that pass, so a night shift is an hour shorter or
@@ -50,6 +57,11 @@ export function plannedStretches(
   machine: NamedMachine,
   site: Site,
 ): readonly PlannedStretch[] | null {
+  const key = `${month} ${calendarsNaming(machine, site)}`
+  return plans(site, key, () => stretchesOf(month, machine, site))
+}
+
+function stretchesOf(month: string, machine: NamedMachine, site: Site): PlannedStretch[] | null {
   const days = daysOfMonth(month)
   // A night shift of the month before reaches into this one.
   const all = [localDay(dateAfter(days[0].date, -1)), ...days]

@@ -1,5 +1,6 @@
 import { PHASE_CLASSES, type PhaseClass } from '@/lib/contract/result'
 import type { Site } from '@/lib/contract/site'
+import { rememberedBySite } from '@/lib/economics/by-site'
 import { daysOfMonth } from '@/lib/economics/local-time'
 import { type NamedMachine, plannedHoursOf } from '@/lib/economics/planned-time'
 import { emissionOn } from '@/lib/economics/tariff-version'
@@ -52,10 +53,14 @@ export function monthBasis(month: string, machine: NamedMachine, site: Site): Mo
   }
 }
 
+const emissions = rememberedBySite<number>()
+
 /** A factor that changes within the month counts by days. */
 export function emissionOfMonth(month: string, site: Site): number {
-  const days = daysOfMonth(month)
-  return days.reduce((sum, { date }) => sum + emissionOn(date, site), 0) / days.length
+  return emissions(site, month, () => {
+    const days = daysOfMonth(month)
+    return days.reduce((sum, { date }) => sum + emissionOn(date, site), 0) / days.length
+  })
 }
 
 /** Combines what many logs of one machine add to one month. */
