@@ -41,8 +41,7 @@ export function saidOf(values: Values, language: string, silent: readonly string
       used.add(name)
       const share = values[name]
       if (typeof share !== 'number') return ''
-      const number = new Intl.NumberFormat(language, { maximumSignificantDigits: DIGITS })
-      return words(`${number.format(share * PER_CENT)} %`)
+      return words(`${numberFormat(language, 'significant').format(share * PER_CENT)} %`)
     },
     rest: () =>
       Object.keys(values)
@@ -60,8 +59,22 @@ function textOf(value: string | number | null | undefined, language: string): st
   if (typeof value === 'string') return value
   // Digits before the point are never rounded away.
   const whole = Math.abs(value) >= 10 ** DIGITS || Number.isInteger(value)
-  const digits = whole ? { maximumFractionDigits: 0 } : { maximumSignificantDigits: DIGITS }
-  return new Intl.NumberFormat(language, digits).format(value)
+  return numberFormat(language, whole ? 'whole' : 'significant').format(value)
+}
+
+const DIGITS_SHOWN = {
+  whole: { maximumFractionDigits: 0 },
+  significant: { maximumSignificantDigits: DIGITS },
+} as const
+
+/** Making one costs a hundred times what formatting with it does. */
+const formats = new Map<string, Intl.NumberFormat>()
+
+function numberFormat(language: string, digits: keyof typeof DIGITS_SHOWN): Intl.NumberFormat {
+  const key = `${language} ${digits}`
+  const known = formats.get(key) ?? new Intl.NumberFormat(language, DIGITS_SHOWN[digits])
+  formats.set(key, known)
+  return known
 }
 
 /** `lowSettingBar` as `low setting bar`. */

@@ -4,6 +4,7 @@ import type { LogKey } from '@/db/queries/logs'
 import { analyses } from '@/db/schema/analyses'
 import { type BestOption, type LogDigestRow, type LogFigures, logDigests } from '@/db/schema/log-digests'
 import { logs } from '@/db/schema/logs'
+import { machines } from '@/db/schema/machines'
 import type { OptionId } from '@/lib/contract/option-result'
 import type { Note } from '@/lib/contract/result'
 import type { FundingChoice } from '@/lib/portfolio/choice'
@@ -37,6 +38,16 @@ const LATEST_FIRST = [
   desc(logDigests.receivedAt),
 ]
 
+/** Of each machine of a site the key of its latest recording, by one look into the index a machine. */
+const latestOf = (db: Database, siteId: string) =>
+  db
+    .select({ machineId: logDigests.machineId, logId: logDigests.logId })
+    .from(logDigests)
+    .where(and(eq(logDigests.machineId, machines.id), eq(logDigests.siteId, siteId)))
+    .orderBy(...LATEST_FIRST)
+    .limit(1)
+    .as('latest')
+
 export interface LatestDigest {
   readonly machineId: string
   readonly logId: string
@@ -50,11 +61,26 @@ export interface LatestDigest {
 /** Of each machine's latest stored recording what a comparison needs. */
 export async function listLatestDigests(db: Database, siteId: string): Promise<LatestDigest[]> {
   const { machineId, logId, startedAt, receivedAt, figures, modelTrusted, best } = logDigests
+  const latest = latestOf(db, siteId)
   return db
-    .selectDistinctOn([machineId], { machineId, logId, startedAt, receivedAt, figures, modelTrusted, best })
-    .from(logDigests)
-    .where(eq(logDigests.siteId, siteId))
-    .orderBy(...LATEST_FIRST)
+    .select({ machineId, logId, startedAt, receivedAt, figures, modelTrusted, best })
+    .from(machines)
+    .innerJoinLateral(latest, sql`true`)
+    .innerJoin(logDigests, and(eq(machineId, latest.machineId), eq(logId, latest.logId)))
+}
+
+/** What to do first with each machine, by its latest stored recording; null where no option saves. */
+export async function listBestOptions(
+  db: Database,
+  siteId: string,
+): Promise<{ machineId: string; best: BestOption | null }[]> {
+  const { machineId, logId, best } = logDigests
+  const latest = latestOf(db, siteId)
+  return db
+    .select({ machineId, best })
+    .from(machines)
+    .innerJoinLateral(latest, sql`true`)
+    .innerJoin(logDigests, and(eq(machineId, latest.machineId), eq(logId, latest.logId)))
 }
 
 export interface LatestChoices {

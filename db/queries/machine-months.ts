@@ -1,4 +1,4 @@
-import { and, asc, desc, eq, inArray, isNull, sql } from 'drizzle-orm'
+import { and, asc, eq, getTableColumns, inArray, isNull, sql } from 'drizzle-orm'
 import type { Database } from '@/db/client'
 import type { LogKey } from '@/db/queries/logs'
 import { logMonths } from '@/db/schema/log-months'
@@ -78,20 +78,34 @@ export async function listMachineMonths(
   siteId: string,
   months: readonly string[],
 ): Promise<MachineMonthRow[]> {
+  const { kinds: _, ...columns } = getTableColumns(machineMonths)
   return db
-    .select()
+    .select(columns)
     .from(machineMonths)
     .where(and(eq(machineMonths.siteId, siteId), inArray(machineMonths.month, [...months])))
     .orderBy(asc(machineMonths.machineId), asc(machineMonths.month))
 }
 
-/** Of each machine of a site the latest month that holds anything. */
-export async function listLatestMachineMonths(db: Database, siteId: string): Promise<MachineMonthRow[]> {
-  return db
-    .selectDistinctOn([machineMonths.machineId])
+export interface MachineMonthKinds {
+  readonly machineId: string
+  readonly month: string
+  readonly kinds: MonthSummary['kinds']
+}
+
+/** Of some months of a site what others are held against, in the order of months. */
+export async function listMonthKinds(
+  db: Database,
+  siteId: string,
+  months: readonly string[],
+): Promise<MachineMonthKinds[]> {
+  if (months.length === 0) return []
+  const { machineId, month, kinds } = machineMonths
+  const rows = await db
+    .select({ machineId, month, kinds })
     .from(machineMonths)
-    .where(eq(machineMonths.siteId, siteId))
-    .orderBy(machineMonths.machineId, desc(machineMonths.month))
+    .where(and(eq(machineMonths.siteId, siteId), inArray(month, [...months])))
+    .orderBy(asc(month))
+  return rows.map((row) => ({ ...row, kinds: JSON.parse(row.kinds) }))
 }
 
 /** Months of machines that hold logs and have no summary: stored before there were any. */

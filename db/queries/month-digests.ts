@@ -1,4 +1,4 @@
-import { and, eq, gte, inArray, max, type SQL, sum } from 'drizzle-orm'
+import { and, eq, gte, inArray, max, type SQL, sql, sum } from 'drizzle-orm'
 import type { Database } from '@/db/client'
 import type { LogKey } from '@/db/queries/logs'
 import { monthDigests } from '@/db/schema/month-digests'
@@ -16,45 +16,66 @@ export async function saveMonthDigests(
   if (digests.length > 0) await db.insert(monthDigests).values(digests.map((one) => ({ ...key, ...one })))
 }
 
-/** A machine's month: its logs added up. */
-export interface MachineMonthDigest extends MonthDigest {
-  readonly machineId: string
-}
+const total = (column: Parameters<typeof sum>[0], name: string) => sum(column).mapWith(Number).as(name)
 
-const total = (column: Parameters<typeof sum>[0]) => sum(column).mapWith(Number)
-
-async function added(db: Database, where: SQL | undefined): Promise<MachineMonthDigest[]> {
-  const { machineId, month, runningS, electricJ, idleJ, wasteJ, cost, cycles } = monthDigests
-  return db
+/** Months of machines, earliest first, each the sum of its logs. One row a machine: a driver takes longer over rows than over JSON. */
+async function added(db: Database, where: SQL | undefined): Promise<Map<string, MonthDigest[]>> {
+  const { machineId, month } = monthDigests
+  const sums = db
     .select({
       machineId,
       month,
-      runningS: total(runningS),
-      electricJ: total(electricJ),
-      idleJ: total(idleJ),
-      wasteJ: total(wasteJ),
-      cost: total(cost),
-      cycles: total(cycles),
+      runningS: total(monthDigests.runningS, 'running_s'),
+      electricJ: total(monthDigests.electricJ, 'electric_j'),
+      idleJ: total(monthDigests.idleJ, 'idle_j'),
+      wasteJ: total(monthDigests.wasteJ, 'waste_j'),
+      cost: total(monthDigests.cost, 'cost'),
+      cycles: total(monthDigests.cycles, 'cycles'),
     })
     .from(monthDigests)
     .where(where)
     .groupBy(machineId, month)
-    .orderBy(machineId, month)
+    .as('sums')
+  const figures = sql`${sums.month}, ${sums.runningS}, ${sums.electricJ}, ${sums.idleJ}, ${sums.wasteJ}, ${sums.cost}, ${sums.cycles}`
+  const rows = await db
+    .select({
+      machineId: sums.machineId,
+      months: sql<[string, ...number[]][]>`json_agg(json_build_array(${figures}) order by ${sums.month})`,
+    })
+    .from(sums)
+    .groupBy(sums.machineId)
+  return new Map(
+    rows.map((row) => [
+      row.machineId,
+      row.months.map(([name, runningS, electricJ, idleJ, wasteJ, cost, cycles]) => ({
+        month: name,
+        runningS,
+        electricJ,
+        idleJ,
+        wasteJ,
+        cost,
+        cycles,
+      })),
+    ]),
+  )
 }
 
-/** Every machine's months from one on, earliest first. */
-export function listMachineMonths(db: Database, siteId: string, from: string): Promise<MachineMonthDigest[]> {
+/** Every machine's months from one on. */
+export function listMachineMonths(
+  db: Database,
+  siteId: string,
+  from: string,
+): Promise<Map<string, MonthDigest[]>> {
   return added(db, and(eq(monthDigests.siteId, siteId), gte(monthDigests.month, from)))
 }
 
-/** All months of some machines, earliest first. */
-export function listMonthsOfMachines(
+/** All months of some machines. */
+export async function listMonthsOfMachines(
   db: Database,
   machineIds: readonly string[],
-): Promise<MachineMonthDigest[]> {
-  return machineIds.length === 0
-    ? Promise.resolve([])
-    : added(db, inArray(monthDigests.machineId, [...machineIds]))
+): Promise<Map<string, MonthDigest[]>> {
+  if (machineIds.length === 0) return new Map()
+  return added(db, inArray(monthDigests.machineId, [...machineIds]))
 }
 
 /** The latest month that holds anything, or null. */

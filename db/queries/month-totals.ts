@@ -1,4 +1,4 @@
-import { and, asc, desc, eq } from 'drizzle-orm'
+import { and, asc, eq, sql } from 'drizzle-orm'
 import type { Database } from '@/db/client'
 import type { LogKey } from '@/db/queries/logs'
 import { type MonthTotalsRow, monthTotals } from '@/db/schema/month-totals'
@@ -40,10 +40,16 @@ export async function listLogMonthTotals(db: Database, key: LogKey): Promise<Mon
 
 /** Months that hold anything, latest first. */
 export async function listMonths(db: Database, siteId: string): Promise<string[]> {
+  const { month, siteId: site } = monthTotals
+  const latestBefore = sql`(select max(${month}) from ${monthTotals} where ${site} = ${siteId} and ${month} < held.month)`
+  // From one month to the one before by the index: a look at every row costs more with every log.
+  const held = sql`with recursive held(month) as (
+    select max(${month}) from ${monthTotals} where ${site} = ${siteId}
+    union all select ${latestBefore} from held where held.month is not null
+  ) select month from held where month is not null`
   const rows = await db
-    .selectDistinct({ month: monthTotals.month })
-    .from(monthTotals)
-    .where(eq(monthTotals.siteId, siteId))
-    .orderBy(desc(monthTotals.month))
+    .select({ month: sql<string>`month` })
+    .from(sql`(${held}) months`)
+    .orderBy(sql`month desc`)
   return rows.map((row) => row.month)
 }

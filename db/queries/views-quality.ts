@@ -1,8 +1,9 @@
-import { and, eq } from 'drizzle-orm'
+import { and, asc, desc, eq, gt } from 'drizzle-orm'
 import type { Database } from '@/db/client'
 import { logDigests } from '@/db/schema/log-digests'
 import { logs } from '@/db/schema/logs'
 import { monthDigests } from '@/db/schema/month-digests'
+import { monthTotals } from '@/db/schema/month-totals'
 import type { Problem } from '@/lib/contract/result'
 
 export interface LogQuality {
@@ -13,12 +14,18 @@ export interface LogQuality {
   readonly durationS: number | null
   readonly rowsRead: number | null
   readonly rowsRejected: number | null
-  readonly problems: Problem[]
-  readonly modelTrusted: boolean
+  /** Null where nothing is kept of its analysis: an earlier engine made it. */
+  readonly problemCount: number | null
+  readonly modelTrusted: boolean | null
 }
 
-/** What was wrong with the logs that a month stands on. */
+/** The logs that a month stands on, and how much was wrong with them. */
 export async function listMonthQuality(db: Database, siteId: string, month: string): Promise<LogQuality[]> {
+  const own = db
+    .selectDistinct({ machineId: monthTotals.machineId, logId: monthTotals.logId })
+    .from(monthTotals)
+    .where(and(eq(monthTotals.siteId, siteId), eq(monthTotals.month, month)))
+    .as('of_month')
   return db
     .select({
       machineId: logs.machineId,
@@ -28,12 +35,31 @@ export async function listMonthQuality(db: Database, siteId: string, month: stri
       durationS: logs.durationS,
       rowsRead: logs.rowsRead,
       rowsRejected: logs.rowsRejected,
-      problems: logDigests.problems,
+      problemCount: logDigests.problemCount,
       modelTrusted: logDigests.modelTrusted,
     })
+    .from(own)
+    .innerJoin(logs, and(eq(logs.machineId, own.machineId), eq(logs.id, own.logId)))
+    .leftJoin(logDigests, and(eq(logDigests.machineId, own.machineId), eq(logDigests.logId, own.logId)))
+    .orderBy(asc(logs.machineId), asc(logs.startedAt))
+}
+
+/**
+ * What was wrong with the logs of a month that need a look most: those whose model is not trusted, then those with most
+ * to say.
+ */
+export async function listWorstProblems(
+  db: Database,
+  siteId: string,
+  month: string,
+  most: number,
+): Promise<{ logId: string; problems: Problem[] }[]> {
+  const { machineId, logId, modelTrusted, problemCount, problems } = logDigests
+  return db
+    .select({ logId, problems })
     .from(monthDigests)
-    .innerJoin(logs, and(eq(logs.machineId, monthDigests.machineId), eq(logs.id, monthDigests.logId)))
-    .innerJoin(logDigests, and(eq(logDigests.machineId, logs.machineId), eq(logDigests.logId, logs.id)))
-    .where(and(eq(monthDigests.siteId, siteId), eq(monthDigests.month, month)))
-    .orderBy(logs.machineId, logs.startedAt)
+    .innerJoin(logDigests, and(eq(machineId, monthDigests.machineId), eq(logId, monthDigests.logId)))
+    .where(and(eq(monthDigests.siteId, siteId), eq(monthDigests.month, month), gt(problemCount, 0)))
+    .orderBy(asc(modelTrusted), desc(problemCount), asc(machineId), asc(logId))
+    .limit(most)
 }

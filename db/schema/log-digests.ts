@@ -1,5 +1,5 @@
 import { sql } from 'drizzle-orm'
-import { boolean, index, jsonb, pgTable, primaryKey } from 'drizzle-orm/pg-core'
+import { boolean, index, integer, jsonb, pgTable, primaryKey } from 'drizzle-orm/pg-core'
 import { instant } from '@/db/columns'
 import type { Estimate } from '@/lib/contract/estimate'
 import type { OptionId } from '@/lib/contract/option-result'
@@ -45,6 +45,7 @@ export const logDigests = pgTable(
     modelTrusted: boolean('model_trusted').notNull(),
     /** What was wrong with the recording: pages of a month show it of hundreds of logs. */
     problems: jsonb('problems').$type<Problem[]>().notNull().default([]),
+    problemCount: integer('problem_count').notNull().generatedAlwaysAs(sql`jsonb_array_length(problems)`),
     best: jsonb('best').$type<BestOption>(),
     /** What could be bought for the machine by this log. */
     choices: jsonb('choices').$type<FundingChoice[]>().notNull(),

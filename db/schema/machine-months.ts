@@ -1,3 +1,4 @@
+import { sql } from 'drizzle-orm'
 import { index, jsonb, pgTable, primaryKey, text } from 'drizzle-orm/pg-core'
 import { updatedAt } from '@/db/columns'
 import type { MonthSummary } from '@/lib/months/summary'
@@ -14,6 +15,8 @@ export const machineMonths = pgTable(
     /** Local month at the site, `YYYY-MM`. */
     month: text('month').notNull(),
     summary: jsonb('summary').$type<MonthSummary>().notNull(),
+    /** Of the summary what another month is held against, as JSON: pages read it of many months. */
+    kinds: text('kinds').notNull().generatedAlwaysAs(sql`(summary -> 'kinds')::text`),
     updatedAt: updatedAt(),
   },
   (table) => [
@@ -22,4 +25,4 @@ export const machineMonths = pgTable(
   ],
 )
 
-export type MachineMonthRow = typeof machineMonths.$inferSelect
+export type MachineMonthRow = Omit<typeof machineMonths.$inferSelect, 'kinds'>

@@ -27,7 +27,7 @@ export const monthTotals = pgTable(
   },
   (table) => [
     primaryKey({ columns: [table.machineId, table.logId, table.month, table.phaseKind] }),
-    index('month_totals_by_month').on(table.siteId, table.month),
+    index('month_totals_by_month').on(table.siteId, table.month, table.machineId, table.logId),
     ofLog(table),
   ],
 )

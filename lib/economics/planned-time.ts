@@ -43,7 +43,9 @@ function shiftsOn(day: LocalDay, calendar: ShiftCalendar, site: Site) {
 
 /** The calendars that name a machine, by their places: all that tells its plan from another's. */
 const calendarsNaming = ({ id, name }: NamedMachine, { calendars = [] }: Site) =>
-  calendars.flatMap(({ machines }, i) => (machines?.some((one) => one === id || one === name) ? i : [])).join()
+  calendars
+    .flatMap(({ machines }, i) => (machines?.some((one) => one === id || one === name) ? i : []))
+    .join()
 
 const plans = rememberedBySite<readonly PlannedStretch[] | null>()
 

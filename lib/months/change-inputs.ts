@@ -6,7 +6,7 @@ import type { Figure } from './figures'
 import { monthBasis, wholeKinds } from './month'
 import { monthReach, weightsOf } from './month-intervals'
 import type { Reach } from './reach'
-import { type ReferenceMonths, referenceKinds } from './reference-months'
+import { referenceKinds } from './reference-months'
 import type { MonthSummary } from './summary'
 
 /** One side of a change: hours run, price of a kWh of the figure, and its energy with its 95 % interval where known. */
@@ -39,7 +39,7 @@ export function changeInputs(
   month: string,
   machine: NamedMachine,
   summary: MonthSummary,
-  reference: ReferenceMonths,
+  reference: { readonly months: readonly { readonly month: string; readonly summary: MonthSummary }[] },
   figure: Figure,
   site: Site,
 ): ChangeInputs | null {
@@ -49,7 +49,8 @@ export function changeInputs(
     return held.spread && monthReach(held, weightsOf(figure), limits).whole
   }
   const fresh = wholeKinds(summary.kinds, monthBasis(month, machine, site).plannedHours)
-  const old = referenceKinds(reference, machine, site)
+  const months = reference.months.map((one) => ({ month: one.month, kinds: one.summary.kinds }))
+  const old = referenceKinds({ months }, machine, site)
   const factors = changeFactors(old, fresh, figure)
   const change = splitChange(old, fresh, figure)
   if (!factors || !change) return null

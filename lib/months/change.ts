@@ -76,34 +76,47 @@ function filled(of: Maybe<Factors>, other: Maybe<Factors>): Factors {
   return { hours: of.hours ?? 0, duty: list('duty'), rate: list('rate'), price: of.price ?? other.price ?? 0 }
 }
 
-const amount = ({ hours, duty, rate, price }: Factors) =>
-  hours * duty.reduce((sum, share, i) => sum + share * rate[i], 0) * price
+function dot(duty: readonly number[], rate: readonly number[]): number {
+  let sum = 0
+  for (let i = 0; i < duty.length; i++) sum += duty[i] * rate[i]
+  return sum
+}
 
+const BIT = Object.fromEntries(CAUSES.map((cause, i) => [cause, 1 << i])) as Record<Cause, number>
+const ALL = (1 << CAUSES.length) - 1
+
+/** Splits the change of hours × Σ duty × rate × price. Pages split thousands: the sums are made once for all sets of causes. */
 function shapley(before: Factors, after: Factors): ChangeSplit {
-  /** The amount with the causes of a set as after, the others as before. */
-  const at = (set: number) => {
-    const pick = <K extends Cause>(cause: K) => (set & (1 << CAUSES.indexOf(cause)) ? after : before)[cause]
-    return amount({ hours: pick('hours'), duty: pick('duty'), rate: pick('rate'), price: pick('price') })
+  const sums = [before.rate, after.rate].map((rate) => [dot(before.duty, rate), dot(after.duty, rate)])
+  // By set of causes: the amount with those as after, the others as before.
+  const values = new Array<number>(ALL + 1)
+  for (let set = 0; set <= ALL; set++) {
+    const sum = sums[set & BIT.rate ? 1 : 0][set & BIT.duty ? 1 : 0]
+    values[set] = (set & BIT.hours ? after : before).hours * sum * (set & BIT.price ? after : before).price
   }
-  const all = (1 << CAUSES.length) - 1
-  const values = Array.from({ length: all + 1 }, (_, set) => at(set))
-  const effects = CAUSES.map((_, cause) => {
-    let sum = 0
-    for (let set = 0; set <= all; set++) {
-      if (set & (1 << cause)) continue
-      sum += weightOf(bitsOf(set)) * (values[set | (1 << cause)] - values[set])
-    }
-    return sum
-  })
   return {
-    change: values[all] - values[0],
-    effects: Object.fromEntries(CAUSES.map((cause, i) => [cause, effects[i]])) as Record<Cause, number>,
+    change: values[ALL] - values[0],
+    effects: {
+      hours: effectOf(BIT.hours, values),
+      duty: effectOf(BIT.duty, values),
+      rate: effectOf(BIT.rate, values),
+      price: effectOf(BIT.price, values),
+    },
   }
+}
+
+function effectOf(bit: number, values: readonly number[]): number {
+  let sum = 0
+  for (let set = 0; set <= ALL; set++)
+    if (!(set & bit)) sum += WEIGHTS[set] * (values[set | bit] - values[set])
+  return sum
 }
 
 const bitsOf = (set: number) => CAUSES.filter((_, i) => set & (1 << i)).length
 const factorial = (n: number): number => (n < 2 ? 1 : n * factorial(n - 1))
 
-/** Share of all orders in which just these causes come before the next. */
-const weightOf = (earlier: number) =>
-  (factorial(earlier) * factorial(CAUSES.length - 1 - earlier)) / factorial(CAUSES.length)
+/** By set of causes: share of all orders in which just these come before the next. */
+const WEIGHTS = Array.from({ length: ALL + 1 }, (_, set) => {
+  const earlier = bitsOf(set)
+  return (factorial(earlier) * factorial(CAUSES.length - 1 - earlier)) / factorial(CAUSES.length)
+})

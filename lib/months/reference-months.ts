@@ -6,7 +6,7 @@ import type { MonthSummary } from './summary'
 
 /** A month of the machine that another is held against; several are their mean. */
 export interface ReferenceMonths {
-  readonly months: readonly { readonly month: string; readonly summary: MonthSummary }[]
+  readonly months: readonly { readonly month: string; readonly kinds: Kinds }[]
 }
 
 type Kinds = MonthSummary['kinds']
@@ -14,9 +14,7 @@ type Kinds = MonthSummary['kinds']
 /** What whole months of a machine, measured and scaled to what each had planned, are in the mean, kind by kind. */
 export function referenceKinds({ months }: ReferenceMonths, machine: NamedMachine, site: Site): Kinds {
   return meanKinds(
-    months.map(({ month, summary }) =>
-      wholeKinds(summary.kinds, monthBasis(month, machine, site).plannedHours),
-    ),
+    months.map(({ month, kinds }) => wholeKinds(kinds, monthBasis(month, machine, site).plannedHours)),
   )
 }
 

@@ -44,8 +44,13 @@ interface Span {
 }
 
 const hours = (ms: number) => ms / MS_PER_S / S_PER_HOUR
-const overlapMs = (a: Span, b: { startMs: number; endMs: number }) =>
-  Math.max(0, Math.min(a.toMs, b.endMs) - Math.max(a.fromMs, b.startMs))
+
+function loggedMsIn({ startMs, endMs }: PlannedStretch, spans: readonly Span[]): number {
+  let sum = 0
+  for (const { fromMs, toMs } of spans)
+    if (fromMs < endMs && toMs > startMs) sum += Math.min(toMs, endMs) - Math.max(fromMs, startMs)
+  return sum
+}
 
 /**
  * Holds recorded time against planned time, by weekday and shift.
@@ -78,7 +83,7 @@ export function representative(
   const seen = planned.map((stretch) => ({
     stretch,
     planned: stretch.endMs - stretch.startMs,
-    logged: spans.reduce((sum, span) => sum + overlapMs(span, stretch), 0),
+    logged: loggedMsIn(stretch, spans),
   }))
   const weekdays = gather(seen.map((one) => ({ ...one, name: String(one.stretch.day.weekday) })))
   const shifts = gather(seen.map((one) => ({ ...one, name: one.stretch.shift })))
@@ -94,12 +99,18 @@ export function representative(
 }
 
 function gather(parts: readonly { name: string; planned: number; logged: number }[]): SeenHours[] {
-  return [...new Set(parts.map(({ name }) => name))].sort().map((name) => {
-    const own = parts.filter((one) => one.name === name)
-    return {
-      name,
-      plannedHours: hours(own.reduce((sum, one) => sum + one.planned, 0)),
-      loggedHours: hours(own.reduce((sum, one) => sum + one.logged, 0)),
-    }
-  })
+  const sums = new Map<string, { planned: number; logged: number }>()
+  for (const { name, planned, logged } of parts) {
+    const sum = sums.get(name)
+    if (sum) {
+      sum.planned += planned
+      sum.logged += logged
+    } else sums.set(name, { planned, logged })
+  }
+  const names = [...sums].sort(([a], [b]) => (a < b ? -1 : 1))
+  return names.map(([name, { planned, logged }]) => ({
+    name,
+    plannedHours: hours(planned),
+    loggedHours: hours(logged),
+  }))
 }

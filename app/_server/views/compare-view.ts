@@ -1,19 +1,14 @@
 import type { Database } from '@/db/client'
 import { type LatestDigest, listLatestDigests } from '@/db/queries/log-digests'
 import { listMachineNames } from '@/db/queries/machines'
-import {
-  latestDigestedMonth,
-  listMachineMonths,
-  listMonthsOfMachines,
-  type MachineMonthDigest,
-} from '@/db/queries/month-digests'
+import { latestDigestedMonth, listMachineMonths, listMonthsOfMachines } from '@/db/queries/month-digests'
 import { DEFAULT_SITE_ID, siteSettings } from '@/db/queries/sites'
 import type { LogFigures } from '@/db/schema/log-digests'
 import type { OptionId } from '@/lib/contract/result'
 import type { Site } from '@/lib/contract/site'
 import { type NamedMachine, plannedHoursOf } from '@/lib/economics/planned-time'
+import type { MonthDigest } from '@/lib/months/month-digest'
 import { J_PER_KWH, S_PER_HOUR } from '@/lib/units'
-import { groupBy } from './group-by'
 import { monthsBefore } from './months-before'
 
 /** What shares and rates of a machine are made of, so that a line's can be made of its machines'. */
@@ -81,7 +76,7 @@ const TREND_MONTHS = 12
 const over = (part: number, whole: number) => (whole > 0 ? part / whole : null)
 
 /** Figures of a machine's month; waste that cannot be separated is left out of the share. */
-function monthFigures(digest: MachineMonthDigest, machine: NamedMachine, site: Site): Figures {
+function monthFigures(digest: MonthDigest, machine: NamedMachine, site: Site): Figures {
   const runningHours = digest.runningS / S_PER_HOUR
   const plannedHours = plannedHoursOf(digest.month, machine, site)
   const sums = {
@@ -124,29 +119,33 @@ function logFigures({ shares, inputKWh, kWhPerCycle }: LogFigures): Figures {
   }
 }
 
-/** Months of every machine since one; of machines that have none since, all that they have. */
-async function monthsOf(db: Database, from: string | undefined, digests: readonly LatestDigest[]) {
-  if (!from) return new Map<string, MachineMonthDigest[]>()
-  const recent = groupBy(await listMachineMonths(db, DEFAULT_SITE_ID, from), (one) => one.machineId)
+/** The trend's months and every machine's digests in them; of machines that have none since, all that they have. */
+async function monthsOf(db: Database, latest: Promise<LatestDigest[]>) {
+  const last = await latestDigestedMonth(db, DEFAULT_SITE_ID)
+  if (!last) return { months: [], byMachine: new Map<string, MonthDigest[]>() }
+  const months = monthsBefore(last, TREND_MONTHS)
+  const [recent, digests] = await Promise.all([listMachineMonths(db, DEFAULT_SITE_ID, months[0]), latest])
   const quiet = digests.filter(({ machineId, startedAt }) => startedAt && !recent.has(machineId))
   const older = await listMonthsOfMachines(
     db,
     quiet.map(({ machineId }) => machineId),
   )
-  return new Map([...recent, ...groupBy(older, (one) => one.machineId)])
+  return { months, byMachine: new Map([...recent, ...older]) }
 }
 
-/** Every machine with its latest month, its trend and its latest log: five queries, however many machines. */
+/** Every machine with its latest month, its trend and its latest log: as many queries however many machines. */
 export async function compareView(db: Database): Promise<CompareView> {
-  const site = await siteSettings(db)
-  const latestMonth = await latestDigestedMonth(db, DEFAULT_SITE_ID)
-  const months = latestMonth ? monthsBefore(latestMonth, TREND_MONTHS) : []
-  const digests = await listLatestDigests(db, DEFAULT_SITE_ID)
+  const latest = listLatestDigests(db, DEFAULT_SITE_ID)
+  const [site, names, digests, { months, byMachine }] = await Promise.all([
+    siteSettings(db),
+    listMachineNames(db, DEFAULT_SITE_ID),
+    latest,
+    monthsOf(db, latest),
+  ])
   const latestOf = new Map(digests.map((one) => [one.machineId, one]))
-  const monthsByMachine = await monthsOf(db, months[0], digests)
-  const rows = (await listMachineNames(db, DEFAULT_SITE_ID)).map(({ id, name, line, trade }): CompareRow => {
+  const rows = names.map(({ id, name, line, trade }): CompareRow => {
     const latest = latestOf.get(id)
-    const own = monthsByMachine.get(id) ?? []
+    const own = byMachine.get(id) ?? []
     const byMonth = new Map(own.map((one) => [one.month, over(one.wasteJ, one.electricJ)]))
     const newest = own.at(-1)
     return {

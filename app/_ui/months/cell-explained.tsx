@@ -191,8 +191,8 @@ function Logs({ machine, timeZone, kind }: { machine: MachineMonthView; timeZone
             <Link href={`/machines/${machine.machineId}?log=${log.logId}#${place}`}>{log.fileName}</Link>{' '}
             <span className="soft">
               {dateOnly(log.startedAt, timeZone)}, {duration(log.durationS)}
-              {log.problems.length > 0
-                ? `, ${log.problems.length === 1 ? 'one thing' : `${count(log.problems.length)} things`} to look at`
+              {log.problemCount
+                ? `, ${log.problemCount === 1 ? 'one thing' : `${count(log.problemCount)} things`} to look at`
                 : ''}
             </span>
           </li>

@@ -21,7 +21,7 @@ export function Quality({ view }: { view: MonthView }) {
   ).length
   const shares = thin.map((machine) => machine.review.month.coverageShare)
   const logs = machines.flatMap((machine) => machine.logs.map((log) => ({ ...log, machine })))
-  const suspicious = logs.filter((log) => log.problems.length > 0 || !log.modelTrusted)
+  const suspicious = logs.filter((log) => log.problemCount !== 0 || !log.modelTrusted)
   return (
     <section className="sheet" aria-labelledby="quality">
       <h2 id="quality">How far to trust this month</h2>
@@ -81,10 +81,19 @@ export function Quality({ view }: { view: MonthView }) {
                   {dateOnly(log.startedAt, site.timeZone)}, {duration(log.durationS)}
                 </span>
                 <ul>
-                  {log.modelTrusted ? null : (
+                  {log.modelTrusted === false ? (
                     <li>The model is not trusted on this log: see its page for why.</li>
-                  )}
-                  {[...new Set(log.problems)].map((problem) => (
+                  ) : null}
+                  {log.problemCount === null ? (
+                    <li>
+                      Analysed by an earlier version: what was wrong with it is told once it is brought up to
+                      date.
+                    </li>
+                  ) : null}
+                  {log.problems === null && log.problemCount ? (
+                    <li>{count(log.problemCount)} things to look at: see its page.</li>
+                  ) : null}
+                  {[...new Set(log.problems ?? [])].map((problem) => (
                     <li key={problem}>{problem}</li>
                   ))}
                 </ul>

@@ -1,0 +1,131 @@
+import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { PGlite } from '@electric-sql/pglite'
+import { sql } from 'drizzle-orm'
+import { drizzle as drizzlePglite } from 'drizzle-orm/pglite'
+import { migrate as migratePglite } from 'drizzle-orm/pglite/migrator'
+import { drizzle as drizzlePostgres } from 'drizzle-orm/postgres-js'
+import { migrate as migratePostgres } from 'drizzle-orm/postgres-js/migrator'
+import postgres from 'postgres'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import type { Database } from '@/db/client'
+import { migrateEmbedded, migrateServer } from '@/db/migrate'
+import { listMonthKinds } from '@/db/queries/machine-months'
+import { listMonths } from '@/db/queries/month-totals'
+import { listMonthQuality, listWorstProblems } from '@/db/queries/views-quality'
+import { emptyServerDatabase, onServer } from './databases'
+
+// Rows that were there before a migration, as the tables were then: written in SQL, as today's schema knows them no more.
+
+const FOLDER = join(process.cwd(), 'db', 'migrations')
+/** The last migration before log digests held problems. */
+const BEFORE_PROBLEMS = '0010_months-closed-and-settings-kept'
+const LOGS = ['sound', 'odd', 'undigested', 'unread']
+const PROBLEMS = [
+  { code: 'sensor-spike', line: null, column: 'p', count: 2, values: { startS: 1, endS: 2 } },
+  { code: 'unreadable-cell', line: 3, column: 'q', count: 1, values: { empty: 1 } },
+]
+const KINDS = [
+  { kind: 'working', seconds: 60, kWh: [1, 0, null, 0, 2], cost: [1, 0, null, 0, 2], heatKWh: 0.5 },
+]
+
+/** A folder with the migrations up to one, itself among them. */
+function migrationsUntil(last: string): string {
+  const folder = mkdtempSync(join(tmpdir(), 'tankward-migrations-'))
+  cpSync(FOLDER, folder, { recursive: true })
+  const path = join(folder, 'meta', '_journal.json')
+  const journal = JSON.parse(readFileSync(path, 'utf8'))
+  const end = journal.entries.findIndex(({ tag }: { tag: string }) => tag === last) + 1
+  writeFileSync(path, JSON.stringify({ ...journal, entries: journal.entries.slice(0, end) }))
+  return folder
+}
+
+async function writeRows(db: Database): Promise<void> {
+  await db.execute(sql`insert into sites (id, settings) values ('site', '{}')`)
+  await db.execute(sql`insert into machines (id, site_id, name, config) values ('m', 'site', 'M', '{}')`)
+  for (const id of LOGS) {
+    await db.execute(
+      sql`insert into logs (machine_id, id, site_id, sha256, file_name, byte_length, state) values ('m', ${id}, 'site', ${id}, ${`${id}.csv`}, 1, 'done')`,
+    )
+    await db.execute(
+      sql`insert into month_totals (machine_id, log_id, site_id, month, phase_kind, seconds, electric_j, motor_loss_j, pump_loss_j, over_relief_j, unloading_j, into_system_j, unaccounted_j, cost, cycles)
+        values ('m', ${id}, 'site', '2026-03', 'working', 60, 1, 0, 0, 0, 0, 1, 0, 0, 1)`,
+    )
+  }
+  for (const id of ['sound', 'odd', 'undigested']) {
+    const analysis = JSON.stringify({ log: { problems: id === 'sound' ? [] : PROBLEMS } })
+    await db.execute(
+      sql`insert into analyses (machine_id, log_id, site_id, engine_version, reading_inputs, computing_inputs, analysis) values ('m', ${id}, 'site', 1, '', '', ${analysis}::text::jsonb)`,
+    )
+  }
+  for (const id of ['sound', 'odd'])
+    await db.execute(
+      sql`insert into log_digests (machine_id, log_id, site_id, received_at, figures, model_trusted, choices, cautions) values ('m', ${id}, 'site', now(), '{}', true, '[]', '{}')`,
+    )
+  await db.execute(
+    sql`insert into month_digests (machine_id, log_id, site_id, month, running_s, electric_j, idle_j, waste_j, cost, cycles) select machine_id, log_id, site_id, '2026-03', 60, 1, 0, 0, 0, 1 from log_digests`,
+  )
+  const summary = JSON.stringify({ logs: 4, cycles: 1, kinds: KINDS })
+  await db.execute(
+    sql`insert into machine_months (machine_id, site_id, month, summary) values ('m', 'site', '2026-03', ${summary}::text::jsonb)`,
+  )
+}
+
+function holds(opened: () => Database): void {
+  it('gives digests of logs stored before the problems of their analyses, counted', async () => {
+    const logs = await listMonthQuality(opened(), 'site', '2026-03')
+    const of = (logId: string) => logs.find((log) => log.logId === logId)
+    expect(of('sound')).toMatchObject({ problemCount: 0, modelTrusted: true })
+    expect(of('odd')).toMatchObject({ problemCount: PROBLEMS.length, modelTrusted: true })
+    const worst = await listWorstProblems(opened(), 'site', '2026-03', 9)
+    expect(worst).toEqual([{ logId: 'odd', problems: PROBLEMS }])
+  })
+
+  it('lists logs whose analysis has no digest among the month’s, as not known', async () => {
+    const logs = await listMonthQuality(opened(), 'site', '2026-03')
+    expect(logs.map(({ logId }) => logId).sort()).toEqual([...LOGS].sort())
+    for (const id of ['undigested', 'unread'])
+      expect(logs.find(({ logId }) => logId === id)).toMatchObject({ problemCount: null, modelTrusted: null })
+  })
+
+  it('reads of months summarised before what others are held against', async () => {
+    const rows = await listMonthKinds(opened(), 'site', ['2026-03', '2026-04'])
+    expect(rows).toEqual([{ machineId: 'm', month: '2026-03', kinds: KINDS }])
+    expect(await listMonths(opened(), 'site')).toEqual(['2026-03'])
+    expect(await listMonths(opened(), 'elsewhere')).toEqual([])
+  })
+}
+
+const early = migrationsUntil(BEFORE_PROBLEMS)
+afterAll(() => rmSync(early, { recursive: true }))
+
+describe('rows from before a migration (PGlite)', () => {
+  let client: PGlite
+  beforeAll(async () => {
+    client = await PGlite.create()
+    await migratePglite(drizzlePglite(client), { migrationsFolder: early })
+    await writeRows(drizzlePglite(client) as unknown as Database)
+    await migrateEmbedded(client)
+  })
+  afterAll(() => client?.close())
+  holds(() => drizzlePglite(client) as unknown as Database)
+})
+
+onServer('rows from before a migration', () => {
+  let client: postgres.Sql
+  let drop: () => Promise<void> = async () => {}
+  beforeAll(async () => {
+    const empty = await emptyServerDatabase()
+    drop = empty.drop
+    client = postgres(empty.url, { max: 1, onnotice: () => {} })
+    await migratePostgres(drizzlePostgres(client), { migrationsFolder: early })
+    await writeRows(drizzlePostgres(client) as unknown as Database)
+    await migrateServer(empty.url)
+  })
+  afterAll(async () => {
+    await client?.end()
+    await drop()
+  })
+  holds(() => drizzlePostgres(client) as unknown as Database)
+})
