@@ -69,14 +69,20 @@ export function holdLeakage(ledger: Ledger, kind: 'work-holding' | 'idle-loaded'
   if (!meters) return null
   const zeros = meters.map(([sensor]) => zeroOf(sensor, ledger, sensor === systemFlow))
   const margin = Math.ceil(SETTLING_S / trace.sampleIntervalS)
-  const flowOf = ({ from, to }: Step) => {
+  const read = meters.map(([{ values: readings }, sign], k) => ({ readings, sign, offset: zeros[k].offset }))
+  const known = new Map<Step, number>()
+  // Asked for several times a step, each of which is many samples.
+  const flowOf = (step: Step) => {
+    const before = known.get(step)
+    if (before !== undefined) return before
+    const { from, to } = step
     let sum = 0
     for (let i = from + margin; i < to - 1; i++) {
-      meters.forEach(([sensor, sign], k) => {
-        sum += sign * (sensor.values[i] - zeros[k].offset)
-      })
+      for (const { readings, sign, offset } of read) sum += sign * (readings[i] - offset)
     }
-    return sum / (to - 1 - from - margin)
+    const flow = sum / (to - 1 - from - margin)
+    known.set(step, flow)
+    return flow
   }
   const steps = segmentation.steps.filter(
     (step) => step.kind === kind && step.to - 1 - step.from > margin && !Number.isNaN(flowOf(step)),
