@@ -39,7 +39,6 @@ const BY_SOURCE: Readonly<Record<string, RemedyCode>> = {
   auxiliaries: 'meter-auxiliaries',
   'hold-or-wait': 'fit-load-pressure',
   'load-or-early-relief': 'fit-relief-return-flow',
-  'hold-leakage': 'fit-relief-return-flow',
 }
 const OF_MOTOR: readonly string[] = ['noLoadLossShare', 'form', 'voltage', 'ratedLoss', 'noLoadCurrent']
 const OF_PUMP: readonly string[] = ['displacement', 'leakage', 'lossTorque', 'constantShare', 'pump-fit']
@@ -61,6 +60,12 @@ function remedyOf(source: string, { sensors, models }: Grounds): RemedyCode | nu
     const isFlow = source === 'displacement' || source === 'leakage'
     if (isFlow) return fitted('pumpFlow') ? 'pump-data-sheet' : 'fit-pump-flow'
     return fitted('power') ? 'pump-data-sheet' : 'fit-power-meter'
+  }
+  if (source === 'hold-leakage') return fitted('returnFlow') ? 'fit-pump-flow' : 'fit-relief-return-flow'
+  if (source === 'pump-states') {
+    // What all pumps of the line give together tells which of them feed it; power tells it where the oil divides.
+    if (!fitted('pumpFlow') && !(fitted('systemFlow') && fitted('returnFlow'))) return 'fit-pump-flow'
+    return fitted('power') ? 'log-faster' : 'fit-power-meter'
   }
   return BY_SOURCE[source] ?? null
 }

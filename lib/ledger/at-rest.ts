@@ -1,5 +1,6 @@
 import type { Step } from '@/lib/phases/stretch'
 import type { Sensor, Sensors } from '@/lib/samples/sensors'
+import { noiseIn } from './rest-noise'
 
 /** Readings at rest that are never negative lie on one side of nil by their mean, unless it is this many times their scatter. */
 const CLEAR_OF_NIL = 3
@@ -37,8 +38,11 @@ function showsOffset({ values }: Sensor, stopped: readonly Step[]): boolean {
   return mean > CLEAR_OF_NIL * Math.sqrt(Math.max(0, squares / count - mean ** 2))
 }
 
-/** The sensors whose readings while the motor stands show their offset. */
-export function offsetsShownAtRest(steps: readonly Step[], sensors: Sensors): ReadonlySet<AtRest> {
+/**
+ * The sensors whose readings while the motor stands show their offset, with the standard deviation of one sample's noise
+ * there, SI: what a mean leaves of it limits how well the offset shows.
+ */
+export function offsetsShownAtRest(steps: readonly Step[], sensors: Sensors): ReadonlyMap<AtRest, number> {
   const stopped = steps.filter(({ kind }) => kind === 'stopped')
   const names: readonly AtRest[] = [
     'pumpPressure',
@@ -51,10 +55,11 @@ export function offsetsShownAtRest(steps: readonly Step[], sensors: Sensors): Re
     'power',
     'speed',
   ]
-  return new Set(
-    names.filter((name) => {
+  return new Map(
+    names.flatMap((name) => {
       const sensor = sensors[name]
-      return sensor !== null && showsOffset(sensor, stopped)
+      if (sensor === null || !showsOffset(sensor, stopped)) return []
+      return [[name, noiseIn(sensor, stopped)] as const]
     }),
   )
 }

@@ -1,14 +1,16 @@
 import type { PhaseKind } from '@/lib/contract/result'
 import type { MachineModel } from '@/lib/machine/machine-model'
+import type { ReliefCurve } from '@/lib/machine/relief'
 import type { Segmentation } from '@/lib/phases/segment'
 import type { Step } from '@/lib/phases/stretch'
 import { ACCOUNT_KEYS } from './account-series'
+import { nodePlan } from './node-plan'
 import { noStreams, type Streams } from './operating-point'
 import type { Doubt } from './propagate'
 import { addShares, kindIndex, TOTALS_LENGTH } from './totals'
 
-/** Seals and spools let no more than this share of the flow into the system while it is held (common practice, no source). */
-const HOLD_LEAK_SHARE = 0.01
+/** Seals and spools let no more than this share of the flow into the system while nothing moves (common practice, no source). */
+const DEAD_HEAD_LEAK_SHARE = 0.01
 
 const isDeadHeaded = (kind: PhaseKind) => kind === 'idle-loaded' || kind === 'work-holding'
 
@@ -24,20 +26,32 @@ function sendElsewhere(streams: Streams, kind: PhaseKind, other: PhaseKind): voi
   streams.metering = streams.intoSystem - streams.work
 }
 
-/** What the totals would be more or less if the leakage of holds, which no meter sees, were the most that is usual. */
-function holdLeakage(steps: readonly Step[], energiesJ: Float64Array): Doubt[] {
+/**
+ * What the totals would be more or less if what seals and spools let into the system while the pump is dead-headed, in
+ * holds and loaded idles, were the most that is usual, where nothing is taken to flow there because no meter says so. It
+ * is missing from what is taken to pass the relief, or, where a meter reads that, from the pump's loss.
+ */
+function deadHeadLeakage(
+  steps: readonly Step[],
+  energiesJ: Float64Array,
+  model: Pick<MachineModel, 'isFixed' | 'machine'>,
+  curve: ReliefCurve,
+): Doubt[] {
   const change = new Float64Array(TOTALS_LENGTH)
   const reliefAt = ACCOUNT_KEYS.indexOf('overRelief')
-  let reliefJ = 0
+  let leakJ = 0
   steps.forEach(({ kind, means }, k) => {
-    const metered = [means.systemFlowM3S, means.returnFlowM3S].some((flow) => !Number.isNaN(flow))
-    if (kind === 'work-holding' && !metered) reliefJ += energiesJ[k * ACCOUNT_KEYS.length + reliefAt]
+    if (!isDeadHeaded(kind)) return
+    const { system, tank } = nodePlan(kind, means, model, curve)
+    if (system !== 'nothing' && tank !== 'relief-line') return
+    const oilJ = DEAD_HEAD_LEAK_SHARE * energiesJ[k * ACCOUNT_KEYS.length + reliefAt]
+    if (!(oilJ > 0)) return
+    leakJ += oilJ
+    change[kindIndex(kind, 'intoSystem')] += oilJ
+    change[kindIndex(kind, 'metering')] += oilJ
+    change[kindIndex(kind, tank === 'return-meter' ? 'pumpLoss' : 'overRelief')] -= oilJ
   })
-  const leakJ = HOLD_LEAK_SHARE * reliefJ
-  if (!(leakJ > 0)) return []
-  change[kindIndex('work-holding', 'overRelief')] = -leakJ
-  change[kindIndex('work-holding', 'intoSystem')] = leakJ
-  return [{ source: 'hold-leakage', change }]
+  return leakJ > 0 ? [{ source: 'hold-leakage', change }] : []
 }
 
 /**
@@ -47,7 +61,8 @@ function holdLeakage(steps: readonly Step[], energiesJ: Float64Array): Doubt[] {
 export function doubtsOf(
   { steps, otherReadings }: Pick<Segmentation, 'steps' | 'otherReadings'>,
   energiesJ: Float64Array,
-  model: Pick<MachineModel, 'motor' | 'isFixed'>,
+  model: Pick<MachineModel, 'motor' | 'isFixed' | 'machine'>,
+  curve: ReliefCurve,
 ): Doubt[] {
   const streams = noStreams()
   const readings = otherReadings().map(({ doubt, steps: others }): Doubt => {
@@ -68,5 +83,5 @@ export function doubtsOf(
     })
     return { source: doubt, change: as.other.map((value, i) => value - as.told[i]) }
   })
-  return model.isFixed ? [...readings, ...holdLeakage(steps, energiesJ)] : readings
+  return model.isFixed ? [...readings, ...deadHeadLeakage(steps, energiesJ, model, curve)] : readings
 }

@@ -6,6 +6,7 @@ import { steadySteps } from './steady-steps'
 export interface Group {
   readonly kind: PhaseKind
   readonly durationS: number
+  readonly samples: number
   readonly means: StretchMeans
 }
 
@@ -23,13 +24,14 @@ export function groupSteps(
 ): Group[] {
   const none = () => ({
     durationS: 0,
+    samples: 0,
     sums: new Float64Array(names.length),
     weights: new Float64Array(names.length),
   })
   const ofKinds = new Map<PhaseKind, Map<number, ReturnType<typeof none>>>()
   // Pumps in different states give different flows at one pressure.
   const byState = names.includes('pumpState')
-  for (const { kind, durationS, means } of steadySteps(steps)) {
+  for (const { kind, durationS, means, from, to } of steadySteps(steps)) {
     const bands = ofKinds.get(kind) ?? new Map<number, ReturnType<typeof none>>()
     ofKinds.set(kind, bands)
     const pressure = Math.round(means.pumpPressurePa / bandPa)
@@ -37,6 +39,7 @@ export function groupSteps(
     const group = bands.get(band) ?? none()
     bands.set(band, group)
     group.durationS += durationS
+    group.samples += to - from
     for (let k = 0; k < names.length; k++) {
       const value = means[names[k]]
       if (Number.isNaN(value)) continue
@@ -52,6 +55,7 @@ export function groupSteps(
     [...bands.values()].map((group) => ({
       kind,
       durationS: group.durationS,
+      samples: group.samples,
       means: meansBy((name) => meanOf(group, name)),
     })),
   )

@@ -176,7 +176,7 @@ export function accountFor(trace: Trace, plate: Machine, corrections: readonly C
         ...(byAuxiliaries ? [{ source: 'auxiliaries' as const, covariance: byAuxiliaries }] : []),
         ...(byPumps ? [{ source: 'pump-states' as const, covariance: byPumps }] : []),
       ],
-      doubtsOf(segmentation, energiesJ, model),
+      doubtsOf(segmentation, energiesJ, model, curve),
     ),
   }
 }

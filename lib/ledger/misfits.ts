@@ -16,7 +16,7 @@ export interface Misfit {
 
 /** A reading at rest beyond this many times its limit is no offset but a reading. */
 const OFFSET_LIMITS = 2
-/** How well a sensor at rest shows its offset, as a share of its limit. */
+/** How well a sensor at rest shows its offset, as a share of its limit; what noise leaves of the mean comes on top. */
 const REST_SHARE = 0.07
 /** A load may keep a little pressure at rest. */
 const REST_LOAD_SHARE = 0.13
@@ -36,7 +36,7 @@ function restMisfits(
   group: Group,
   values: ParameterValues,
   sensors: Sensors,
-  shown: ReadonlySet<AtRest>,
+  shown: ReadonlyMap<AtRest, number>,
 ): Misfit[] {
   if (group.durationS < LEAST_REST_S) return []
   const read = corrected(group.means, values)
@@ -54,9 +54,9 @@ function restMisfits(
   ]
   return pairs.flatMap(([name, reading, miss, share]) => {
     const limit = sensors[name]?.limit ?? Number.NaN
-    return shown.has(name) && Math.abs(reading) < OFFSET_LIMITS * limit
-      ? [{ miss, sd: share * limit + Number.MIN_VALUE }]
-      : []
+    const noise = shown.get(name)
+    if (noise === undefined || !(Math.abs(reading) < OFFSET_LIMITS * limit)) return []
+    return [{ miss, sd: Math.hypot(share * limit, noise / Math.sqrt(group.samples)) + Number.MIN_VALUE }]
   })
 }
 
@@ -143,7 +143,7 @@ export function misfits(
   values: ParameterValues,
   sensors: Sensors,
   machine: Machine,
-  shownAtRest: ReadonlySet<AtRest>,
+  shownAtRest: ReadonlyMap<AtRest, number>,
 ): Misfit[] {
   const model = modelWith(machine, values)
   const out: Misfit[] = []

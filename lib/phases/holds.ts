@@ -1,5 +1,6 @@
 import type { Machine } from '@/lib/contract/machine'
 import type { PhaseKind } from '@/lib/contract/result'
+import { normalBelow } from '@/lib/numeric/normal-below'
 import type { FirstKind } from './classify'
 import { LOAD_SHARE } from './load-tells'
 import type { Stretch } from './stretch'
@@ -108,12 +109,28 @@ const TIMED_INTERVALS = 1.5
 const TIMED_S = 0.1
 const TIMED_LENGTH_SHARE = 0.003
 
-/** Alike by chance come lengths that are told no better than this share of them, unless they are brief: a feed is longer. */
-const TELLING_SHARE = 0.03
+/** Lengths that no timer sets differ by about this share (1 sd; common practice, no source). */
+const UNTIMED_SHARE = 0.04
+/** Lengths that come out alike by chance more often than this show no timer. */
+const BY_CHANCE = 0.02
+/** Runs as brief as this are no feed, whose lengths could be alike by chance. */
 const BRIEF_S = 5
 
+/** Chance that of `others` lengths that no timer sets `alike` or more lie within `apartS` of one that is `middleS`. */
+function chanceAlike(alike: number, others: number, apartS: number, middleS: number): number {
+  const one = 2 * normalBelow(apartS / (UNTIMED_SHARE * middleS)) - 1
+  let ways = 1
+  let chance = 0
+  for (let k = others; k >= alike; k--) {
+    chance += ways * one ** k * (1 - one) ** (others - k)
+    ways *= k / (others - k + 1)
+  }
+  return chance
+}
+
 /**
- * Whether runs last the same every time, as a timer makes them and no load; null where too few whole ones tell.
+ * Whether runs last the same every time, as a timer makes them and no load; null where whole ones are too few, or told
+ * too coarsely, to be alike by anything but chance.
  */
 function areTimed(runs: readonly Run[], stretches: readonly Stretch[]): boolean | null {
   const whole = runs.filter(({ isCut }) => !isCut)
@@ -122,10 +139,11 @@ function areTimed(runs: readonly Run[], stretches: readonly Stretch[]): boolean 
   const middleS = lengths[lengths.length >> 1]
   const { from, to, durationS } = stretches[whole[0].first]
   const apartS = Math.max((TIMED_INTERVALS * durationS) / (to - from), TIMED_S, TIMED_LENGTH_SHARE * middleS)
-  if (middleS > BRIEF_S && apartS > TELLING_SHARE * middleS) return null
-  const alike = lengths.filter((seconds) => Math.abs(seconds - middleS) <= apartS)
-  if (alike.length < TIMED_SHARE * lengths.length) return false
-  return whole.length < LEAST_TIMED ? null : true
+  const alike = lengths.filter((seconds) => Math.abs(seconds - middleS) <= apartS).length
+  if (alike < TIMED_SHARE * lengths.length) return false
+  if (whole.length < LEAST_TIMED) return null
+  const others = lengths.length - 1
+  return middleS <= BRIEF_S || chanceAlike(alike - 1, others, apartS, middleS) < BY_CHANCE ? true : null
 }
 
 /** How a log tells holds from loaded idles. */

@@ -29,7 +29,7 @@ export const parts: Explanations['parts'] = {
   'hold-or-wait':
     'Stretches at the relief’s pressure that end as the pump is unloaded: a hold, or a wait of the valve',
   'load-or-early-relief': 'Levels that come back alike: a relief that opens early, or a load',
-  'hold-leakage': 'Leakage into the system during holds, which no meter sees',
+  'hold-leakage': 'Leakage into the system while nothing moves, which no meter sees',
   'unseen-pumps': 'Pumps that no sensor sees: copies differ by up to 5 %',
   'cycle-spread': 'Spread between cycles',
   'few-cycles': 'Fewer than three cycles logged',

@@ -8,7 +8,7 @@ import { kindIndex } from '@/lib/ledger/totals'
 import { J_PER_KWH } from '@/lib/units'
 import { METER, MOVE, UNLOADED } from '../../laws/hand-duty'
 import { HAND_MACHINE, handRunKW } from '../../laws/hand-machine'
-import { handTrace, type MeterName, type Piece } from '../../laws/hand-trace'
+import { handTrace, type MeterName, type Piece, repeat } from '../../laws/hand-trace'
 
 /** Holds, waits and loads by the project's domain rules (sections 3 and 5); energies from nameplate formulas by hand. */
 const VENTED: Machine = { ...HAND_MACHINE, unloading: { kind: 'vented-relief', pressureBar: 5 } }
@@ -90,6 +90,22 @@ describe('what pressure alone leaves open', () => {
     expect(change?.('work-holding', 'intoSystem')).toBeCloseTo(0.01 * passing, 9)
     expect(change?.('work-holding', 'overRelief')).toBeCloseTo(-0.01 * passing, 9)
     expect(changeOf(ledgerOf(HOLD_S, ['systemFlow', 'power']), 'hold-leakage')).toBeUndefined()
+    expect(changeOf(ledgerOf(HOLD_S, ['pumpFlow', 'returnFlow', 'power']), 'hold-leakage')).toBeUndefined()
+  })
+
+  it('so may a loaded idle; what the return meter does not read is then no loss of the pump', () => {
+    const ledger = accountFor(
+      handTrace(repeat([MOVE, METER, { ...AT_RELIEF, seconds: 20 }], 4), { fitted: ['returnFlow', 'power'] }),
+      HAND_MACHINE,
+    )
+    const change = changeOf(ledger, 'hold-leakage')
+    const passing = ledgerKWh(ledger, ['idle-loaded']).overRelief.value
+    expect(passing).toBeGreaterThan(0.1)
+    expect(change?.('idle-loaded', 'intoSystem')).toBeCloseTo(0.01 * passing, 9)
+    expect(change?.('idle-loaded', 'pumpLoss')).toBeCloseTo(-0.01 * passing, 9)
+    expect(change?.('idle-loaded', 'overRelief')).toBe(0)
+    const { value, low, high } = ledgerKWh(ledger).intoSystem
+    expect(high - value).toBeGreaterThan(Math.hypot(value - low, 0.009 * passing) - 1e-9)
   })
 })
 

@@ -92,6 +92,16 @@ describe('holds by their length', () => {
     expect(read(coarse, true).otherwise?.[1]).toBe('work-metering')
   })
 
+  it('more of them that are alike rule chance out, a few of long ones do not', () => {
+    const at2Hz = (lengths: readonly number[]) =>
+      endingAt(lengths).map((piece) => ({ ...piece, samplesPerS: 2 }))
+    const few = at2Hz([25, 24, 25, 25.5, 25])
+    expect(read(few, true).otherwise?.[1]).toBe('work-metering')
+    const many = at2Hz(Array.from({ length: 16 }, (_, k) => (k % 3 === 0 ? 25.5 : 25)))
+    expect(read(many, true).told[1]).toBe('idle-loaded')
+    expect(read(many, true).otherwise).toBeNull()
+  })
+
   it('of a few the length decides', () => {
     expect(kindsOf([2.5, 2.5])).toEqual(['work-holding'])
     expect(kindsOf([18.1, 18])).toEqual(['idle-loaded'])
