@@ -27,6 +27,7 @@ export type RemedyCode = (typeof REMEDIES)[number]
 
 const BY_SOURCE: Readonly<Record<string, RemedyCode>> = {
   edges: 'log-faster',
+  'to-and-fro': 'log-faster',
   'cycle-spread': 'log-more-cycles',
   'few-cycles': 'log-more-cycles',
   'planned-hours': 'confirm-planned-hours',
@@ -38,6 +39,7 @@ const BY_SOURCE: Readonly<Record<string, RemedyCode>> = {
   finding: 'check-valve',
   auxiliaries: 'meter-auxiliaries',
   'hold-or-wait': 'fit-load-pressure',
+  'short-idles': 'fit-load-pressure',
   'load-or-early-relief': 'fit-relief-return-flow',
 }
 const OF_MOTOR: readonly string[] = ['noLoadLossShare', 'form', 'voltage', 'ratedLoss', 'noLoadCurrent']

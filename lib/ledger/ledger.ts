@@ -22,6 +22,7 @@ import { type DoubtedStep, doubtedSteps, pumpCovariance, settledSteps } from './
 import { reconcile } from './reconcile'
 import { fitRelief, type ReliefLine } from './relief-fit'
 import { type TankLine, tankLine } from './tank-line'
+import { toAndFroDoubt } from './to-and-fro'
 import { totalsOfAlike, totalsOfSteps } from './totals'
 
 /** Everything known of one recording: phases, models fitted to it, the account and how sure it is. */
@@ -176,7 +177,7 @@ export function accountFor(trace: Trace, plate: Machine, corrections: readonly C
         ...(byAuxiliaries ? [{ source: 'auxiliaries' as const, covariance: byAuxiliaries }] : []),
         ...(byPumps ? [{ source: 'pump-states' as const, covariance: byPumps }] : []),
       ],
-      doubtsOf(segmentation, energiesJ, model, curve),
+      [...doubtsOf(segmentation, energiesJ, model, curve), ...toAndFroDoubt(doubtedPumps, model)],
     ),
   }
 }

@@ -46,8 +46,11 @@ export interface Sensitivity {
   readonly doubts: readonly Doubt[]
 }
 
-/** What an interval holds as one thing or the other: kinds of steps, and leakage of holds that no meter sees. */
-export const DOUBT_SOURCES = [...KIND_DOUBTS, 'hold-leakage'] as const
+/**
+ * What an interval holds as one thing or the other: kinds of steps, idles so short that they pass for holds, leakage that no meter sees, and
+ * what pressure and flow do together within a sample while pumps change over to and fro.
+ */
+export const DOUBT_SOURCES = [...KIND_DOUBTS, 'short-idles', 'hold-leakage', 'to-and-fro'] as const
 
 /** Change of every result if what is in doubt were the other way round: no more than a few times in 100 may that be left out. */
 export interface Doubt {

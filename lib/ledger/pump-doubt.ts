@@ -11,6 +11,8 @@ export interface DoubtedStep {
   readonly step: Step
   /** The state (pump.ts, PumpLatch) that is as possible as the one taken. */
   readonly other: number
+  /** Its readings lie between those of two states: the pumps changed over to and fro. */
+  readonly isMixed: boolean
 }
 
 /** A state is settled where any other has less than this chance. */
@@ -33,7 +35,8 @@ export function doubtedSteps(
       if (state === pumpState) continue
       if (other < 0 || chance[k * states + state] > chance[k * states + other]) other = state
     }
-    return mixed[k] === 1 || chance[k * states + other] > DOUBT_CHANCE ? [{ step, other }] : []
+    const isMixed = mixed[k] === 1
+    return isMixed || chance[k * states + other] > DOUBT_CHANCE ? [{ step, other, isMixed }] : []
   })
 }
 

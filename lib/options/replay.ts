@@ -7,7 +7,8 @@ import type { Cycle } from '@/lib/phases/cycles'
 import type { Step } from '@/lib/phases/stretch'
 import { type SupplyChange, together } from './change'
 import { type CarriedOut, carriedOut, type Duty, dutyOfSupply, pointWatts } from './duty'
-import { dutyUnder, sampledPoints } from './points'
+import { kindDoubts } from './kind-doubt'
+import { dutyUnder, type Points, sampledPoints } from './points'
 import { pumpDoubt } from './pump-doubt'
 import { recordingOf, underValues } from './recording'
 import { sampleOf } from './sample'
@@ -136,14 +137,18 @@ export function replayAll(
     }, moved.model)
     return sharesOf(before, moved.model)
   }
-  const byPumps = pumpDoubt(ledger, few, (points, stepsInstead) => {
+  const sharesOn = (points: Points, stepsInstead: readonly Step[]) => {
     const before = beforeBy((basis) => {
       if (basis === 'steps') return dutyOfSupply(loggedSupply(stepsInstead, ledger.trace.timeS, recording))
       return dutyUnder(basis === 'points' ? points : sampledPoints(points, MOST_STEPS), recording)
     }, model)
     return sharesOf(before, model)
-  })
-  const sensitivityOfShares = sensitivity(sharesUnder, ledger.values, ledger.covariance, byPumps)
+  }
+  const byPumps = pumpDoubt(ledger, few, sharesOn)
+  const byKinds = kindDoubts(ledger, sharesUnder(ledger.values), (other, stepsInstead) =>
+    sharesOn(other.pointsAt(agesS).few, sampleOf(stepsInstead, MOST_STEPS)),
+  )
+  const sensitivityOfShares = sensitivity(sharesUnder, ledger.values, ledger.covariance, byPumps, byKinds)
   const dutyOfPoints = dutyUnder(all, recording)
   const loggedFor = beforeBy((basis) => (basis === 'steps' ? dutyOfSupply(supply) : dutyOfPoints), model)
   const runningS = supply.reduce((sum, step) => sum + (step.motorOn ? step.durationS : 0), 0)

@@ -4,7 +4,7 @@ import type { Replayed } from './replay'
 
 /** Covariance of two replayed shares by the sensors and models that both rest on. */
 function covarianceOfShares({ grounds: a }: Replayed, { grounds: b }: Replayed): number {
-  const { rows, covariance, reliefEnds, own } = a.sensitivity
+  const { rows, covariance, reliefEnds, own, doubts } = a.sensitivity
   const slopes = ({ index }: typeof a) => rows.map((row) => (Number.isNaN(row[index]) ? 0 : row[index]))
   const [ofA, ofB] = [slopes(a), slopes(b)]
   let sum = 0
@@ -14,6 +14,11 @@ function covarianceOfShares({ grounds: a }: Replayed, { grounds: b }: Replayed):
   }
   for (const [low, high] of reliefEnds) {
     const perSd = ({ index }: typeof a) => (high[index] - low[index]) / (2 * COVERAGE) || 0
+    sum += perSd(a) * perSd(b)
+  }
+  for (const { change } of doubts) {
+    // One thing or the other: as far to one side as two standard deviations to both.
+    const perSd = ({ index }: typeof a) => change[index] / (2 * COVERAGE) || 0
     sum += perSd(a) * perSd(b)
   }
   for (const one of own) {

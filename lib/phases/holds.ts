@@ -82,23 +82,27 @@ function deadHeadedRuns(
 }
 
 /**
- * Whether length makes a run a hold: one right after work and shorter than the longest hold. Of a run that is cut
- * nobody knows the length: it is what whole runs at its place in the cycle mostly are, where there are any. One that
- * begins after a gap is a hold where every whole run of the log is.
+ * Whether a run is longer than a hold may be. Of a run that is cut nobody knows the length: it is what whole runs at its
+ * place in the cycle mostly are, where there are any.
  */
-function holdByLength(runs: readonly Run[], longestHoldS: number): (run: Run) => boolean {
-  const isShort = (run: Run) => run.durationS < longestHoldS
+function tooLongForHold(runs: readonly Run[], longestHoldS: number): (run: Run) => boolean {
   const whole = runs.filter((run) => !run.isCut && run.followsWork)
-  const idlesLead = (ordinal: number) => {
+  const longLead = (ordinal: number) => {
     const alike = whole.filter((run) => run.ordinal === ordinal)
-    return alike.filter(isShort).length < alike.length / 2
+    return alike.filter(({ durationS }) => durationS < longestHoldS).length < alike.length / 2
   }
-  const onlyHolds = whole.length > 0 && whole.every(isShort)
-  return (run) => {
-    if (!isShort(run)) return false
-    if (run.followsWork === null) return onlyHolds
-    return run.followsWork && !(run.isCut && idlesLead(run.ordinal))
-  }
+  return ({ durationS, isCut, followsWork, ordinal }) =>
+    durationS >= longestHoldS || (isCut && followsWork === true && longLead(ordinal))
+}
+
+/**
+ * Whether length makes a run a hold: one right after work and not too long for one. One that begins after a gap is a hold
+ * where every whole run of the log is.
+ */
+function holdByLength(runs: readonly Run[], isLong: (run: Run) => boolean): (run: Run) => boolean {
+  const whole = runs.filter((run) => !run.isCut && run.followsWork)
+  const onlyHolds = whole.length > 0 && !whole.some(isLong)
+  return (run) => !isLong(run) && (run.followsWork ?? onlyHolds)
 }
 
 /** As many whole runs alike show that their lengths are a timer's; so many of them have to be alike. */
@@ -163,14 +167,17 @@ function openRuns(
   runs: readonly Run[],
   stretches: readonly Stretch[],
   kinds: readonly FirstKind[],
-  { isBlind, standbyPa, longestHoldS }: HoldRules,
+  { isBlind, standbyPa }: HoldRules,
+  isLong: (run: Run) => boolean,
 ): Run[] {
-  return runs.filter(
-    ({ first, last, durationS, followsWork, isCut }) =>
+  return runs.filter((run) => {
+    const { first, last, followsWork, isCut } = run
+    return (
       followsWork === true &&
-      (isCut ? isBlind && durationS >= longestHoldS : kinds[last + 1] === 'idle-unloaded') &&
-      stretches.slice(first, last + 1).every((stretch) => evidenceOf(stretch, standbyPa) === null),
-  )
+      (isCut ? isBlind && isLong(run) : kinds[last + 1] === 'idle-unloaded') &&
+      stretches.slice(first, last + 1).every((stretch) => evidenceOf(stretch, standbyPa) === null)
+    )
+  })
 }
 
 /**
@@ -187,14 +194,14 @@ export function tellHolds(
   const { longestHoldS, standbyPa, isBlind } = rules
   const out: PhaseKind[] = kinds.map((kind) => (kind === 'dead-headed' ? 'idle-loaded' : kind))
   const runs = deadHeadedRuns(stretches, kinds, longestHoldS)
-  const byLength = holdByLength(runs, longestHoldS)
-  const ends = openRuns(runs, stretches, kinds, rules)
+  const isLong = tooLongForHold(runs, longestHoldS)
+  const byLength = holdByLength(runs, isLong)
+  const ends = openRuns(runs, stretches, kinds, rules, isLong)
   const timed = areTimed(ends, stretches)
   const byTimer = new Set(timed === null ? [] : ends)
   for (const run of runs) {
-    const isShort = run.durationS < longestHoldS
     if (byTimer.has(run)) {
-      const untimed = isShort ? 'work-holding' : isBlind ? 'work-metering' : 'idle-loaded'
+      const untimed = !isLong(run) ? 'work-holding' : isBlind ? 'work-metering' : 'idle-loaded'
       out.fill(timed ? 'idle-loaded' : untimed, run.first, run.last + 1)
       continue
     }
@@ -203,7 +210,7 @@ export function tellHolds(
       .map((stretch) => evidenceOf(stretch, standbyPa) ?? byLength(run))
     joinShort(holds, stretches, run.first)
     const inCycle = run.followsWork && run.last + 1 < kinds.length && isWork(kinds[run.last + 1])
-    const otherwise = isBlind && inCycle && !isShort ? 'work-metering' : 'idle-loaded'
+    const otherwise = isBlind && inCycle && isLong(run) ? 'work-metering' : 'idle-loaded'
     holds.forEach((hold, k) => {
       const told = evidenceOf(stretches[run.first + k], standbyPa) !== null
       out[run.first + k] = hold ? 'work-holding' : told ? 'idle-loaded' : otherwise
@@ -219,7 +226,8 @@ export function waitsAreTimed(
   rules: HoldRules,
 ): boolean {
   const runs = deadHeadedRuns(stretches, kinds, rules.longestHoldS)
-  return areTimed(openRuns(runs, stretches, kinds, rules), stretches) === true
+  const isLong = tooLongForHold(runs, rules.longestHoldS)
+  return areTimed(openRuns(runs, stretches, kinds, rules, isLong), stretches) === true
 }
 
 /**
@@ -233,15 +241,15 @@ export function otherwiseTold(
   rules: HoldRules,
 ): PhaseKind[] | null {
   const runs = deadHeadedRuns(stretches, kinds, rules.longestHoldS)
-  const ends = openRuns(runs, stretches, kinds, rules)
+  const isLong = tooLongForHold(runs, rules.longestHoldS)
+  const ends = openRuns(runs, stretches, kinds, rules, isLong)
   const timed = areTimed(ends, stretches)
-  const open = ends.filter(
-    ({ durationS }) => durationS < rules.longestHoldS || (rules.isBlind && timed === null),
-  )
+  const open = ends.filter((run) => !isLong(run) || (rules.isBlind && timed === null))
   if (open.length === 0) return null
   const out = [...told]
-  for (const { first, last, durationS } of open) {
-    const atWork = durationS < rules.longestHoldS ? 'work-holding' : 'work-metering'
+  for (const run of open) {
+    const { first, last } = run
+    const atWork = isLong(run) ? 'work-metering' : 'work-holding'
     for (let k = first; k <= last; k++) out[k] = told[k] === 'idle-loaded' ? atWork : 'idle-loaded'
   }
   return out

@@ -28,8 +28,10 @@ export const parts: Explanations['parts'] = {
   'pump-states': 'Which pumps fed the line, where no reading tells',
   'hold-or-wait':
     'Stretches at the relief’s pressure that end as the pump is unloaded: a hold, or a wait of the valve',
+  'short-idles': 'Stretches at the relief’s pressure so short that they pass for holds: they may be idles',
   'load-or-early-relief': 'Levels that come back alike: a relief that opens early, or a load',
   'hold-leakage': 'Leakage into the system while nothing moves, which no meter sees',
+  'to-and-fro': 'Pressure and flow that go up and down together while pumps change over to and fro',
   'unseen-pumps': 'Pumps that no sensor sees: copies differ by up to 5 %',
   'cycle-spread': 'Spread between cycles',
   'few-cycles': 'Fewer than three cycles logged',

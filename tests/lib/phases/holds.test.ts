@@ -102,6 +102,15 @@ describe('holds by their length', () => {
     expect(read(many, true).otherwise).toBeNull()
   })
 
+  it('one that the motor’s stop cuts short is what whole ones at its place are', () => {
+    const stopped: Piece = { kind: 'stopped', seconds: 20 }
+    const cutAfter = (lengths: readonly number[]) =>
+      told([...endingAt(lengths), move, dead(8), stopped], true).at(-2)
+    expect(cutAfter([19.8, 19, 20.6, 21.4])).toBe('work-metering')
+    expect(cutAfter([18.1, 18, 18.1, 18])).toBe('idle-loaded')
+    expect(cutAfter([8.4, 9.6, 8.9, 10.2])).toBe('work-holding')
+  })
+
   it('of a few the length decides', () => {
     expect(kindsOf([2.5, 2.5])).toEqual(['work-holding'])
     expect(kindsOf([18.1, 18])).toEqual(['idle-loaded'])

@@ -1,0 +1,56 @@
+import type { Ledger } from '@/lib/ledger/ledger'
+import type { Doubt } from '@/lib/ledger/propagate'
+import type { Step } from '@/lib/phases/stretch'
+import { type Recording, recordingOf } from './recording'
+
+/** Idles from this length on pass for holds where neither a signal nor a person says how long holds last, s (domain rule). */
+const SHORT_IDLE_S = 5
+
+/** The steps of a recording with kinds that are as possible as those taken. */
+interface OtherSteps {
+  readonly source: Doubt['source']
+  readonly ledger: Ledger
+}
+
+function made(ledger: Ledger): OtherSteps[] {
+  const { segmentation, plate } = ledger
+  const { steps } = segmentation
+  const readings = segmentation.otherReadings()
+  const isOpen = (k: number) => readings.some((reading) => reading.steps[k].kind !== steps[k].kind)
+  const others: { source: Doubt['source']; of: readonly Step[] }[] = readings.map(({ doubt, steps: of }) => ({
+    source: doubt,
+    of,
+  }))
+  if (plate.longestHoldS === undefined) {
+    const shorter = segmentation.stepsWithLongestHold(SHORT_IDLE_S)
+    // What is in doubt by itself is not doubted twice.
+    others.push({ source: 'short-idles', of: shorter.map((step, k) => (isOpen(k) ? steps[k] : step)) })
+  }
+  return others.flatMap(({ source, of }) =>
+    of.some(({ kind }, k) => kind !== steps[k].kind)
+      ? [{ source, ledger: { ...ledger, segmentation: { ...segmentation, steps: of } } }]
+      : [],
+  )
+}
+
+const known = new WeakMap<Ledger, OtherSteps[]>()
+
+/**
+ * What saved shares owe to stretches of which length or pressure alone tells what they are: a hold or a short idle, a feed
+ * or a valve's wait, a load or an early relief. The same changes on the log as it may as well be read. Nothing where
+ * signals, meters or a person tell.
+ * @param taken the saved shares on the log as it is read
+ * @param shares the saved shares on the log with other kinds of steps
+ */
+export function kindDoubts(
+  ledger: Ledger,
+  taken: Float64Array,
+  shares: (recording: Recording, steps: readonly Step[]) => Float64Array,
+): readonly Doubt[] {
+  const others = known.get(ledger) ?? made(ledger)
+  known.set(ledger, others)
+  return others.map(({ source, ledger: other }): Doubt => {
+    const change = shares(recordingOf(other), other.segmentation.steps).map((share, k) => share - taken[k])
+    return { source, change }
+  })
+}
