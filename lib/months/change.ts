@@ -1,6 +1,7 @@
+import type { PhaseKind } from '@/lib/contract/result'
 import { S_PER_HOUR } from '@/lib/units'
 import { CAUSES, type Cause, type ChangeSplit } from './causes'
-import { type Figure, figureIndex } from './figures'
+import { FIGURES, type Figure, figureIndex } from './figures'
 import { runningHoursOf } from './month'
 import type { KindSums } from './summary'
 
@@ -20,29 +21,78 @@ export interface Factors {
   readonly price: number
 }
 
-type Maybe<F> = { readonly [K in keyof F]: F[K] extends number ? number | null : readonly (number | null)[] }
+/** Two months side by side: what all figures share of hours and duty. */
+interface Sides {
+  readonly kinds: readonly PhaseKind[]
+  readonly before: Side
+  readonly after: Side
+}
 
-const ratio = (a: number, b: number) => (b > 0 ? a / b : null)
+interface Side {
+  /** In the order of `kinds`; undefined where the month has no such phase. */
+  readonly own: readonly (KindSums | undefined)[]
+  readonly hours: number
+  readonly duty: number[]
+}
 
-/** A month's factors; null where it says nothing of one: no such phase, nothing that could be priced. */
-function factorsOf(
-  kinds: readonly KindSums[],
-  names: readonly string[],
-  figure: Figure,
-): Maybe<Factors> | null {
+/** Null where a month did not run. */
+function sidesOf(before: readonly KindSums[], after: readonly KindSums[]): Sides | null {
+  const kinds = [...new Set([...before, ...after].map(({ kind }) => kind))]
+  const [old, fresh] = [sideOf(before, kinds), sideOf(after, kinds)]
+  return old.hours === 0 || fresh.hours === 0 ? null : { kinds, before: old, after: fresh }
+}
+
+function sideOf(sums: readonly KindSums[], kinds: readonly PhaseKind[]): Side {
+  const own = kinds.map((name) => sums.find(({ kind }) => kind === name))
+  const hours = runningHoursOf(sums)
+  return { own, hours, duty: own.map((one) => (one ? one.seconds / S_PER_HOUR / hours : 0)) }
+}
+
+/** A figure's rates, null where a month has no such phase, and its price, null where nothing could be priced. */
+interface Rates {
+  readonly rate: (number | null)[]
+  readonly price: number | null
+}
+
+/** Null where the month could not separate the figure. */
+function ratesOf({ own }: Side, k: number): Rates | null {
+  const rate: (number | null)[] = []
+  let cost = 0
+  let total = 0
+  for (const one of own) {
+    if (!one) {
+      rate.push(null)
+      continue
+    }
+    const [kWh, money] = [one.kWh[k], one.cost[k]]
+    if (kWh === null || money === null) return null
+    const hours = one.seconds / S_PER_HOUR
+    rate.push(hours > 0 ? kWh / hours : null)
+    cost += money
+    total += kWh
+  }
+  return { rate, price: total === 0 ? null : cost / total }
+}
+
+/** What one month says nothing of is as in the other. */
+function filled({ hours, duty }: Side, of: Rates, other: Rates): Factors {
+  const rate = of.rate.map((value, i) => value ?? other.rate[i] ?? 0)
+  return { hours, duty, rate, price: of.price ?? other.price ?? 0 }
+}
+
+function factorsOf({ before, after }: Sides, figure: Figure): { before: Factors; after: Factors } | null {
   const k = figureIndex(figure)
-  const hours = runningHoursOf(kinds)
-  const own = names.map((name) => kinds.find(({ kind }) => kind === name))
-  if (own.some((one) => one && (one.kWh[k] === null || one.cost[k] === null))) return null
-  const kWh = own.map((one) => one?.kWh[k] ?? 0)
-  const cost = own.reduce((sum, one) => sum + (one?.cost[k] ?? 0), 0)
-  const ofHours = own.map((one) => (one ? one.seconds / S_PER_HOUR : 0))
-  const total = kWh.reduce((sum, one) => sum + one, 0)
+  const [old, fresh] = [ratesOf(before, k), ratesOf(after, k)]
+  return old && fresh && { before: filled(before, old, fresh), after: filled(after, fresh, old) }
+}
+
+function changeOf(sides: Sides, figure: Figure): FigureChange | null {
+  const factors = factorsOf(sides, figure)
+  if (!factors) return null
+  const sums = sumsOf(factors.before, factors.after)
   return {
-    hours,
-    duty: ofHours.map((one) => ratio(one, hours)),
-    rate: ofHours.map((one, i) => ratio(kWh[i], one)),
-    price: total === 0 ? null : cost / total,
+    kWh: shapley({ hours: factors.before.hours, price: 1 }, { hours: factors.after.hours, price: 1 }, sums),
+    cost: shapley(factors.before, factors.after, sums),
   }
 }
 
@@ -57,23 +107,26 @@ export function splitChange(
   after: readonly KindSums[],
   figure: Figure,
 ): FigureChange | null {
-  const factors = changeFactors(before, after, figure)
-  if (!factors) return null
-  const { before: a, after: b } = factors
-  return { kWh: shapley({ ...a, price: 1 }, { ...b, price: 1 }), cost: shapley(a, b) }
+  const sides = sidesOf(before, after)
+  return sides && changeOf(sides, figure)
+}
+
+/** The same of every figure: pages split thousands, and hours and duty are those of all. */
+export function splitChanges(
+  before: readonly KindSums[],
+  after: readonly KindSums[],
+): Readonly<Record<Figure, FigureChange | null>> {
+  const sides = sidesOf(before, after)
+  const changes: Partial<Record<Figure, FigureChange | null>> = {}
+  for (const figure of FIGURES) changes[figure] = sides && changeOf(sides, figure)
+  return changes as Record<Figure, FigureChange | null>
 }
 
 /** The two months' factors, each list in the order of `kinds`; null as in `splitChange`. */
 export function changeFactors(before: readonly KindSums[], after: readonly KindSums[], figure: Figure) {
-  const kinds = [...new Set([...before, ...after].map(({ kind }) => kind))]
-  const [old, fresh] = [factorsOf(before, kinds, figure), factorsOf(after, kinds, figure)]
-  if (!old || !fresh || old.hours === 0 || fresh.hours === 0) return null
-  return { kinds, before: filled(old, fresh), after: filled(fresh, old) }
-}
-
-function filled(of: Maybe<Factors>, other: Maybe<Factors>): Factors {
-  const list = (name: 'duty' | 'rate') => of[name].map((value, i) => value ?? other[name][i] ?? 0)
-  return { hours: of.hours ?? 0, duty: list('duty'), rate: list('rate'), price: of.price ?? other.price ?? 0 }
+  const sides = sidesOf(before, after)
+  const factors = sides && factorsOf(sides, figure)
+  return factors && { kinds: sides.kinds, ...factors }
 }
 
 function dot(duty: readonly number[], rate: readonly number[]): number {
@@ -85,9 +138,16 @@ function dot(duty: readonly number[], rate: readonly number[]): number {
 const BIT = Object.fromEntries(CAUSES.map((cause, i) => [cause, 1 << i])) as Record<Cause, number>
 const ALL = (1 << CAUSES.length) - 1
 
-/** Splits the change of hours × Σ duty × rate × price. Pages split thousands: the sums are made once for all sets of causes. */
-function shapley(before: Factors, after: Factors): ChangeSplit {
-  const sums = [before.rate, after.rate].map((rate) => [dot(before.duty, rate), dot(after.duty, rate)])
+/** Σ duty × rate, by whether the rate is as after, then by whether the duty is. */
+const sumsOf = (before: Factors, after: Factors) =>
+  [before.rate, after.rate].map((rate) => [dot(before.duty, rate), dot(after.duty, rate)])
+
+/** Splits the change of hours × sum × price. */
+function shapley(
+  before: Pick<Factors, 'hours' | 'price'>,
+  after: Pick<Factors, 'hours' | 'price'>,
+  sums: readonly (readonly number[])[],
+): ChangeSplit {
   // By set of causes: the amount with those as after, the others as before.
   const values = new Array<number>(ALL + 1)
   for (let set = 0; set <= ALL; set++) {

@@ -71,46 +71,50 @@ export function representative(
   if (leftOutS > 0) note('recorded-twice', { hours: leftOutS / S_PER_HOUR })
   if (planned === null) {
     note('no-calendar')
-    const weekdays = gather(
-      spans.map((span) => ({
-        name: String(wallClock(span.fromMs, timeZone).weekday),
-        planned: 0,
-        logged: span.toMs - span.fromMs,
-      })),
-    )
-    return { weekdays, shifts: [], notes }
+    const byWeekday = new Map<string, SeenMs>()
+    for (const { fromMs, toMs } of spans)
+      add(byWeekday, String(wallClock(fromMs, timeZone).weekday), 0, toMs - fromMs)
+    return { weekdays: inOrder(byWeekday), shifts: [], notes }
   }
-  const seen = planned.map((stretch) => ({
-    stretch,
-    planned: stretch.endMs - stretch.startMs,
-    logged: loggedMsIn(stretch, spans),
-  }))
-  const weekdays = gather(seen.map((one) => ({ ...one, name: String(one.stretch.day.weekday) })))
-  const shifts = gather(seen.map((one) => ({ ...one, name: one.stretch.shift })))
+  const [byWeekday, byShift] = [new Map<string, SeenMs>(), new Map<string, SeenMs>()]
+  let plannedLoggedMs = 0
+  for (const stretch of planned) {
+    const ms = stretch.endMs - stretch.startMs
+    const logged = loggedMsIn(stretch, spans)
+    plannedLoggedMs += logged
+    add(byWeekday, String(stretch.day.weekday), ms, logged)
+    add(byShift, stretch.shift, ms, logged)
+  }
+  const [weekdays, shifts] = [inOrder(byWeekday), inOrder(byShift)]
   const isUnseen = (one: SeenHours) => one.loggedHours < SEEN_SHARE * one.plannedHours
   const missing = weekdays.filter(isUnseen).map(({ name }) => name)
   if (missing.length > 0) note('weekday-not-logged', { weekdays: missing.join(' ') })
   for (const { name, plannedHours } of shifts.filter(isUnseen))
     note('shift-not-logged', { shift: name, plannedHours })
   const loggedMs = spans.reduce((sum, { fromMs, toMs }) => sum + toMs - fromMs, 0)
-  const outsideMs = loggedMs - seen.reduce((sum, one) => sum + one.logged, 0)
+  const outsideMs = loggedMs - plannedLoggedMs
   if (outsideMs > OUTSIDE_SHARE * loggedMs) note('outside-shifts', { hours: hours(outsideMs) })
   return { weekdays, shifts, notes }
 }
 
-function gather(parts: readonly { name: string; planned: number; logged: number }[]): SeenHours[] {
-  const sums = new Map<string, { planned: number; logged: number }>()
-  for (const { name, planned, logged } of parts) {
-    const sum = sums.get(name)
-    if (sum) {
-      sum.planned += planned
-      sum.logged += logged
-    } else sums.set(name, { planned, logged })
-  }
-  const names = [...sums].sort(([a], [b]) => (a < b ? -1 : 1))
-  return names.map(([name, { planned, logged }]) => ({
-    name,
-    plannedHours: hours(planned),
-    loggedHours: hours(logged),
-  }))
+interface SeenMs {
+  planned: number
+  logged: number
 }
+
+function add(sums: Map<string, SeenMs>, name: string, planned: number, logged: number): void {
+  const sum = sums.get(name)
+  if (sum) {
+    sum.planned += planned
+    sum.logged += logged
+  } else sums.set(name, { planned, logged })
+}
+
+const inOrder = (sums: ReadonlyMap<string, SeenMs>): SeenHours[] =>
+  [...sums]
+    .sort(([a], [b]) => (a < b ? -1 : 1))
+    .map(([name, { planned, logged }]) => ({
+      name,
+      plannedHours: hours(planned),
+      loggedHours: hours(logged),
+    }))

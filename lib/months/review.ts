@@ -1,6 +1,6 @@
 import type { Site } from '@/lib/contract/site'
 import { type NamedMachine, plannedStretches } from '@/lib/economics/planned-time'
-import { type FigureChange, splitChange } from './change'
+import { type FigureChange, splitChanges } from './change'
 import { type MonthCharges, monthCharges } from './charges'
 import { FIGURES, type Figure } from './figures'
 import { type MachineMonth, machineMonth, monthBasis, runningHoursOf, wholeKinds } from './month'
@@ -48,8 +48,7 @@ export function reviewMachine(
   const changes = (reference: Reference) => {
     const of = references[reference]
     if (!of || of.months.length === 0) return null
-    const before = referenceKinds(of, machine, site)
-    return named(FIGURES, (figure) => splitChange(before, whole, figure))
+    return splitChanges(referenceKinds(of, machine, site), whole)
   }
   const hours = runningHoursOf(summary.kinds)
   return {

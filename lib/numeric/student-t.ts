@@ -23,6 +23,16 @@ export function studentWithin(t: number, degrees: number): number {
  * whole number of at least 1. By halving: to the last digits, for any degrees.
  */
 export function studentFactor(within: number, degrees: number): number {
+  const key = `${within} ${degrees}`
+  const factor = factors.get(key) ?? factorByHalving(within, degrees)
+  factors.set(key, factor)
+  return factor
+}
+
+/** Found so far: intervals of hundreds of machines ask for the same few. */
+const factors = new Map<string, number>()
+
+function factorByHalving(within: number, degrees: number): number {
   let low = 0
   let high = 1
   while (studentWithin(high, degrees) < within) high *= 2
