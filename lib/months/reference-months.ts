@@ -1,6 +1,6 @@
 import type { Site } from '@/lib/contract/site'
 import type { NamedMachine } from '@/lib/economics/planned-time'
-import { FIGURES } from './figures'
+import { FIGURE_COUNT } from './figures'
 import { monthBasis, wholeKinds } from './month'
 import type { MonthSummary } from './summary'
 
@@ -20,21 +20,28 @@ export function referenceKinds({ months }: ReferenceMonths, machine: NamedMachin
 
 /** The mean of several months kind by kind; a figure that one of them could not separate is not known. */
 function meanKinds(months: readonly Kinds[]): Kinds {
+  if (months.length === 1) return months[0]
   const share = 1 / months.length
   const names = [...new Set(months.flatMap((kinds) => kinds.map(({ kind }) => kind)))]
   return names.map((kind) => {
-    const own = months.flatMap((kinds) => kinds.find((one) => one.kind === kind) ?? [])
-    const mean = (values: readonly (number | null)[]) =>
-      values.reduce(
-        (sum: number | null, value) => (sum === null || value === null ? null : sum + value * share),
-        0,
-      )
-    return {
-      kind,
-      seconds: own.reduce((sum, one) => sum + one.seconds * share, 0),
-      kWh: FIGURES.map((_, k) => mean(own.map((one) => one.kWh[k]))),
-      cost: FIGURES.map((_, k) => mean(own.map((one) => one.cost[k]))),
-      heatKWh: own.reduce((sum, one) => sum + one.heatKWh * share, 0),
+    const mean = { kind, seconds: 0, kWh: nothing(), cost: nothing(), heatKWh: 0 }
+    for (const kinds of months) {
+      const one = kinds.find((each) => each.kind === kind)
+      if (!one) continue
+      mean.seconds += one.seconds * share
+      mean.heatKWh += one.heatKWh * share
+      addShare(mean.kWh, one.kWh, share)
+      addShare(mean.cost, one.cost, share)
     }
+    return mean
   })
+}
+
+const nothing = () => new Array<number | null>(FIGURE_COUNT).fill(0)
+
+function addShare(sum: (number | null)[], values: readonly (number | null)[], share: number): void {
+  for (let k = 0; k < sum.length; k++) {
+    const [held, value] = [sum[k], values[k]]
+    sum[k] = held === null || value === null ? null : held + value * share
+  }
 }
