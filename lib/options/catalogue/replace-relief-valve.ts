@@ -9,7 +9,7 @@ import type { SupplyStep, WorkingStep } from '../supply'
 
 /** A load this far below the pump is held back by a flow control, which then sets the flow. */
 const THROTTLED_SHARE = 0.2
-/** What a leaking valve passes may be this share of a stroke's flow at most, else it is no leak. */
+/** What a leaking valve passes counts as lost up to this share of a stroke's flow; without a load pressure, more is what a flow control leaves over. */
 const MOST_LOST_SHARE = 0.5
 
 /** No relief holds tight nearer to its setting (common practice, no source). */
@@ -64,10 +64,13 @@ function mend(step: WorkingStep, fitted: ReliefCurve, { leakPerPa, old, sound }:
       step.kind === 'work-metering'
         ? Math.max(0, step.reliefM3S)
         : leakPerPa * step.pressurePa + reliefFlowM3S(old, step.pressurePa)
-    const lost = Math.min(passed, MOST_LOST_SHARE * step.systemM3S)
-    step.reliefM3S = Math.max(0, step.reliefM3S - lost)
-    toFlow(step, step.systemM3S + lost)
-    return
+    const most = MOST_LOST_SHARE * step.systemM3S
+    if (passed <= most || !Number.isNaN(step.loadPa)) {
+      const lost = Math.min(passed, most)
+      step.reliefM3S = Math.max(0, step.reliefM3S - lost)
+      toFlow(step, step.systemM3S + lost)
+      return
+    }
   }
   if (!(step.reliefM3S > 0) || step.kind === 'idle-unloaded' || step.kind === 'work-moving') return
   // The same flow over a valve with a shorter span: a higher pressure, up to where both lines meet.

@@ -138,6 +138,19 @@ describe('sound relief valve', () => {
     expect(option.cycleTimeChangeShare).toBeLessThan(-0.1)
   })
 
+  it('where no load pressure tells, more than half of a stroke’s flow is what a flow control leaves over', () => {
+    const { share } = savingOn(ledgerOf(duty, HAND_MACHINE, ['systemFlow', 'returnFlow', 'power']), id)
+    // 115 bar: 25.4 of 61.4 L/min are lost. 130 bar: 45.4 pass beside 40.9, and do so at a higher pressure over the new
+    // valve, that of the line from 144 bar, 0.9 of the setting, to 160.
+    const flow = handFlowLpm(115) - earlyLpm(115)
+    const timeS = (8 * flow) / handFlowLpm(115)
+    const later = 144 + (16 * earlyLpm(130)) / 85.5
+    const idleRunKW = 20 * handRunKW(160) + 6 * handRunKW(80)
+    const before = idleRunKW + 8 * handRunKW(115) + 8 * handRunKW(130)
+    const after = idleRunKW + timeS * handRunKW(115) + 8 * handRunKW(later)
+    expect(share.value).toBeCloseTo((before - after) / before, 2)
+  })
+
   it('a sound valve is left alone', () => {
     expect(reasonsOf(id, ledgerOf(DUTY, HAND_MACHINE, METERED))).toEqual(['relief-healthy'])
   })
