@@ -1,8 +1,8 @@
 import { FEW_CYCLES_SHARE_SD } from '@/lib/ledger/over-year'
 import { studentFactor } from '@/lib/numeric/student-t'
-import { FIGURE_COUNT, FIGURES, type Figure } from './figures'
+import { FIGURES, type Figure } from './figures'
 import { runningHoursOf, unloggedFactor } from './month'
-import { COVERAGE, reachOf } from './month-spread'
+import { COVERAGE, reachOf, weighedVariance } from './month-spread'
 import type { Reach } from './reach'
 import type { MonthSummary } from './summary'
 import { WASTE_KINDS } from './waste'
@@ -71,10 +71,7 @@ function dayReachPerHour(
 ): number {
   const { days, meanHours, covariance } = daySpread
   if (covariance === null) return COVERAGE * FEW_CYCLES_SHARE_SD * Math.abs(rate)
-  let variance = 0
-  for (let i = 0; i < FIGURE_COUNT; i++)
-    for (let j = 0; j < FIGURE_COUNT; j++)
-      variance += weights[i] * weights[j] * covariance[i * FIGURE_COUNT + j]
+  const variance = weighedVariance(covariance, weights)
   const unloggedDays = Math.max(1, unloggedHours / meanHours)
   return studentFactor(LEVEL, days - 1) * Math.sqrt(Math.max(0, variance) * (1 / days + 1 / unloggedDays))
 }

@@ -66,15 +66,28 @@ export function sumSpreads(spreads: readonly MonthSpread[]): MonthSpread | null 
   }))
 }
 
+/** Variance of a weighed sum of figures. @param covariance row by row, in the order of FIGURES */
+export function weighedVariance(covariance: readonly number[], weights: readonly number[]): number {
+  let variance = 0
+  for (let i = 0; i < FIGURE_COUNT; i++) {
+    // Mostly one figure is asked for alone.
+    if (weights[i] === 0) continue
+    for (let j = 0; j < FIGURE_COUNT; j++)
+      variance += weights[i] * weights[j] * covariance[i * FIGURE_COUNT + j]
+  }
+  return variance
+}
+
 /** How far the 95 % interval of a weighed sum of figures reaches, kWh. @param weights in the order of FIGURES */
 export function reachOf(of: MonthSpread, weights: readonly number[]): { below: number; above: number } {
   const weigh = (values: readonly number[]) => values.reduce((sum, value, k) => sum + weights[k] * value, 0)
-  let variance = 0
-  for (let i = 0; i < FIGURE_COUNT; i++)
-    for (let j = 0; j < FIGURE_COUNT; j++)
-      variance += weights[i] * weights[j] * of.independent[i * FIGURE_COUNT + j]
-  const plates = of.shared[0].map((_, k) => weigh(of.shared.map((row) => row[k])))
-  const even = COVERAGE * Math.sqrt(Math.max(0, variance) + plates.reduce((sum, x) => sum + x * x, 0))
+  let plates = 0
+  for (let k = 0; k < of.shared[0].length; k++) {
+    let moved = 0
+    for (let i = 0; i < FIGURE_COUNT; i++) moved += weights[i] * of.shared[i][k]
+    plates += moved * moved
+  }
+  const even = COVERAGE * Math.sqrt(Math.max(0, weighedVariance(of.independent, weights)) + plates)
   const ends = of.ends.map((pair) => pair.map(weigh))
   return {
     below: Math.hypot(even, ...ends.map((pair) => Math.min(0, ...pair))),

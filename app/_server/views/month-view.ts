@@ -122,12 +122,16 @@ async function toldProblems(db: Database, month: string) {
 /** The marks that count, by machine, with the months that each spans. */
 async function baselineSpans(db: Database) {
   const marks = await listBaselines(db, DEFAULT_SITE_ID)
+  // Many machines share a span.
+  const known = new Map<string, readonly string[]>()
   return new Map(
-    marks.flatMap(({ machineId, fromMonth, untilMonth }) =>
-      fromMonth && untilMonth
-        ? [[machineId, { fromMonth, untilMonth, months: monthsBetween(fromMonth, untilMonth) }] as const]
-        : [],
-    ),
+    marks.flatMap(({ machineId, fromMonth, untilMonth }) => {
+      if (!fromMonth || !untilMonth) return []
+      const span = `${fromMonth} ${untilMonth}`
+      const months = known.get(span) ?? monthsBetween(fromMonth, untilMonth)
+      known.set(span, months)
+      return [[machineId, { fromMonth, untilMonth, months }] as const]
+    }),
   )
 }
 
