@@ -59,7 +59,10 @@ function concat(parts: readonly Uint8Array[]): Uint8Array {
 
 /** Splits at CR LF, LF and, in a file that has them, single CRs. */
 function splitter(head: string): (text: string) => string[] {
-  if (!head.includes('\n') && head.includes('\r')) return (text) => text.split('\r')
+  if (!head.includes('\n') && head.includes('\r')) {
+    // Another program may have written on with line feeds.
+    return (text) => (text.includes('\n') ? text.split(/\r\n?|\n/) : text.split('\r'))
+  }
   return (text) => {
     const lines = text.split('\n')
     if (!text.includes('\r')) return lines

@@ -56,7 +56,7 @@ export function AddEvidence({
       >
         <p className="soft">
           It is kept beside the report with your name and the time. What was said before stays, and no figure
-          changes: correct a zero in the set-up, then read again.
+          changes.
         </p>
         <div className="fields">
           <Field

@@ -180,6 +180,7 @@ export function FileCard({
               </span>
             </p>
           ) : null}
+          {isAlone ? null : <Doubts inspection={inspection} />}
           <Questions
             inspection={inspection}
             draft={draft}
@@ -210,7 +211,6 @@ export function FileCard({
             </p>
           )}
           {isLeader && draft && hasSaid(draft) ? <RememberChoice draft={draft} onSay={onSay} /> : null}
-          {isAlone ? null : <Doubts inspection={inspection} />}
           <details className="twin" open={isAlone}>
             <summary>What was understood{isAhead ? ', before these answers' : ''}</summary>
             <InspectionView inspection={inspection} timeZone={timeZone} />

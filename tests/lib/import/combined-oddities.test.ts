@@ -161,3 +161,23 @@ describe('numbers that say "no value" in a unit that reaches beyond them', () =>
     expect(missing(log)).toEqual([])
   })
 })
+
+describe('line ends that change within a file', () => {
+  const many = Array.from({ length: 24_000 }, (_, i) => `${i};${100 + (i % 50)}.5;${20 + (i % 9)}.25`)
+  const head = 'Elapsed [s];Pump pressure [bar];Line flow [L/min]'
+  const parts = (first: string, then: string) =>
+    [head, ...many.slice(0, 22_000)].join(first) + first + many.slice(22_000).join(then)
+  it.each([
+    ['CR alone', '\r', '\r'],
+    ['CR, behind the first 256 kB LF', '\r', '\n'],
+    ['CR, behind the first 256 kB CR LF', '\r', '\r\n'],
+    ['LF, then CR', '\n', '\r'],
+  ])('%s', async (_, first, then) => {
+    const text = parts(first, then)
+    for (const chunk of [777, 1 << 20]) {
+      const log = await readText(text, { chunk })
+      expect(log.report).toMatchObject({ rowsRead: many.length, rowsUsed: many.length, problems: [] })
+      expect(log.trace.timeS.at(-1)).toBe(many.length - 1)
+    }
+  })
+})
