@@ -11,7 +11,7 @@ import { sampleMachine } from '../app/sample-files'
 import { newLog, newMachine } from '../db/fixtures'
 import { NAME } from './long-log'
 
-// One import of a file as the server does it: a thread reads, analyses and packs while this one stores.
+// One import of a file as the server does it: a thread reads and analyses, one packs, and this one stores.
 
 export interface ImportFigures {
   readonly database: string
