@@ -122,7 +122,7 @@ export function DataTable<Row extends object>({
       </div>
       <p className="small soft" aria-live="polite">
         {shown.length === rows.length
-          ? `${count(rows.length)} rows`
+          ? `${count(rows.length)} ${rows.length === 1 ? 'row' : 'rows'}`
           : `${count(shown.length)} of ${count(rows.length)} rows`}
       </p>
       <Scroll className="grid-scroll" scroller={scroller} label={caption}>

@@ -1,0 +1,50 @@
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { findChromium, launch } from './chromium'
+import { type Plant, startPlant } from './plant'
+
+const STEP_MS = 60_000
+const chromium = findChromium()
+
+describe.skipIf(!chromium)('a plant manager who decides', () => {
+  let plant: Plant
+  let browser: Browser
+  let page: Page
+
+  beforeAll(async () => {
+    plant = await startPlant()
+    browser = await launch(chromium ?? '')
+    page = await (await browser.newContext({ viewport: { width: 1280, height: 900 } })).newPage()
+    page.setDefaultTimeout(STEP_MS)
+  }, 600_000)
+
+  afterAll(async () => {
+    await browser?.close()
+    await plant?.app.stop()
+  })
+
+  const propose = async (title: string) => {
+    await page.goto(`${plant.app.address}/measures`)
+    await page.getByText('Propose a measure of your own').first().click()
+    await page.getByLabel('What is to be done').fill(title)
+    await page.getByLabel('Saves at least').fill('800')
+    await page.getByLabel('Saves most likely').fill('1000')
+    await page.getByLabel('Saves at most').fill('1300')
+    await page.getByRole('button', { name: 'Propose it' }).click()
+    await page.getByRole('heading', { name: title }).waitFor()
+  }
+  const step = (name: string) => page.getByRole('button', { name, exact: true }).click()
+  const history = () => page.locator('section', { has: page.getByRole('heading', { name: 'History' }) })
+
+  it('cannot reject one without a reason', async () => {
+    await propose('Larger tank')
+    await step('Reject')
+    await page.locator('p.error').first().waitFor()
+    expect(await history().locator('tbody tr').count()).toBe(1)
+    await page.getByLabel('Why').fill('no room for it')
+    await step('Reject')
+    await history().getByText('no room for it').waitFor()
+    await page.goto(`${plant.app.address}/measures`)
+    await page.getByRole('cell', { name: 'rejected' }).waitFor()
+  }, 240_000)
+})
