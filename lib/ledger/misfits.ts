@@ -17,7 +17,7 @@ export interface Misfit {
 /** A reading at rest beyond this many times its limit is no offset but a reading. */
 const OFFSET_LIMITS = 2
 /** How well a sensor at rest shows its offset, as a share of its limit; what noise leaves of the mean comes on top. */
-const REST_SHARE = 0.07
+const REST_SHARE = 0.06
 /** A load may keep a little pressure at rest. */
 const REST_LOAD_SHARE = 0.13
 /** Misfit of the models themselves: pump flow, nil flow, shaft power (common practice, no source). */

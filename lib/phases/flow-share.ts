@@ -16,7 +16,11 @@ const fullAt = (model: MachineModel, { pumpPressurePa, pumpState }: StretchMeans
 /** Stretches shorter than this say little about a level. */
 export const LEVEL_STRETCH_S = 1
 /** One of fewer samples may be the middle of a change. */
-export const LEVEL_SAMPLES = 3
+const LEVEL_SAMPLES = 3
+
+/** Long enough, and of enough samples, to show a level. */
+export const isLevel = ({ durationS, from, to }: Stretch) =>
+  durationS >= LEVEL_STRETCH_S && to - from >= LEVEL_SAMPLES
 
 /**
  * The whole flow that comes back through the return meter, over the nameplate's full flow: what recurs at the
@@ -58,8 +62,7 @@ export function systemShareOf(model: MachineModel, stretches: readonly Stretch[]
     // On a machine that only meters, oil flows below the relief's pressure in transitions alone: they show no full flow.
     const low = stretches.filter(
       (stretch) =>
-        stretch.durationS >= LEVEL_STRETCH_S &&
-        stretch.to - stretch.from >= LEVEL_SAMPLES &&
+        isLevel(stretch) &&
         stretch.means.pumpPressurePa < opensRatioOf(model) * model.relief.settingPa &&
         flow(stretch) > 0.6 * full(stretch) &&
         flow(stretch) < 1.3 * full(stretch),

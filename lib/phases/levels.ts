@@ -1,7 +1,7 @@
 import { fullFlowM3S, type MachineModel } from '@/lib/machine/machine-model'
 import { reliefPressurePa } from '@/lib/machine/relief'
 import { weightedQuantile } from '@/lib/numeric/weighted-quantile'
-import { LEVEL_SAMPLES, LEVEL_STRETCH_S, opensRatioOf, type SystemShare } from './flow-share'
+import { isLevel, LEVEL_STRETCH_S, opensRatioOf, type SystemShare } from './flow-share'
 import type { GivenSi } from './given-levels'
 import { longestHoldOf } from './holds'
 import { loadIsAtRest, loadIsBehindRestriction } from './load-tells'
@@ -61,9 +61,6 @@ export type ErrorOf = (stretch: Stretch) => number
 
 /** Means further apart than this many standard errors differ by more than noise. */
 const APART = 3
-
-const isLevel = ({ durationS, from, to }: Stretch) =>
-  durationS >= LEVEL_STRETCH_S && to - from >= LEVEL_SAMPLES
 
 /** Two means of pressure lie further apart than noise, and than levels that are one, can tell apart. */
 export const isBelow = (lowerPa: number, upperPa: number, errorPa: number, deadHeadPa: number) =>
@@ -188,7 +185,8 @@ export function findLevels(
       ? lowestRecurringPa(stretches, { deadHeadPa, soundPa, unloadedPa }, pressureErrorPa)
       : null
   const opensPa = byFlow ?? byRecurring
-  const shares = shareLevels(model, stretches, share, deadHeadPa)
+  const standbyPa = (isLoadSensing(model) ? given.standbyPa : undefined) ?? standbyOf(model, stretches, share)
+  const shares = shareLevels(model, stretches, share, { deadHeadPa, standbyPa })
   return {
     runningCurrentA: given.runningCurrentA ?? 0.5 * motor.noLoadCurrentA,
     runningPowerW: given.runningPowerW ?? 0.5 * motor.noLoadInputW,
@@ -201,7 +199,7 @@ export function findLevels(
     reliefMayOpenPa: given.reliefOpensPa ?? EARLY_OPENS_SHARE * deadHeadPa,
     reliefOpenPa: Math.max(openRatio * deadHeadPa, given.reliefOpensPa ?? 0),
     deadHeadFromPa: given.deadHeadFromPa ?? belowDeadHead(stretches, deadHeadPa, pressureErrorPa),
-    standbyPa: (isLoadSensing(model) ? given.standbyPa : undefined) ?? standbyOf(model, stretches, share),
+    standbyPa,
     unloads,
     noFlowShare: given.noFlowShare ?? shares.noFlow.value,
     fullFlowShare: given.fullFlowShare ?? shares.fullFlow.value,

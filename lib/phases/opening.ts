@@ -1,7 +1,7 @@
 import { Matrix, solve } from 'ml-matrix'
 import { allFeeding, fullFlowM3S, inPumpState, type MachineModel } from '@/lib/machine/machine-model'
 import { weightedQuantile } from '@/lib/numeric/weighted-quantile'
-import { LEVEL_SAMPLES, LEVEL_STRETCH_S } from './flow-share'
+import { isLevel } from './flow-share'
 import type { Stretch } from './stretch'
 
 /** Flow into the system at one level of pressure, as shares of what is rated. */
@@ -40,8 +40,7 @@ function pointsOf(stretches: readonly Stretch[], model: MachineModel, deadHeadPa
       : fullFlowM3S(whole, pumpPressurePa) / fullFlowM3S(inPumpState(model, pumpState), pumpPressurePa)
   for (const stretch of stretches) {
     const { pumpPressurePa, systemFlowM3S } = stretch.means
-    const isLevel = stretch.durationS >= LEVEL_STRETCH_S && stretch.to - stretch.from >= LEVEL_SAMPLES
-    if (!isLevel || pumpPressurePa > (1 - LEVEL_SHARE) * deadHeadPa) continue
+    if (!isLevel(stretch) || pumpPressurePa > (1 - LEVEL_SHARE) * deadHeadPa) continue
     if (!(systemFlowM3S > LEAST_FLOW_SHARE * model.pump.ratedFlowM3S)) continue
     const key = Math.round(pumpPressurePa / (LEVEL_SHARE * deadHeadPa))
     const level = levels.get(key)

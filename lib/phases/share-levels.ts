@@ -1,6 +1,6 @@
 import type { MachineModel } from '@/lib/machine/machine-model'
 import { weightedQuantile } from '@/lib/numeric/weighted-quantile'
-import { LEVEL_STRETCH_S, opensRatioOf, type SystemShare } from './flow-share'
+import { isLevel, LEVEL_STRETCH_S, opensRatioOf, type SystemShare } from './flow-share'
 import type { Stretch } from './stretch'
 import { widestGap } from './widest-gap'
 
@@ -70,10 +70,10 @@ export function shareLevels(
   model: MachineModel,
   stretches: readonly Stretch[],
   share: SystemShare,
-  deadHeadPa: number,
+  { deadHeadPa, standbyPa }: Record<'deadHeadPa' | 'standbyPa', number>,
 ): { readonly noFlow: ShareLevel; readonly fullFlow: ShareLevel } {
   const above = (pressurePa: number) =>
-    stretches.filter((s) => s.means.pumpPressurePa > pressurePa && s.durationS >= LEVEL_STRETCH_S).map(share)
+    stretches.filter((s) => s.means.pumpPressurePa > pressurePa && isLevel(s)).map(share)
   const high = above(0.5 * deadHeadPa)
   if (!isLoadSensing(model)) {
     const opens = above(opensRatioOf(model) * deadHeadPa)
@@ -82,10 +82,11 @@ export function shareLevels(
       fullFlow: shareLevel(opens, 0.9, 0.98, 0.95),
     }
   }
-  const all = above(0)
+  // What stands by is told by its pressure: near no load its input shows any share.
+  const all = above(standbyPa)
   const metered = stretches.some(isMetered)
   return {
-    noFlow: metered ? shareLevel(all, 0.03, 0.15, 0.07) : shareLevel(all, 0.03, 0.4, 0.12),
+    noFlow: metered ? shareLevel(all, 0.03, 0.15, 0.07) : shareLevel(all, 0.03, 0.3, 0.12),
     fullFlow: shareLevel(all, 0.8, 0.98, 0.93),
   }
 }
