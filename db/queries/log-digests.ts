@@ -53,15 +53,17 @@ export interface LatestDigest {
   readonly logId: string
   readonly startedAt: Date | null
   readonly receivedAt: Date
-  readonly figures: LogFigures
+  /** Null where the recording has a date: its months have its figures. */
+  readonly figures: LogFigures | null
   readonly modelTrusted: boolean
   readonly best: BestOption | null
 }
 
 /** Of each machine's latest stored recording what a comparison needs. */
 export async function listLatestDigests(db: Database, siteId: string): Promise<LatestDigest[]> {
-  const { machineId, logId, startedAt, receivedAt, figures, modelTrusted, best } = logDigests
+  const { machineId, logId, startedAt, receivedAt, modelTrusted, best } = logDigests
   const latest = latestOf(db, siteId)
+  const figures = sql<LogFigures | null>`case when ${startedAt} is null then ${logDigests.figures} end`
   return db
     .select({ machineId, logId, startedAt, receivedAt, figures, modelTrusted, best })
     .from(machines)

@@ -153,7 +153,11 @@ export async function compareView(db: Database): Promise<CompareView> {
       name,
       line,
       trade,
-      ...(newest ? monthFigures(newest, { id, name }, site) : latest ? logFigures(latest.figures) : UNKNOWN),
+      ...(newest
+        ? monthFigures(newest, { id, name }, site)
+        : latest?.figures
+          ? logFigures(latest.figures)
+          : UNKNOWN),
       trend: months.map((month) => byMonth.get(month) ?? null),
       bestOption: latest?.best?.id ?? null,
       bestSavedKWhPerYear: latest?.best?.savedKWhPerYear?.value ?? null,
