@@ -1,10 +1,13 @@
+import { AxeBuilder } from '@axe-core/playwright'
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { findChromium, launch } from './chromium'
 import { type Plant, startPlant } from './plant'
 
 const STEP_MS = 60_000
+const BUDGET = 5000
 const chromium = findChromium()
+const numberIn = (text: string | null | undefined) => Number((text ?? '').replaceAll(/[^\d.]/g, ''))
 
 describe.skipIf(!chromium)('a plant manager with a budget', () => {
   let plant: Plant
@@ -24,10 +27,34 @@ describe.skipIf(!chromium)('a plant manager with a budget', () => {
     await plant?.app.stop()
   })
 
-  const funded = () => page.locator('section[aria-labelledby="funded"] tbody tr').count()
+  const faults = async () => (await new AxeBuilder({ page }).analyze()).violations.map(({ id }) => id)
+  const investments = async () => {
+    const rows = page.locator('section[aria-labelledby="funded"] tbody tr')
+    const texts = await rows.locator('td').nth(0).allTextContents()
+    return { count: await rows.count(), first: texts[0] }
+  }
+
+  it('says what it may cost and sees what to fund for it, with the curve as a table', async () => {
+    await page.getByRole('textbox', { name: /^Budget/ }).fill(String(BUDGET))
+    await page.getByRole('button', { name: 'Find the best' }).click()
+    await page.waitForURL(/budget=5000/)
+    const cost = await page
+      .locator('.figure', { hasText: 'Likely investments' })
+      .locator('.value')
+      .textContent()
+    expect(numberIn(cost)).toBeGreaterThan(0)
+    expect(numberIn(cost)).toBeLessThanOrEqual(BUDGET)
+    expect((await investments()).count).toBeGreaterThan(0)
+    await page.locator('section[aria-labelledby="curve"] summary').click()
+    await page
+      .getByRole('columnheader', { name: /^Cost of a saved kWh/ })
+      .last()
+      .waitFor()
+    expect(await faults()).toEqual([])
+  }, 240_000)
 
   it('leaves a machine out by hand and takes it in again', async () => {
-    const before = await funded()
+    const before = (await investments()).count
     await page
       .getByRole('link', { name: /^leave out/ })
       .first()
@@ -36,6 +63,6 @@ describe.skipIf(!chromium)('a plant manager with a budget', () => {
     await page.getByText('Left out by hand:').waitFor()
     await page.getByRole('link', { name: /^take in again/ }).click()
     await page.getByText('Left out by hand:').waitFor({ state: 'hidden' })
-    expect(await funded()).toBe(before)
+    expect((await investments()).count).toBe(before)
   }, 240_000)
 })

@@ -1,3 +1,4 @@
+import { AxeBuilder } from '@axe-core/playwright'
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { findChromium, launch } from './chromium'
@@ -23,6 +24,7 @@ describe.skipIf(!chromium)('a plant manager who decides', () => {
     await plant?.app.stop()
   })
 
+  const faults = async () => (await new AxeBuilder({ page }).analyze()).violations.map(({ id }) => id)
   const propose = async (title: string) => {
     await page.goto(`${plant.app.address}/measures`)
     await page.getByText('Propose a measure of your own').first().click()
@@ -35,6 +37,20 @@ describe.skipIf(!chromium)('a plant manager who decides', () => {
   }
   const step = (name: string) => page.getByRole('button', { name, exact: true }).click()
   const history = () => page.locator('section', { has: page.getByRole('heading', { name: 'History' }) })
+
+  it('proposes a measure, approves it and marks it as installed; its promise and every step are kept', async () => {
+    await propose('New suction line')
+    await step('Approve')
+    await page.getByRole('button', { name: 'Mark as installed' }).waitFor()
+    await page.getByRole('form', { name: 'Next step' }).getByLabel(/^On/).fill('2026-09-20')
+    await step('Mark as installed')
+    await page.getByRole('button', { name: 'Back to ordered' }).waitFor()
+    const steps = await history().locator('tbody tr').allTextContents()
+    expect(steps).toHaveLength(3)
+    expect(steps[0]).toContain('2026-09-20')
+    expect(await page.getByText('1,000', { exact: false }).first().isVisible()).toBe(true)
+    expect(await faults()).toEqual([])
+  }, 240_000)
 
   it('cannot reject one without a reason', async () => {
     await propose('Larger tank')

@@ -86,7 +86,7 @@ export function CloseMonth({
           </table>
         </Scroll>
       ) : null}
-      <details>
+      <details key={action}>
         <summary>{closed ? 'Open it again …' : `Close ${monthName} …`}</summary>
         <form
           noValidate
