@@ -37,7 +37,9 @@ export function FundedTable({ view }: { view: FundingView }) {
               <caption className="sr">To fund</caption>
               <thead>
                 <tr>
-                  <th scope="col">Machine and fixes, in this order</th>
+                  <th scope="col" style={{ minWidth: '9rem' }}>
+                    Machine and fixes, in this order
+                  </th>
                   <NumHead name="Investment" unit={currency} />
                   <NumHead name="Net present value" unit={`${currency}, ± 95 %`} />
                   <NumHead name="Saved" unit="kWh/yr, ± 95 %" />
