@@ -1,4 +1,3 @@
-import { setPriority } from 'node:os'
 import { type MessagePort, parentPort } from 'node:worker_threads'
 import { packerTo } from './pack-log'
 import { packerAt, packFrom } from './packing-port'
@@ -6,11 +5,6 @@ import { runTask } from './run-task'
 import type { OnAccounted, OnProgress, OnRows, Task } from './task'
 import { workerError } from './worker-error'
 import type { ToWorker, WorkerMessage } from './worker-message'
-
-/** Niceness of a thread that works through a file: it yields to the one that serves pages. */
-const YIELDS = 10
-// Linux takes it for this thread alone, others for the whole process.
-if (process.platform === 'linux') setPriority(YIELDS)
 
 /** Buffers inside rows, handed over instead of copied. */
 function buffersIn(value: unknown, found = new Set<ArrayBuffer>()): Set<ArrayBuffer> {

@@ -1,31 +1,24 @@
-import { AxeBuilder } from '@axe-core/playwright'
-import type { Browser, Page } from 'playwright-core'
+import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { findChromium, launch } from './chromium'
-import { type Plant, startPlant } from './plant'
+import { findChromium } from './chromium'
+import { PLANT_MS, type Plant, type Visit, visitPlant } from './plant'
 
-const STEP_MS = 60_000
 const chromium = findChromium()
 
 describe.skipIf(!chromium)('whoever compares machines', () => {
+  let visit: Visit
   let plant: Plant
-  let browser: Browser
   let page: Page
 
   beforeAll(async () => {
-    plant = await startPlant()
-    browser = await launch(chromium ?? '')
-    page = await (await browser.newContext({ viewport: { width: 1280, height: 900 } })).newPage()
-    page.setDefaultTimeout(STEP_MS)
-    await page.goto(`${plant.app.address}/machines`)
-  }, 600_000)
+    visit = await visitPlant()
+    plant = visit.plant
+    page = visit.page
+  }, PLANT_MS)
 
-  afterAll(async () => {
-    await browser?.close()
-    await plant?.app.stop()
-  })
+  afterAll(() => visit?.leave())
 
-  const faults = async () => (await new AxeBuilder({ page }).analyze()).violations.map(({ id }) => id)
+  const faults = () => visit.faults()
   const names = () => page.locator('.grid-scroll tbody th').allTextContents()
   const heads = () => page.locator('.grid-scroll thead th').allTextContents()
 

@@ -1,33 +1,24 @@
-import { AxeBuilder } from '@axe-core/playwright'
-import type { Browser, Page } from 'playwright-core'
+import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { findChromium, launch } from './chromium'
-import { type Plant, startPlant } from './plant'
+import { findChromium } from './chromium'
+import { PLANT_MS, type Visit, visitPlant } from './plant'
 
-const STEP_MS = 60_000
 const BUDGET = 5000
 const chromium = findChromium()
 const numberIn = (text: string | null | undefined) => Number((text ?? '').replaceAll(/[^\d.]/g, ''))
 
 describe.skipIf(!chromium)('a plant manager with a budget', () => {
-  let plant: Plant
-  let browser: Browser
+  let visit: Visit
   let page: Page
 
   beforeAll(async () => {
-    plant = await startPlant()
-    browser = await launch(chromium ?? '')
-    page = await (await browser.newContext({ viewport: { width: 1280, height: 900 } })).newPage()
-    page.setDefaultTimeout(STEP_MS)
-    await page.goto(`${plant.app.address}/funding`)
-  }, 600_000)
+    visit = await visitPlant('/funding')
+    page = visit.page
+  }, PLANT_MS)
 
-  afterAll(async () => {
-    await browser?.close()
-    await plant?.app.stop()
-  })
+  afterAll(() => visit?.leave())
 
-  const faults = async () => (await new AxeBuilder({ page }).analyze()).violations.map(({ id }) => id)
+  const faults = () => visit.faults()
   const investments = async () => {
     const rows = page.locator('section[aria-labelledby="funded"] tbody tr')
     const texts = await rows.locator('td').nth(0).allTextContents()

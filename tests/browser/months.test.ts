@@ -1,31 +1,24 @@
-import { AxeBuilder } from '@axe-core/playwright'
-import type { Browser, Page } from 'playwright-core'
+import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { findChromium, launch } from './chromium'
-import { PLANT_MONTH, type Plant, startPlant } from './plant'
+import { findChromium } from './chromium'
+import { PLANT_MONTH, PLANT_MS, type Plant, type Visit, visitPlant } from './plant'
 
-const STEP_MS = 60_000
 const chromium = findChromium()
 
 describe.skipIf(!chromium)('an energy manager at the end of a month', () => {
+  let visit: Visit
   let plant: Plant
-  let browser: Browser
   let page: Page
 
   beforeAll(async () => {
-    plant = await startPlant()
-    browser = await launch(chromium ?? '')
-    page = await (await browser.newContext({ viewport: { width: 1280, height: 900 } })).newPage()
-    page.setDefaultTimeout(STEP_MS)
-    await page.goto(`${plant.app.address}/months/${PLANT_MONTH}`)
-  }, 600_000)
+    visit = await visitPlant(`/months/${PLANT_MONTH}`)
+    plant = visit.plant
+    page = visit.page
+  }, PLANT_MS)
 
-  afterAll(async () => {
-    await browser?.close()
-    await plant?.app.stop()
-  })
+  afterAll(() => visit?.leave())
 
-  const faults = async () => (await new AxeBuilder({ page }).analyze()).violations.map(({ id }) => id)
+  const faults = () => visit.faults()
   const table = () => page.getByRole('region', { name: 'Waste by machine and kind' })
 
   it('narrows the month to a machine and a kind of waste, and finds both again by the address', async () => {

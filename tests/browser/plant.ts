@@ -1,5 +1,8 @@
 import { readFileSync } from 'node:fs'
 import { setTimeout } from 'node:timers/promises'
+import { AxeBuilder } from '@axe-core/playwright'
+import type { Page } from 'playwright-core'
+import { findChromium, launch } from './chromium'
 import { type RunningApp, startApp } from './running-app'
 
 const SAMPLES = [
@@ -33,7 +36,7 @@ async function stored(app: RunningApp, logId: string): Promise<void> {
 }
 
 /** The built app with a works of two machines, each with a log of one month. */
-export async function startPlant(): Promise<Plant> {
+async function startPlant(): Promise<Plant> {
   const app = await startApp()
   const machines: Plant['machines'][number][] = []
   for (const [sample, line] of SAMPLES) {
@@ -54,4 +57,34 @@ export async function startPlant(): Promise<Plant> {
     machines.push({ ...machine, logId: log.id })
   }
   return { app, machines }
+}
+
+/** How long a step on a page may take on a busy machine, and the build and the logs before the first. */
+const STEP_MS = 60_000
+export const PLANT_MS = 600_000
+
+export interface Visit {
+  readonly plant: Plant
+  readonly page: Page
+  /** Rules of accessibility that the page breaks. */
+  faults(): Promise<string[]>
+  leave(): Promise<void>
+}
+
+/** A person before a wide screen of the works of two machines. */
+export async function visitPlant(path = '/machines', stepMs = STEP_MS): Promise<Visit> {
+  const plant = await startPlant()
+  const browser = await launch(findChromium() ?? '')
+  const page = await (await browser.newContext({ viewport: { width: 1280, height: 900 } })).newPage()
+  page.setDefaultTimeout(stepMs)
+  await page.goto(`${plant.app.address}${path}`)
+  return {
+    plant,
+    page,
+    faults: async () => (await new AxeBuilder({ page }).analyze()).violations.map(({ id }) => id),
+    leave: async () => {
+      await browser.close()
+      await plant.app.stop()
+    },
+  }
 }

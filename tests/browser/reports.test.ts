@@ -1,31 +1,26 @@
-import { AxeBuilder } from '@axe-core/playwright'
-import type { Browser, Page } from 'playwright-core'
+import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { findChromium, launch } from './chromium'
-import { PLANT_MONTH, type Plant, startPlant } from './plant'
+import { findChromium } from './chromium'
+import { PLANT_MONTH, PLANT_MS, type Plant, type Visit, visitPlant } from './plant'
 
 const STEP_MS = 120_000
 const A4_WIDTH_PX = 794
 const chromium = findChromium()
 
 describe.skipIf(!chromium)('an auditor who was not there', () => {
+  let visit: Visit
   let plant: Plant
-  let browser: Browser
   let page: Page
 
   beforeAll(async () => {
-    plant = await startPlant()
-    browser = await launch(chromium ?? '')
-    page = await (await browser.newContext({ viewport: { width: 1280, height: 900 } })).newPage()
-    page.setDefaultTimeout(STEP_MS)
-  }, 600_000)
+    visit = await visitPlant('/machines', STEP_MS)
+    plant = visit.plant
+    page = visit.page
+  }, PLANT_MS)
 
-  afterAll(async () => {
-    await browser?.close()
-    await plant?.app.stop()
-  })
+  afterAll(() => visit?.leave())
 
-  const faults = async () => (await new AxeBuilder({ page }).analyze()).violations.map(({ id }) => id)
+  const faults = () => visit.faults()
 
   it('has a month’s report made, and gets its spreadsheet', async () => {
     await page.goto(`${plant.app.address}/reports`)

@@ -7,6 +7,7 @@ import { monthName, number } from '../format'
 import { RowList } from '../row-list'
 import { type CalendarDraft, newCalendar, newException, newWorkDay } from './calendar-draft'
 import { DayChecks } from './day-checks'
+import { DaySpan } from './day-span'
 import { ShiftRows } from './shift-rows'
 
 /** Hours that one calendar plans in a month. */
@@ -58,22 +59,12 @@ export function CalendarRows({
                   error={errors[`${place}.name`]}
                   onChange={(name) => change({ name })}
                 />
-                <Field
-                  label="First day"
-                  optional
-                  day
-                  help="Left out: it has always held."
-                  value={calendar.from}
-                  error={errors[`${place}.from`]}
-                  onChange={(from) => change({ from })}
-                />
-                <Field
-                  label="Last day"
-                  optional
-                  day
-                  value={calendar.until}
-                  error={errors[`${place}.until`]}
-                  onChange={(until) => change({ until })}
+                <DaySpan
+                  span={calendar}
+                  place={place}
+                  errors={errors}
+                  fromHelp="Left out: it has always held."
+                  onChange={change}
                 />
               </div>
               <CheckList<string>
@@ -122,21 +113,12 @@ export function CalendarRows({
                   {(exception, put, nth) => (
                     <>
                       <div className="fields">
-                        <Field
-                          label="First day"
-                          day
-                          value={exception.from}
-                          error={errors[`${place}.exceptions.${nth}.from`]}
-                          onChange={(from) => put({ from })}
-                        />
-                        <Field
-                          label="Last day"
-                          optional
-                          day
-                          help="Left out: the one day."
-                          value={exception.until}
-                          error={errors[`${place}.exceptions.${nth}.until`]}
-                          onChange={(until) => put({ until })}
+                        <DaySpan
+                          span={exception}
+                          place={`${place}.exceptions.${nth}`}
+                          errors={errors}
+                          untilHelp="Left out: the one day."
+                          onChange={put}
                         />
                         <Field
                           label="Note"

@@ -1,6 +1,7 @@
 'use client'
 import { Field } from '../field'
 import { RowList } from '../row-list'
+import { DaySpan } from './day-span'
 import { newVersion, type TariffDraft, type VersionDraft } from './tariff-draft'
 import { TariffFields } from './tariff-fields'
 
@@ -44,21 +45,12 @@ export function DatedPrices({
           return (
             <>
               <div className="fields">
-                <Field
-                  label="First day"
-                  day
-                  value={version.from}
-                  error={errors[`${place}.from`]}
-                  onChange={(from) => change({ from })}
-                />
-                <Field
-                  label="Last day"
-                  optional
-                  day
-                  help="Left out: until the next begins."
-                  value={version.until}
-                  error={errors[`${place}.until`]}
-                  onChange={(until) => change({ until })}
+                <DaySpan
+                  span={version}
+                  place={place}
+                  errors={errors}
+                  untilHelp="Left out: until the next begins."
+                  onChange={change}
                 />
                 <Field
                   label="Energy price"

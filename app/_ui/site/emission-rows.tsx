@@ -1,6 +1,7 @@
 'use client'
 import { Field } from '../field'
 import { RowList } from '../row-list'
+import { DaySpan } from './day-span'
 import { type EmissionDraft, newEmission } from './tariff-draft'
 
 /** Emission factors with the days they hold on. */
@@ -20,21 +21,7 @@ export function EmissionRows({
       <RowList rows={emissions} one="emission factor" make={newEmission} onChange={onChange}>
         {(row, change, index) => (
           <div className="fields">
-            <Field
-              label="First day"
-              day
-              value={row.from}
-              error={errors[`emissions.${index}.from`]}
-              onChange={(from) => change({ from })}
-            />
-            <Field
-              label="Last day"
-              optional
-              day
-              value={row.until}
-              error={errors[`emissions.${index}.until`]}
-              onChange={(until) => change({ until })}
-            />
+            <DaySpan span={row} place={`emissions.${index}`} errors={errors} onChange={change} />
             <Field
               label="Factor"
               unit="kg CO₂/kWh"
