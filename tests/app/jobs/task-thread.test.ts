@@ -1,3 +1,5 @@
+import { readdirSync, readFileSync } from 'node:fs'
+import { getPriority } from 'node:os'
 import { afterAll, expect, it } from 'vitest'
 import { commandWorker } from '@/app/_command/command-worker'
 import { gatheredRows } from '@/app/_jobs/row-buffer'
@@ -77,6 +79,24 @@ it(
     const { rows, onRows } = gatheredRows()
     await thread.run(importOf(`${NAME}.csv`), () => {}, onRows)
     expect(rows.samples.length).toBeGreaterThan(0)
+  },
+  TIMEOUT_MS,
+)
+
+/** Niceness of every thread of this process: field 19 of its line (proc(5)), counted behind the name in brackets. */
+function nicenesses(): number[] {
+  return readdirSync('/proc/self/task').map((id) =>
+    Number(readFileSync(`/proc/self/task/${id}/stat`, 'utf8').split(') ')[1].split(' ')[16]),
+  )
+}
+
+it.runIf(process.platform === 'linux')(
+  'yields to the thread that serves pages',
+  async () => {
+    const own = getPriority()
+    await thread.run(importOf(`${NAME}.csv`), () => {}, gatheredRows().onRows)
+    expect(nicenesses().filter((nice) => nice > own)).toHaveLength(2)
+    expect(getPriority()).toBe(own)
   },
   TIMEOUT_MS,
 )
