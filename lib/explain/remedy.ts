@@ -41,6 +41,7 @@ const BY_SOURCE: Readonly<Record<string, RemedyCode>> = {
   'hold-or-wait': 'fit-load-pressure',
   'short-idles': 'fit-load-pressure',
   'load-or-early-relief': 'fit-relief-return-flow',
+  'worn-pump-or-feed': 'fit-pump-flow',
 }
 const OF_MOTOR: readonly string[] = ['noLoadLossShare', 'form', 'voltage', 'ratedLoss', 'noLoadCurrent']
 const OF_PUMP: readonly string[] = ['displacement', 'leakage', 'lossTorque', 'constantShare', 'pump-fit']

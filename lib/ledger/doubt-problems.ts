@@ -5,6 +5,7 @@ import type { Ledger } from './ledger'
 const CODE = {
   'hold-or-wait': 'hold-or-wait-unsure',
   'load-or-early-relief': 'early-relief-taken',
+  'worn-pump-or-feed': 'worn-pump-taken',
 } as const satisfies Record<KindDoubt, string>
 
 /** Less than this share of the logged time is not worth a word. */

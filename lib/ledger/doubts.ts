@@ -55,17 +55,21 @@ function deadHeadLeakage(
 }
 
 /**
- * How the totals change for every other way in which pressure alone lets the kinds of steps be read: their energy moves
- * from one kind to another and their oil from the relief to the system or back, and nothing is lost.
+ * How the totals change for every other way in which pressure or a return meter alone lets the kinds of steps be read.
+ * Their energy moves from one kind to another and their oil from the relief to the system or back, and nothing is lost;
+ * only where the pump's wear hangs on the reading the models are fitted again.
+ * @param changeByFit how the totals change with models fitted to other steps, J
  */
 export function doubtsOf(
   { steps, otherReadings }: Pick<Segmentation, 'steps' | 'otherReadings'>,
   energiesJ: Float64Array,
   model: Pick<MachineModel, 'motor' | 'isFixed' | 'machine'>,
   curve: ReliefCurve,
+  changeByFit: (others: readonly Step[]) => Float64Array,
 ): Doubt[] {
   const streams = noStreams()
   const readings = otherReadings().map(({ doubt, steps: others }): Doubt => {
+    if (doubt === 'worn-pump-or-feed') return { source: doubt, change: changeByFit(others) }
     const as = { told: new Float64Array(TOTALS_LENGTH), other: new Float64Array(TOTALS_LENGTH) }
     const add = (totals: Float64Array, kind: PhaseKind, durationS: number) => {
       const place = kindIndex(kind, ACCOUNT_KEYS[0])

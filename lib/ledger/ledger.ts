@@ -4,7 +4,7 @@ import type { Machine } from '@/lib/contract/machine'
 import { type MachineModel, machineModel } from '@/lib/machine/machine-model'
 import type { ReliefCurve } from '@/lib/machine/relief'
 import { type Segmentation, segment } from '@/lib/phases/segment'
-import { fittedMeans } from '@/lib/phases/stretch'
+import { fittedMeans, type Step, withPower } from '@/lib/phases/stretch'
 import { readSensors, type Sensors } from '@/lib/samples/sensors'
 import type { Trace } from '@/lib/samples/trace'
 import { PA_PER_BAR } from '@/lib/units'
@@ -133,9 +133,19 @@ export function accountFor(trace: Trace, plate: Machine, corrections: readonly C
   const curve = reliefLine?.curve ?? model.relief
   const covariance = withRelief(reconciled.covariance, reliefLine, prior)
   const currentLimitA = limitOfCurrentA(sensors, model, covariance)
-  const account = accountOf(steps, sensors, model, curve, values, currentLimitA, trace.holdS)
+  const powered = withPower(steps, sensors, trace.holdS)
+  const account = accountOf(powered, sensors, model, curve, values, currentLimitA, trace.holdS)
   const { energiesJ } = account
-  const alike = alikeSteps(steps, fittedMeans(sensors), model)
+  const alike = alikeSteps(powered, fittedMeans(sensors), model)
+  const changeByFit = (others: readonly Step[]) => {
+    const fitted = reconcile(others, sensors, machine, prior).values
+    const other = modelWith(machine, fitted)
+    const groups = alikeSteps(withPower(others, sensors, trace.holdS), fittedMeans(sensors), other)
+    const taken = totalsOfAlike(alike, model, curve, values, currentLimitA)
+    return totalsOfAlike(groups, other, curveWith(curve, fitted, values), fitted, currentLimitA).map(
+      (valueJ, k) => valueJ - taken[k],
+    )
+  }
   const byAuxiliaries = auxiliaryCovariance(alike, auxiliaryLoad, model, (groups) =>
     totalsOfAlike(groups, model, curve, values, currentLimitA),
   )
@@ -177,7 +187,10 @@ export function accountFor(trace: Trace, plate: Machine, corrections: readonly C
         ...(byAuxiliaries ? [{ source: 'auxiliaries' as const, covariance: byAuxiliaries }] : []),
         ...(byPumps ? [{ source: 'pump-states' as const, covariance: byPumps }] : []),
       ],
-      [...doubtsOf(segmentation, energiesJ, model, curve), ...toAndFroDoubt(doubtedPumps, model)],
+      [
+        ...doubtsOf(segmentation, energiesJ, model, curve, changeByFit),
+        ...toAndFroDoubt(doubtedPumps, model),
+      ],
     ),
   }
 }

@@ -47,7 +47,7 @@ export interface Sensitivity {
 }
 
 /**
- * What an interval holds as one thing or the other: kinds of steps, idles so short that they pass for holds, leakage that no meter sees, and
+ * What an interval holds as one thing or the other: kinds of steps, a pump's wear that only they show, idles so short that they pass for holds, leakage that no meter sees, and
  * what pressure and flow do together within a sample while pumps change over to and fro.
  */
 export const DOUBT_SOURCES = [...KIND_DOUBTS, 'short-idles', 'hold-leakage', 'to-and-fro'] as const

@@ -22,24 +22,56 @@ const LEVEL_SAMPLES = 3
 export const isLevel = ({ durationS, from, to }: Stretch) =>
   durationS >= LEVEL_STRETCH_S && to - from >= LEVEL_SAMPLES
 
+/** Share of a sound pump's full flow that comes back through the return meter. */
+const returnShareOf =
+  (model: MachineModel) =>
+  ({ means }: Stretch) =>
+    means.returnFlowM3S / fullAt(model, means)
+
+/**
+ * The most that comes back through the return meter at the relief's pressure again and again, as a share of the
+ * nameplate's full flow: a worn pump's whole flow, as far as one wears that far. Null where it is none.
+ */
+function wornReturnShare(model: MachineModel, stretches: readonly Stretch[]): number | null {
+  const { settingPa } = model.relief
+  const high = stretches.filter(
+    (s) => s.means.pumpPressurePa > opensRatioOf(model) * settingPa && s.durationS >= LEVEL_STRETCH_S,
+  )
+  const whole = weightedQuantile(
+    high.map(returnShareOf(model)),
+    high.map((s) => s.durationS),
+    0.9,
+  )
+  // Less than even a badly worn pump gives is metering.
+  return whole > wornShareAt(model, settingPa) && whole < 1 ? whole : null
+}
+
 /**
  * The whole flow that comes back through the return meter, over the nameplate's full flow: what recurs at the
  * relief's pressure shows a worn pump's leakage, which grows with pressure.
  */
 function wholeReturnShare(model: MachineModel, stretches: readonly Stretch[]): SystemShare {
-  const { settingPa } = model.relief
-  const share = ({ means }: Stretch) => means.returnFlowM3S / fullAt(model, means)
-  const high = stretches.filter(
-    (s) => s.means.pumpPressurePa > opensRatioOf(model) * settingPa && s.durationS >= LEVEL_STRETCH_S,
+  const whole = wornReturnShare(model, stretches)
+  if (whole === null) return () => 1
+  return ({ means }) => 1 - (1 - whole) * Math.min(1, means.pumpPressurePa / model.relief.settingPa)
+}
+
+/** Where no more than this comes back at most, a pump so worn is as rare as a machine that never stops all its flow. */
+const RARELY_WORN_SHARE = 0.9
+
+/**
+ * The same share where a return meter alone tells and what it shows may as well be a sound pump that always feeds
+ * something; null where it is hardly so.
+ */
+export function shareOfSoundPump(model: MachineModel, stretches: readonly Stretch[]): SystemShare | null {
+  const isAlone = stretches.every(
+    ({ means }) => Number.isNaN(means.systemFlowM3S) && Number.isNaN(means.pumpFlowM3S),
   )
-  const whole = weightedQuantile(
-    high.map(share),
-    high.map((s) => s.durationS),
-    0.9,
-  )
-  // Less than even a badly worn pump gives is metering.
-  if (!(whole > wornShareAt(model, settingPa) && whole < 1)) return () => 1
-  return ({ means }) => 1 - (1 - whole) * Math.min(1, means.pumpPressurePa / settingPa)
+  if (!model.isFixed || !isAlone) return null
+  const whole = wornReturnShare(model, stretches)
+  if (whole === null || whole > RARELY_WORN_SHARE) return null
+  const back = returnShareOf(model)
+  return (stretch) => 1 - back(stretch)
 }
 
 /** Leakage of a badly worn pump over the nameplate's (common practice, no source). */

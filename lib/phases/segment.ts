@@ -7,7 +7,7 @@ import type { Trace } from '@/lib/samples/trace'
 import { classify, type FirstKind } from './classify'
 import { correctSteps } from './corrections'
 import { applyDwell, closeSpecks } from './dwell'
-import { systemShareOf } from './flow-share'
+import { type SystemShare, shareOfSoundPump, systemShareOf } from './flow-share'
 import { givenInSi } from './given-levels'
 import { longestHoldOf, otherwiseTold, tellHolds, waitsAreTimed } from './holds'
 import { findLevels, isBelow, type Levels } from './levels'
@@ -40,12 +40,12 @@ export interface Segmentation {
   stepsWithLongestHold(longestHoldS: number): Step[]
   /** A timer is seen to keep the pump at the relief's pressure before it is unloaded. */
   readonly waitsAreTimed: boolean
-  /** The same steps as they may as well be where pressure alone tells their kinds. */
+  /** The same steps as they may as well be where pressure or a return meter alone tells their kinds. */
   otherReadings(): OtherReading[]
 }
 
-/** What pressure alone leaves open. */
-export const KIND_DOUBTS = ['hold-or-wait', 'load-or-early-relief'] as const
+/** What pressure alone, or a return meter alone, leaves open. */
+export const KIND_DOUBTS = ['hold-or-wait', 'load-or-early-relief', 'worn-pump-or-feed'] as const
 export type KindDoubt = (typeof KIND_DOUBTS)[number]
 
 export interface OtherReading {
@@ -89,17 +89,20 @@ export function segment(
   const foundLevels = findLevels(model, stretches, share, pressureErrorPa)
   const given = model.machine.levels && givenInSi(model.machine.levels)
   const levels = given ? findLevels(model, stretches, share, pressureErrorPa, given) : foundLevels
-  const isRestricted = (stretch: Stretch) =>
-    loadIsBehindRestriction(stretch) &&
-    isBelow(stretch.means.pumpPressurePa, levels.deadHeadPa, pressureErrorPa(stretch), levels.deadHeadPa)
-  let before: FirstKind = 'stopped'
-  const raw = stretches.map((stretch) => {
-    before = classify(stretch, model, levels, share, stretch.afterGap ? 'stopped' : before, isRestricted)
-    return before
-  })
   const pressureAlone = stretches.every((stretch) => Number.isNaN(share(stretch)))
-  const specked = pressureAlone ? closeSpecks(stretches, raw) : raw
-  const kinds = applyDwell(stretches, specked, levels, share, trace.sampleIntervalS)
+  const kindsBy = (shareOf: SystemShare, by: Levels) => {
+    const isRestricted = (stretch: Stretch) =>
+      loadIsBehindRestriction(stretch) &&
+      isBelow(stretch.means.pumpPressurePa, by.deadHeadPa, pressureErrorPa(stretch), by.deadHeadPa)
+    let before: FirstKind = 'stopped'
+    const raw = stretches.map((stretch) => {
+      before = classify(stretch, model, by, shareOf, stretch.afterGap ? 'stopped' : before, isRestricted)
+      return before
+    })
+    const specked = pressureAlone ? closeSpecks(stretches, raw) : raw
+    return applyDwell(stretches, specked, by, shareOf, trace.sampleIntervalS)
+  }
+  const kinds = kindsBy(share, levels)
   // Written out, for a long recording has very many: a copy of all that an object has takes several times as long.
   const withKinds = (of: readonly PhaseKind[]) =>
     stretches.map(
@@ -139,9 +142,18 @@ export function segment(
     otherReadings: () => {
       const waits = otherwiseTold(stretches, kinds, asTold, rules)
       const loads = pressureAlone ? asLoads(stretches, asTold, levels) : null
+      const soundShare = shareOfSoundPump(model, stretches)
+      const fed = soundShare
+        ? tellHolds(
+            stretches,
+            kindsBy(soundShare, findLevels(model, stretches, soundShare, pressureErrorPa, given)),
+            rules,
+          )
+        : null
       const readings = [
         { doubt: 'hold-or-wait' as const, kinds: waits },
         { doubt: 'load-or-early-relief' as const, kinds: loads },
+        { doubt: 'worn-pump-or-feed' as const, kinds: fed },
       ]
       return readings.flatMap(({ doubt, kinds: other }) =>
         other ? [{ doubt, steps: corrected.withFound(other) }] : [],

@@ -30,6 +30,8 @@ export const parts: Explanations['parts'] = {
     'Stretches at the relief’s pressure that end as the pump is unloaded: a hold, or a wait of the valve',
   'short-idles': 'Stretches at the relief’s pressure so short that they pass for holds: they may be idles',
   'load-or-early-relief': 'Levels that come back alike: a relief that opens early, or a load',
+  'worn-pump-or-feed':
+    'Oil that never comes back through the return line: a worn pump’s, or one that always feeds something',
   'hold-leakage': 'Leakage into the system while nothing moves, which no meter sees',
   'to-and-fro': 'Pressure and flow that go up and down together while pumps change over to and fro',
   'unseen-pumps': 'Pumps that no sensor sees: copies differ by up to 5 %',

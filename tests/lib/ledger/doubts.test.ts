@@ -7,7 +7,7 @@ import { accountFor, type Ledger } from '@/lib/ledger/ledger'
 import { kindIndex } from '@/lib/ledger/totals'
 import { J_PER_KWH } from '@/lib/units'
 import { METER, MOVE, UNLOADED } from '../../laws/hand-duty'
-import { HAND_MACHINE, handRunKW } from '../../laws/hand-machine'
+import { HAND_MACHINE, handFlowLpm, handReliefBar, handRunKW } from '../../laws/hand-machine'
 import { handTrace, type MeterName, type Piece, repeat } from '../../laws/hand-trace'
 
 /** Holds, waits and loads by the project's domain rules (sections 3 and 5); energies from nameplate formulas by hand. */
@@ -138,6 +138,37 @@ describe('a relief that may open early', () => {
     for (const ledger of [of([43, 43, 43, 43, 43]), of(LOADS, ['systemFlow', 'power'])]) {
       expect(changeOf(ledger, 'load-or-early-relief')).toBeUndefined()
       expect(doubtProblems(ledger)).toEqual([])
+    }
+  })
+})
+
+/** A feed that never takes more than an eighth of the flow: the rest comes back over the relief. */
+const BACK_LPM = 74.8
+const FEED_BAR = handReliefBar(BACK_LPM)
+const FEED_LPM = handFlowLpm(FEED_BAR) - BACK_LPM
+const FEED: Piece = { seconds: 20, bar: FEED_BAR, loadBar: 60, systemLpm: FEED_LPM, cycle: 1 }
+
+describe('a pump that seems worn to a return meter alone', () => {
+  const of = (fitted: readonly MeterName[]) =>
+    accountFor(handTrace(repeat([MOVE, FEED, UNLOADED], 5), { fitted }), VENTED)
+  const feedKWh = (5 * FEED.seconds * FEED_BAR * FEED_LPM) / 600 / 3600
+
+  it('may as well be sound and feed something all the time: pump loss and system hold both', () => {
+    const ledger = of(['returnFlow', 'power'])
+    const { intoSystem, pumpLoss } = ledgerKWh(ledger)
+    const moveKWh = (5 * MOVE.seconds * MOVE.bar * handFlowLpm(MOVE.bar)) / 600 / 3600
+    expect(intoSystem.value).toBeLessThan(moveKWh + 0.5 * feedKWh)
+    expect(intoSystem.high).toBeGreaterThan(moveKWh + 0.95 * feedKWh)
+    expect(pumpLoss.low).toBeLessThan(pumpLoss.value - 0.9 * feedKWh)
+    expect(doubtProblems(ledger).map(({ code }) => code)).toContain('worn-pump-taken')
+  })
+
+  it('is in no doubt where another flow meter tells', () => {
+    for (const fitted of [
+      ['returnFlow', 'systemFlow', 'power'],
+      ['returnFlow', 'pumpFlow', 'power'],
+    ] as const) {
+      expect(changeOf(of(fitted), 'worn-pump-or-feed')).toBeUndefined()
     }
   })
 })
