@@ -30,7 +30,7 @@ export const ENGINE_PROBLEM_CODES = [
   'pair-state-unsure',
   'hold-or-wait-unsure',
   'early-relief-taken',
-  'worn-pump-taken',
+  'worn-pump-unsure',
   'level-above-dead-head',
 ] as const
 

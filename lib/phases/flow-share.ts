@@ -22,12 +22,6 @@ const LEVEL_SAMPLES = 3
 export const isLevel = ({ durationS, from, to }: Stretch) =>
   durationS >= LEVEL_STRETCH_S && to - from >= LEVEL_SAMPLES
 
-/** Share of a sound pump's full flow that comes back through the return meter. */
-const returnShareOf =
-  (model: MachineModel) =>
-  ({ means }: Stretch) =>
-    means.returnFlowM3S / fullAt(model, means)
-
 /**
  * The most that comes back through the return meter at the relief's pressure again and again, as a share of the
  * nameplate's full flow: a worn pump's whole flow, as far as one wears that far. Null where it is none.
@@ -38,7 +32,7 @@ function wornReturnShare(model: MachineModel, stretches: readonly Stretch[]): nu
     (s) => s.means.pumpPressurePa > opensRatioOf(model) * settingPa && s.durationS >= LEVEL_STRETCH_S,
   )
   const whole = weightedQuantile(
-    high.map(returnShareOf(model)),
+    high.map(({ means }) => means.returnFlowM3S / fullAt(model, means)),
     high.map((s) => s.durationS),
     0.9,
   )
@@ -46,32 +40,46 @@ function wornReturnShare(model: MachineModel, stretches: readonly Stretch[]): nu
   return whole > wornShareAt(model, settingPa) && whole < 1 ? whole : null
 }
 
-/**
- * The whole flow that comes back through the return meter, over the nameplate's full flow: what recurs at the
- * relief's pressure shows a worn pump's leakage, which grows with pressure.
- */
-function wholeReturnShare(model: MachineModel, stretches: readonly Stretch[]): SystemShare {
-  const whole = wornReturnShare(model, stretches)
-  if (whole === null) return () => 1
-  return ({ means }) => 1 - (1 - whole) * Math.min(1, means.pumpPressurePa / model.relief.settingPa)
-}
+/** How a return meter alone is read that never sees a sound pump's whole flow: the pump is worn, or always feeds something. */
+export type ReturnReading = 'worn-pump' | 'sound-pump'
 
 /** Where no more than this comes back at most, a pump so worn is as rare as a machine that never stops all its flow. */
 const RARELY_WORN_SHARE = 0.9
 
-/**
- * The same share where a return meter alone tells and what it shows may as well be a sound pump that always feeds
- * something; null where it is hardly so.
- */
-export function shareOfSoundPump(model: MachineModel, stretches: readonly Stretch[]): SystemShare | null {
+/** Whether a return meter is alone and may be read either way. */
+function isReturnDoubted(model: MachineModel, stretches: readonly Stretch[]): boolean {
   const isAlone = stretches.every(
     ({ means }) => Number.isNaN(means.systemFlowM3S) && Number.isNaN(means.pumpFlowM3S),
   )
-  if (!model.isFixed || !isAlone) return null
+  if (!model.isFixed || !isAlone) return false
   const whole = wornReturnShare(model, stretches)
-  if (whole === null || whole > RARELY_WORN_SHARE) return null
-  const back = returnShareOf(model)
-  return (stretch) => 1 - back(stretch)
+  return whole !== null && whole <= RARELY_WORN_SHARE
+}
+
+/** A machine that idles unloaded need never stop all its flow at the relief's pressure: any other does when it idles. */
+function readingTaken(model: MachineModel, stretches: readonly Stretch[]): ReturnReading {
+  const idlesUnloaded = model.machine.unloading.kind !== 'none'
+  return idlesUnloaded && isReturnDoubted(model, stretches) ? 'sound-pump' : 'worn-pump'
+}
+
+/** The reading of a return meter that is as possible as the one taken; null where there is none. */
+export function otherReturnReading(model: MachineModel, stretches: readonly Stretch[]): ReturnReading | null {
+  if (!isReturnDoubted(model, stretches)) return null
+  return readingTaken(model, stretches) === 'worn-pump' ? 'sound-pump' : 'worn-pump'
+}
+
+/**
+ * The whole flow that comes back through the return meter, over the nameplate's full flow: what recurs at the
+ * relief's pressure shows a worn pump's leakage, which grows with pressure.
+ */
+function wholeReturnShare(
+  model: MachineModel,
+  stretches: readonly Stretch[],
+  reading: ReturnReading,
+): SystemShare {
+  const whole = reading === 'worn-pump' ? wornReturnShare(model, stretches) : null
+  if (whole === null) return () => 1
+  return ({ means }) => 1 - (1 - whole) * Math.min(1, means.pumpPressurePa / model.relief.settingPa)
 }
 
 /** Leakage of a badly worn pump over the nameplate's (common practice, no source). */
@@ -88,7 +96,11 @@ export function wornShareAt(model: MachineModel, pressurePa: number): number {
 }
 
 /** How the flow meters fitted give the share of flow into the system, calibrated on the log's own full flow. */
-export function systemShareOf(model: MachineModel, stretches: readonly Stretch[]): SystemShare {
+export function systemShareOf(
+  model: MachineModel,
+  stretches: readonly Stretch[],
+  reading: ReturnReading = readingTaken(model, stretches),
+): SystemShare {
   const full = ({ means }: Stretch) => fullAt(model, means)
   const calibrate = (flow: (stretch: Stretch) => number) => {
     // On a machine that only meters, oil flows below the relief's pressure in transitions alone: they show no full flow.
@@ -107,7 +119,7 @@ export function systemShareOf(model: MachineModel, stretches: readonly Stretch[]
     return Number.isNaN(ratio) ? 1 : ratio
   }
   const system = calibrate((stretch) => stretch.means.systemFlowM3S)
-  const back = wholeReturnShare(model, stretches)
+  const back = wholeReturnShare(model, stretches, reading)
   return (stretch) => {
     const { pumpFlowM3S, systemFlowM3S, returnFlowM3S } = stretch.means
     if (!Number.isNaN(systemFlowM3S)) {

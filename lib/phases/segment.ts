@@ -7,7 +7,7 @@ import type { Trace } from '@/lib/samples/trace'
 import { classify, type FirstKind } from './classify'
 import { correctSteps } from './corrections'
 import { applyDwell, closeSpecks } from './dwell'
-import { type SystemShare, shareOfSoundPump, systemShareOf } from './flow-share'
+import { otherReturnReading, type SystemShare, systemShareOf } from './flow-share'
 import { givenInSi } from './given-levels'
 import { longestHoldOf, otherwiseTold, tellHolds, waitsAreTimed } from './holds'
 import { findLevels, isBelow, type Levels } from './levels'
@@ -142,11 +142,12 @@ export function segment(
     otherReadings: () => {
       const waits = otherwiseTold(stretches, kinds, asTold, rules)
       const loads = pressureAlone ? asLoads(stretches, asTold, levels) : null
-      const soundShare = shareOfSoundPump(model, stretches)
-      const fed = soundShare
+      const returnReading = otherReturnReading(model, stretches)
+      const otherShare = returnReading && systemShareOf(model, stretches, returnReading)
+      const fed = otherShare
         ? tellHolds(
             stretches,
-            kindsBy(soundShare, findLevels(model, stretches, soundShare, pressureErrorPa, given)),
+            kindsBy(otherShare, findLevels(model, stretches, otherShare, pressureErrorPa, given)),
             rules,
           )
         : null

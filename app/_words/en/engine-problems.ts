@@ -50,8 +50,8 @@ export const engineProblems: Pick<Dictionary['problems'], EngineProblemCode> = {
     `Before the pump is unloaded it stands at the relief’s pressure${said.part('seconds', (s) => `, for ${s} s in all`)}. Pump pressure and flow do not tell whether a load is held or nothing happens${said.part('takenFor', (kind) => `; by its lengths it was taken for ${kind}`)}. The interval of the idle energy holds both. A pressure sensor at the load, or a signal of the cycle, would tell.`,
   'early-relief-taken': (said) =>
     `Well below the relief’s setting there are pressures that come back alike in every cycle while the loads differ${said.part('seconds', (s) => `, for ${s} s in all`)}: they were taken for a relief that opens early and passes a part of the flow. A load that is always the same would look alike, and the intervals hold that too. A flow meter in the system line or in the relief’s return line would tell.`,
-  'worn-pump-taken': (said) =>
-    `At the relief’s pressure the return line never gets all that the pump should give${said.part('seconds', (s) => `, for ${s} s in all`)}: this was taken for a worn pump. A sound one that always feeds something a little would look alike, and the intervals hold that too. A flow meter at the pump’s outlet or in the system line would tell.`,
+  'worn-pump-unsure': (said) =>
+    `At the relief’s pressure the return line never gets all that a sound pump gives${said.part('seconds', (s) => `, for ${s} s in all`)}: the pump is worn, or the machine always takes a little there${said.part('takenFor', (reading) => `; the account takes the ${reading === 'worn-pump' ? 'first' : 'second'}`)}. The intervals hold both. A flow meter at the pump’s outlet or in the system line would tell.`,
   'unknown-option-cost': (said) =>
     `The site’s costs name “${said.value('option')}”, which is no option; this cost was not used. Check the spelling.`,
   'sensors-silent': (said) =>
