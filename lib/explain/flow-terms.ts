@@ -45,7 +45,7 @@ export function flowTermsAt({
 }: Moment): Terms[] {
   if (kind === 'stopped' || kind === 'starting' || Number.isNaN(read.pumpPressurePa)) return []
   const ask = (readings: Readings, withModel = model, withCurve = curve) =>
-    nodeFlows(readings, kind, withModel, withCurve, frame.reliefPa)
+    nodeFlows(readings, kind, withModel, withCurve, frame.reliefPa, frame.isSteady)
   const here = { ...ask(read) }
   const answers: { symbol: SymbolCode; value: number; flows: NodeFlows; step: number }[] = []
   const stepM3S = MOVED_SHARE * model.pump.ratedFlowM3S

@@ -23,7 +23,7 @@ const is = (symbol: SymbolCode, by: SymbolCode, valueW: number, beside: Terms['v
 /** What electric input and shaft power answer to at a moment: the meter, the current through the motor's model, the pump's model. */
 export function powerTermsAt({ read, kind, model, curve, frame }: Moment): Terms[] {
   const { motor } = model
-  const { pump } = nodeFlows(read, kind, model, curve, frame.reliefPa)
+  const { pump } = nodeFlows(read, kind, model, curve, frame.reliefPa, frame.isSteady)
   const ask = (readings: Readings, weight = frame.currentWeight) => ({
     ...electricPower(readings, kind, model, pump, weight),
   })

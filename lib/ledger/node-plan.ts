@@ -32,12 +32,13 @@ const PUMP_FLOW = 16
 const SYSTEM_FLOW = 32
 const RETURN_FLOW = 64
 const SPEED = 128
-const BITS = 256
+const UNSTEADY = 256
+const BITS = 512
 
 /**
  * The kind of phase leaves one way to tank open at most, so three branches remain: pump, system and tank. A branch
  * keeps what its meter reads. A relief that the kind shuts passes its leak and no more, as surely as if a meter said
- * so. Of the branches still unknown all but one are taken from what is trusted most: that nothing flows into the
+ * so, though not while a valve moves: then two meters tell what the third branch gets. Of the branches still unknown all but one are taken from what is trusted most: that nothing flows into the
  * system while dead-headed, then the pump's model, then the relief's line. The last one closes the balance. While
  * unloaded nothing flows into the system. The speed of a motor that runs up is not known, nor is its pump's flow.
  */
@@ -50,7 +51,8 @@ function makePlan(kind: PhaseKind, bits: number): NodePlan {
   let tank: NodePlan['tank'] = 'balance'
   if (unloaded && has(OPEN_CENTRE)) tank = has(SYSTEM_FLOW) ? 'line-meter' : 'balance'
   else if (has(RETURN_FLOW)) tank = 'return-meter'
-  else if (!unloaded && has(PRESSURE) && (kind === 'work-moving' || !has(FIXED))) tank = 'leak'
+  else if (!unloaded && has(PRESSURE) && (kind === 'work-moving' ? isShutFor(has) : !has(FIXED)))
+    tank = 'leak'
   // Nobody works a machine that is running up.
   if (kind === 'starting' && system === 'balance') system = 'nothing'
   const open = () => [pump, system, tank].filter((from) => from === 'balance').length
@@ -65,12 +67,20 @@ function makePlan(kind: PhaseKind, bits: number): NodePlan {
 
 const plans: (NodePlan | undefined)[] = new Array(PHASE_KINDS.length * BITS)
 
-/** The plan for a kind of phase and the readings that are there; made once for each set of them. */
+/** Whether the relief is taken for shut while the system takes all: meters outrank that while a valve still moves. */
+const isShutFor = (has: (bit: number) => boolean) =>
+  !(has(FIXED) && has(UNSTEADY) && has(PUMP_FLOW) && has(SYSTEM_FLOW))
+
+/**
+ * The plan for a kind of phase and the readings that are there; made once for each set of them. `isSteady` is false while
+ * valves move.
+ */
 export function nodePlan(
   kind: PhaseKind,
   read: NodeReadings,
   { isFixed, machine }: Pick<MachineModel, 'isFixed' | 'machine'>,
   { deadHeadSeen }: Pick<ReliefCurve, 'deadHeadSeen'>,
+  isSteady = true,
 ): NodePlan {
   const bits =
     (isFixed ? FIXED : 0) |
@@ -80,7 +90,8 @@ export function nodePlan(
     (Number.isNaN(read.pumpFlowM3S) ? 0 : PUMP_FLOW) |
     (Number.isNaN(read.systemFlowM3S) ? 0 : SYSTEM_FLOW) |
     (Number.isNaN(read.returnFlowM3S) ? 0 : RETURN_FLOW) |
-    (Number.isNaN(read.speedRadS) ? 0 : SPEED)
+    (Number.isNaN(read.speedRadS) ? 0 : SPEED) |
+    (isSteady ? 0 : UNSTEADY)
   const place = KIND_INDEX[kind] * BITS + bits
   plans[place] ??= makePlan(kind, bits)
   return plans[place]

@@ -104,9 +104,10 @@ export function nodeFlows(
   model: MachineModel,
   curve: ReliefCurve,
   reliefPa: number,
+  isSteady = true,
   out: NodeFlows = noFlows(),
 ): NodeFlows {
-  const plan = nodePlan(kind, read, model, curve)
+  const plan = nodePlan(kind, read, model, curve, isSteady)
   let pump = plan.pump === 'model' ? modelledPumpFlow(read, kind, model) : read.pumpFlowM3S
   let system = plan.system === 'nothing' ? 0 : read.systemFlowM3S
   let tank = plan.tank === 'line-meter' ? read.systemFlowM3S : read.returnFlowM3S

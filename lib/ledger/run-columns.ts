@@ -69,8 +69,8 @@ export function runColumns(columns: Columns, model: MachineModel, curve: ReliefC
   }
 
   const flowsOf = (run: Run, read: Readings): FlowColumns => {
-    const { kind, begin, end, reliefPa } = run
-    const plan = nodePlan(kind, read, model, curve)
+    const { kind, begin, end, reliefPa, frame } = run
+    const plan = nodePlan(kind, read, model, curve, frame.isSteady)
     const pump = plan.pump === 'meter' ? pumpFlowM3S : pumpRoom
     const system = plan.system === 'meter' ? systemFlowM3S : systemRoom
     const isMetered = plan.tank === 'return-meter' || plan.tank === 'line-meter'

@@ -35,6 +35,8 @@ export interface StepFrame {
   readonly contradictedW: number
   /** Load pressure over pump pressure in the step's kind of phase, for moments without a load pressure; NaN without a sensor. */
   readonly loadShare: number
+  /** False for a transition, in which valves move. */
+  readonly isSteady: boolean
   /** What pumps beside the line deliver; null where all pumps feed it. */
   readonly beside: BesideW | null
 }
@@ -78,7 +80,7 @@ export function stepFrame(
   curve: ReliefCurve,
   currentLimitA: number,
 ): StepFrame {
-  const flows = nodeFlows(read, step.kind, model, curve, read.pumpPressurePa, flowsThere)
+  const flows = nodeFlows(read, step.kind, model, curve, read.pumpPressurePa, step.isSteady, flowsThere)
   const fed = inPumpState(model, read.pumpState)
   const pumpW = pumpShaftW(fed, read.pumpPressurePa, model.isFixed ? null : flows.pump, read.speedRadS)
   const currentWeight = Number.isNaN(pumpW) ? 1 : weightOfCurrent(model, pumpW, currentLimitA)
@@ -92,5 +94,12 @@ export function stepFrame(
   }
   const loadShare = shares.size === 0 ? Number.NaN : (shares.get(step.kind) ?? 0)
   const beside = besideAt(fed, read.pumpPressurePa)
-  return { reliefPa: read.pumpPressurePa, currentWeight, contradictedW, loadShare, beside }
+  return {
+    reliefPa: read.pumpPressurePa,
+    currentWeight,
+    contradictedW,
+    loadShare,
+    isSteady: step.isSteady,
+    beside,
+  }
 }

@@ -106,7 +106,7 @@ export function totalsOfAlike(
     const { kind, durationS } = group
     corrected(group.means, values, read)
     const frame = stepFrame(group, read, shares, model, curve, currentLimitA)
-    nodeFlows(read, kind, model, curve, frame.reliefPa, flows)
+    nodeFlows(read, kind, model, curve, frame.reliefPa, group.isSteady, flows)
     electricPower(read, kind, model, flows.pump, frame.currentWeight, power)
     streamsAt(read, kind, flows, power, frame, streams)
     const place = kindIndex(kind, ACCOUNT_KEYS[0])

@@ -131,7 +131,7 @@ describe('the account, array by array', () => {
             }
             const here = kindAtPressure(kind, read.pumpPressurePa, model, curve)
             const reliefPa = here === kind ? frame.reliefPa : read.pumpPressurePa
-            const flows = nodeFlows(read, here, model, curve, reliefPa)
+            const flows = nodeFlows(read, here, model, curve, reliefPa, frame.isSteady)
             const power = electricPower(read, here, model, flows.pump, frame.currentWeight)
             streamsAt(read, here, flows, power, frame, streams)
             for (const key of ACCOUNT_KEYS) {
