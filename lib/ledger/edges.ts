@@ -8,6 +8,8 @@ import { TOTALS_LENGTH } from './totals'
 
 /** Where between two samples a step really began, as a share of the interval (1 sd; a uniform one's is 1/√12). */
 const EDGE_INTERVALS = 0.29
+/** A logger that shows means has the sample on the way half in either step: all along a log alike, as a share of the interval (1 sd). */
+const ON_WAY_INTERVALS = 0.15
 /** Oil and motor answer a valve this much sooner or later than the step begins, s (1 sd; common practice, no source). */
 const ANSWER_S = 0.05
 /** Flow and power meters lag behind the pressures by about this much, all along a log, s (1 sd; common practice, no source). */
@@ -76,7 +78,7 @@ function edgeSums() {
  * two samples, and oil and motor answer at moments of their own: each by chance, edge by edge. A meter that lags
  * behind the pressures meets each edge's new pressure with the flow from before it: the same at every edge of a log,
  * so it does not average out. Nor does the time in which a vent opens, where no meter tells oil over the relief from oil
- * that unloads.
+ * that unloads; nor, with a logger that shows means over its interval, the sample on the way to or from a vented pump.
  */
 export function edgeCovariance(
   steps: readonly Step[],
@@ -97,6 +99,7 @@ export function edgeCovariance(
   const before = new Float64Array(W)
   const after = new Float64Array(W)
   const slowVent = new Float64Array(TOTALS_LENGTH)
+  const meanVent = new Float64Array(TOTALS_LENGTH)
   const sampledS = EDGE_INTERVALS * sampleIntervalS
   const meanW = (step: number, into: Float64Array) => {
     const { durationS } = steps[step]
@@ -140,9 +143,16 @@ export function edgeCovariance(
     const second = KIND_AT[steps[k].kind]
     sums.add(KIND_AT[steps[k - 1].kind], second, sampledJ, answeredJ)
     late(second * W, steps[k - 1], steps[k])
-    if (!tankIsMetered && steps[k].kind === 'idle-unloaded' && steps[k - 1].kind !== 'idle-unloaded') {
-      slowVent[KIND_AT[steps[k - 1].kind] * W + AT.overRelief] -= before[AT.overRelief]
-      slowVent[second * W + AT.unloading] += before[AT.overRelief]
+    if (steps[k].kind === 'idle-unloaded' && steps[k - 1].kind !== 'idle-unloaded') {
+      const first = KIND_AT[steps[k - 1].kind]
+      for (const shifts of tankIsMetered ? [meanVent] : [slowVent, meanVent]) {
+        shifts[first * W + AT.overRelief] -= before[AT.overRelief]
+        shifts[second * W + AT.unloading] += before[AT.overRelief]
+      }
+    } else if (steps[k - 1].kind === 'idle-unloaded' && steps[k].kind !== 'idle-unloaded') {
+      const oilW = after[AT.overRelief] + after[AT.intoSystem]
+      meanVent[KIND_AT['idle-unloaded'] * W + AT.unloading] += oilW
+      meanVent[second * W + AT.pumpLoss] -= oilW
     }
   }
   const covariance = new Float64Array(TOTALS_LENGTH * TOTALS_LENGTH)
@@ -151,6 +161,7 @@ export function edgeCovariance(
     { seconds: LAG_S, shifts: lateFlow },
     { seconds: LAG_S, shifts: latePower },
     { seconds: VENT_S, shifts: slowVent },
+    { seconds: ON_WAY_INTERVALS * sampleIntervalS, shifts: meanVent },
   ]
   for (const { seconds, shifts } of systematic) {
     for (let a = 0; a < TOTALS_LENGTH; a++) {
