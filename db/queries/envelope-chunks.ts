@@ -1,7 +1,8 @@
-import { and, asc, between, eq, inArray, or } from 'drizzle-orm'
+import { and, asc, between, eq, inArray, or, sql } from 'drizzle-orm'
 import type { Database } from '@/db/client'
 import type { LogKey } from '@/db/queries/logs'
 import { envelopeChunks } from '@/db/schema/envelope-chunks'
+import { writeRowsOfBytes } from '@/db/write-bytes'
 
 export interface EnvelopeChunk {
   readonly channel: string
@@ -16,8 +17,6 @@ export interface EnvelopeRange {
   readonly toSeq: number
 }
 
-const ROWS_A_STATEMENT = 500
-
 const of = (key: LogKey, channels: readonly string[]) =>
   and(
     eq(envelopeChunks.machineId, key.machineId),
@@ -30,10 +29,16 @@ export async function insertEnvelopeChunks(
   key: LogKey & { readonly siteId: string },
   chunks: readonly EnvelopeChunk[],
 ): Promise<void> {
-  for (let start = 0; start < chunks.length; start += ROWS_A_STATEMENT) {
-    const rows = chunks.slice(start, start + ROWS_A_STATEMENT)
-    await db.insert(envelopeChunks).values(rows.map((chunk) => ({ ...key, ...chunk })))
-  }
+  const { machineId, logId, siteId } = key
+  await writeRowsOfBytes(
+    db,
+    chunks,
+    (json, bytes) => sql`
+      insert into envelope_chunks (machine_id, log_id, site_id, channel, level, seq, bytes)
+      select ${machineId}, ${logId}, ${siteId}, channel, level, seq, substring(${bytes}::bytea from at for length)
+      from json_to_recordset(${json}::text::json) as chunk
+        (channel text, level int, seq int, at int, length int)`,
+  )
 }
 
 /** The chunks of these channels' envelopes in the given stretches of levels, by level and place. */

@@ -1,7 +1,8 @@
-import { and, eq } from 'drizzle-orm'
+import { and, eq, sql } from 'drizzle-orm'
 import type { Database } from '@/db/client'
 import type { LogKey } from '@/db/queries/logs'
 import { logFiles, type Packing } from '@/db/schema/log-files'
+import { writeBytes } from '@/db/write-bytes'
 
 export interface FilePiece {
   /** Which of the files of a recording, from 0. */
@@ -14,9 +15,14 @@ export interface FilePiece {
 export async function insertFilePiece(
   db: Database,
   key: LogKey & { readonly siteId: string },
-  piece: FilePiece,
+  { part, seq, packing, bytes }: FilePiece,
 ): Promise<void> {
-  await db.insert(logFiles).values({ ...key, ...piece })
+  const { machineId, logId, siteId } = key
+  await writeBytes(
+    db,
+    sql`insert into log_files (machine_id, log_id, site_id, part, seq, packing, bytes)
+      values (${machineId}, ${logId}, ${siteId}, ${part}, ${seq}, ${packing}, ${bytes})`,
+  )
 }
 
 /** One piece of an original file, or null past the last. */

@@ -2,6 +2,7 @@ import { and, asc, between, desc, eq, inArray, lte, or, sql } from 'drizzle-orm'
 import type { Database } from '@/db/client'
 import type { LogKey } from '@/db/queries/logs'
 import { sampleChunks } from '@/db/schema/sample-chunks'
+import { writeRowsOfBytes } from '@/db/write-bytes'
 
 export interface SampleChunk {
   readonly channel: string
@@ -11,9 +12,6 @@ export interface SampleChunk {
   readonly startS: number
   readonly bytes: Uint8Array
 }
-
-/** Rows a statement: well below the 65,535 parameters PostgreSQL takes. */
-const ROWS_A_STATEMENT = 500
 
 const ofLog = (key: LogKey) =>
   and(eq(sampleChunks.machineId, key.machineId), eq(sampleChunks.logId, key.logId))
@@ -34,10 +32,18 @@ export async function insertSampleChunks(
   key: LogKey & { readonly siteId: string },
   chunks: readonly SampleChunk[],
 ): Promise<void> {
-  for (let start = 0; start < chunks.length; start += ROWS_A_STATEMENT) {
-    const rows = chunks.slice(start, start + ROWS_A_STATEMENT)
-    await db.insert(sampleChunks).values(rows.map((chunk) => ({ ...key, ...chunk })))
-  }
+  const { machineId, logId, siteId } = key
+  await writeRowsOfBytes(
+    db,
+    chunks,
+    (json, bytes) => sql`
+      insert into sample_chunks
+        (machine_id, log_id, site_id, channel, seq, first_sample, sample_count, start_s, bytes)
+      select ${machineId}, ${logId}, ${siteId}, channel, seq, "firstSample", "sampleCount", "startS",
+        substring(${bytes}::bytea from at for length)
+      from json_to_recordset(${json}::text::json) as chunk
+        (channel text, seq int, "firstSample" int, "sampleCount" int, "startS" float8, at int, length int)`,
+  )
 }
 
 /** A channel's chunks in order, all of them or those from `fromSeq` to `toSeq`. */

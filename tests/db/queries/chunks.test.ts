@@ -53,6 +53,38 @@ onBothDatabases('queries of chunks and files', (opened) => {
     expect(some.map(({ seq }) => seq)).toEqual([1200, 1201, 1202])
   })
 
+  it('keep names as they are, and times to the last bit', async () => {
+    const { db } = opened()
+    const key = await fresh(db)
+    for (const name of ['Druck, "P1" [bar]', "l'huile {é} \\ 油 🛢"]) {
+      const one = { ...chunk(name, 0), startS: 0.1 + 0.2 }
+      await insertSampleChunks(db, key, [one, { ...chunk(name, 1), bytes: new Uint8Array(0) }])
+      const [first, empty] = await listSampleChunks(db, key, name)
+      expect(first).toEqual(one)
+      expect(empty.bytes).toHaveLength(0)
+    }
+  })
+
+  it('are not caught up in what others roll back meanwhile, and write nothing where a row is refused', async () => {
+    const { db } = opened()
+    const key = await fresh(db)
+    let written: Promise<void> = Promise.resolve()
+    const undone = db.transaction(async (tx) => {
+      await insertSampleChunks(tx, key, [chunk('undone', 0)])
+      written = insertSampleChunks(db, key, [chunk('kept', 0)])
+      await listSampleChunks(tx, key, 'undone')
+      throw new Error('undone')
+    })
+    await expect(undone).rejects.toThrow('undone')
+    await written
+    expect(await listSampleChunks(db, key, 'undone')).toEqual([])
+    expect(await listSampleChunks(db, key, 'kept')).toEqual([chunk('kept', 0)])
+    await expect(insertSampleChunks(db, key, [chunk('kept', 1), chunk('kept', 0)])).rejects.toThrow()
+    expect(await listSampleChunks(db, key, 'kept')).toEqual([chunk('kept', 0)])
+    await insertSampleChunks(db, key, [chunk('kept', 1)])
+    expect(await listSampleChunks(db, key, 'kept')).toHaveLength(2)
+  })
+
   it('find the chunk that holds an instant', async () => {
     const { db } = opened()
     const key = await fresh(db)
