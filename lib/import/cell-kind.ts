@@ -5,7 +5,7 @@ import { isUnitText } from './unit-words'
 export type CellKind = 'missing' | 'number' | 'datetime' | 'date' | 'time' | 'boolean' | 'text'
 
 const NUMBERISH = /^[+\-−]?(?:\d+|\d{1,3}(?:[.,'’\u0020\u00a0\u202f]\d{3})+)?(?:[.,]\d*)?(?:e[+-]?\d+)?$/i
-const WITH_UNIT = /^([+\-−]?[\d.,'’\u0020\u00a0\u202f]*\d)\s*([^\d\s.,'’+-]\S{0,8})$/
+const WITH_UNIT = /^([+\-−]?[\d.,'’\u0020\u00a0\u202f]*\d)\s*([^\d\s.,'’+-]\S{0,8}(?: \S{1,8})?)$/
 const BOOLEAN =
   /^(?:true|false|on|off|ein|aus|yes|no|ja|nein|wahr|falsch|an|high|low|oui|non|si|sí|vrai|faux)$/i
 const ON = /^(?:1|true|on|ein|yes|ja|wahr|an|high|oui|si|sí|vrai)$/i

@@ -9,7 +9,8 @@ const GROUPS = /^[+-]?\d{1,3}(?:([.,])\d{3})(?:\1\d{3})+$/
 const BOTH = /^[+-]?\d{1,3}(?:[.,]\d{3})+([.,])\d+$/
 
 /** A number with the unit a logger writes behind it (`12.5 bar`). */
-const BARE = /^\s*([+-]?[\d.,'’\u0020\u00a0\u202f]*\d)\s*[^\d\s.,:'’+-][^\d\s.,:]{0,8}\s*$/
+const BARE =
+  /^\s*([+-]?[\d.,'’\u0020\u00a0\u202f]*\d)\s*[^\d\s.,:'’+-][^\d\s.,:]{0,8}(?: [^\d\s.,:]{1,8})?\s*$/
 
 export function decimalEvidence(cell: string): DecimalEvidence {
   if (!cell.includes('.') && !cell.includes(',')) return 'none'

@@ -39,10 +39,11 @@ const LONGEST_STEP_DAYS = 0.005
 /** A log with a row every 20 s says little of a hydraulic cycle; such counts are milliseconds. */
 const LONGEST_STEP_S = 20
 
+/** Whichever way the rows run. */
 function typicalStep(values: Float64Array): number {
   const steps: number[] = []
   for (let i = 1; i < values.length && steps.length < 2000; i++) {
-    const step = values[i] - values[i - 1]
+    const step = Math.abs(values[i] - values[i - 1])
     if (step > 0) steps.push(step)
   }
   steps.sort((a, b) => a - b)

@@ -38,6 +38,12 @@ function countSteps(stamps: Float64Array): { up: number; down: number } {
   return { up, down }
 }
 
+/** True where the newest row comes first: next to every stamp lies before the one above it. */
+export function isNewestFirst(stamps: Float64Array): boolean {
+  const { up, down } = countSteps(stamps)
+  return down > 2 && up < down * 0.05
+}
+
 /** Place of the last value not above `wanted` in the rising `sorted[0..length)`, or -1. */
 function lastNotAbove(sorted: Float64Array, length: number, wanted: number): number {
   let low = 0
@@ -58,22 +64,14 @@ function lastNotAbove(sorted: Float64Array, length: number, wanted: number): num
  * @param same whether two rows hold the same values
  */
 export function orderRows(
-  raw: Float64Array,
+  stamps: Float64Array,
   same: (a: number, b: number) => boolean,
   problems: ProblemLog,
   lineOf: (row: number) => number,
 ): OrderedRows {
-  const n = raw.length
-  let stamps = raw
-  let rows = inSequence(n)
-  const { up, down } = countSteps(raw)
-  if (down === 0) return { stampsMs: raw, rows, duplicates: 0 }
-  if (down > 2 && up < down * 0.05) {
-    stamps = raw.slice().reverse()
-    rows = rows.reverse()
-    problems.add('rows-reversed', { line: lineOf(0), count: n })
-    if (up === 0) return { stampsMs: stamps, rows, duplicates: 0 }
-  }
+  const n = stamps.length
+  const rows = inSequence(n)
+  if (countSteps(stamps).down === 0) return { stampsMs: stamps, rows, duplicates: 0 }
 
   const stepMs = typicalStepMs(stamps)
   const rising = new Float64Array(n)

@@ -4,7 +4,7 @@ import { MS_PER_DAY, MS_PER_HOUR, MS_PER_S } from './clock'
 import { alwaysRises, leapingRows, mendUnsetClock, neverFalls } from './clock-faults'
 import { settleDayOrder } from './day-order'
 import { settleNumericTime } from './numeric-time'
-import { orderRows, typicalStepMs } from './order-rows'
+import { isNewestFirst, orderRows, typicalStepMs } from './order-rows'
 import type { PreambleTime } from './preamble'
 import type { ProblemLog } from './problem-log'
 import { mendMidnight, unwrap } from './rollover'
@@ -132,6 +132,14 @@ function dropBad(stamps: Stamps, context: TimeContext): { stampsMs: Float64Array
   return { stampsMs: pick(stampsMs, rows), rows }
 }
 
+/** Rows that come newest first, turned: what a clock does from row to row is told in the order of time. */
+function oldestFirst(dropped: ReturnType<typeof dropBad>, context: TimeContext): ReturnType<typeof dropBad> {
+  const { stampsMs, rows } = dropped
+  if (!isNewestFirst(stampsMs)) return dropped
+  context.problems.add('rows-reversed', { line: context.lineOf(rows[0]), count: rows.length })
+  return { stampsMs: stampsMs.slice().reverse(), rows: rows.slice().reverse() }
+}
+
 /** True where clock-like cells from nil on say how long it is since a start that stands above the table. */
 function isSinceStart({ kind, stampsMs }: Stamps, { preamble }: TimeContext): boolean {
   const { timeMs } = preamble
@@ -231,7 +239,9 @@ export function settleTime(raw: RawTime, context: TimeContext): SettledTime {
   }
   // Next to all files: nothing to mend, to move or to spread.
   const isRising = alwaysRises(stamps.stampsMs)
-  const { stampsMs, rows } = isRising ? { stampsMs: stamps.stampsMs, rows: null } : dropBad(stamps, context)
+  const { stampsMs, rows } = isRising
+    ? { stampsMs: stamps.stampsMs, rows: null }
+    : oldestFirst(dropBad(stamps, context), context)
   const lineOf = (row: number): number => context.lineOf(rows === null ? row : rows[row])
   if (isDated) mendUnsetClock(stampsMs, context.problems, lineOf)
   if (stamps.kind === 'local' && !isRising) mendMidnight(stampsMs, context.problems, lineOf)
@@ -245,6 +255,6 @@ export function settleTime(raw: RawTime, context: TimeContext): SettledTime {
   const same = (a: number, b: number): boolean => context.same(kept[a], kept[b])
   const ordered = orderRows(stampsMs, same, context.problems, lineOf)
   const spread = spreadSharedStamps(ordered, same, context.problems, lineOf)
-  const inFile = kept.length === total ? spread.rows : spread.rows.map((row) => kept[row])
+  const inFile = spread.rows.map((row) => kept[row])
   return settled(spread.stampsMs, 0, inFile)
 }

@@ -78,13 +78,18 @@ export function localToInstants(
   const until = Math.min(highest, firstLocal + reach) + MS_PER_DAY
   const transitions = transitionsBetween(Math.max(lowest, firstLocal - MS_PER_DAY) - MS_PER_DAY, until, zone)
   let next = transitions.findIndex((transition) => transition.instantMs > first)
-  if (isRising && (next < 0 || highest < transitions[next].instantMs + transitions[next].beforeMs))
-    return offset
-  let previous = firstLocal
   const note = (
     code: 'dst-spring-skip' | 'dst-autumn-repeat' | 'clock-ignores-dst' | 'assumed-dst',
     row: number,
   ) => problems.add(code, { line: lineOf(row), values: { timeZone: zone } })
+  // A log that lies within the repeated hour from end to end may be of its first or its second pass.
+  const isOpen = ({ instantMs, beforeMs, afterMs }: Transition) =>
+    firstLocal >= instantMs + afterMs && highest < instantMs + beforeMs
+  if (isRising && (next < 0 || highest < transitions[next].instantMs + transitions[next].beforeMs)) {
+    if (next >= 0 && isOpen(transitions[next])) note('assumed-dst', 0)
+    return offset
+  }
+  let previous = firstLocal
   for (let i = 0; i < stamps.length; i++) {
     const local = stamps[i]
     while (next >= 0 && next < transitions.length) {
@@ -118,5 +123,6 @@ export function localToInstants(
     previous = local
     stamps[i] = local - offset
   }
+  if (next >= 0 && next < transitions.length && isOpen(transitions[next])) note('assumed-dst', 0)
   return null
 }

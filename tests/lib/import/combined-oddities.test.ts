@@ -181,3 +181,64 @@ describe('line ends that change within a file', () => {
     }
   })
 })
+
+// Clocks change in Europe on 29 March and 25 October 2026 (directive 2000/84/EC: last Sundays, 01:00 UTC).
+describe('newest row first over a change of the clock', () => {
+  const timeZone = 'Europe/Vienna'
+  const newestFirst = (cell: (i: number) => string) =>
+    readText(
+      `Time;Pump pressure [bar];Line flow [L/min]\n${seconds
+        .map((i) => `${cell(i)};${P(i) / 10};${Q(i)}`)
+        .reverse()
+        .join('\n')}`,
+      { timeZone },
+    )
+  it.each([
+    [
+      'spring',
+      (i: number) => (i < 30 ? `29.03.2026 01:59:${two(30 + i)}` : `29.03.2026 03:00:${two(i - 30)}`),
+      '2026-03-29T00:59:30.000Z',
+      'dst-spring-skip',
+    ],
+    [
+      'autumn',
+      (i: number) => (i < 30 ? `25.10.2026 02:59:${two(30 + i)}` : `25.10.2026 02:00:${two(i - 30)}`),
+      '2026-10-25T00:59:30.000Z',
+      'dst-autumn-repeat',
+    ],
+    [
+      'autumn, spreadsheet serial',
+      (i: number) => (46_320 + (i < 30 ? 10_770 + i : 7200 + i - 30) / 86_400).toFixed(10),
+      '2026-10-25T00:59:30.000Z',
+      'dst-autumn-repeat',
+    ],
+  ])('%s', async (_, cell, start, code) => {
+    const log = await newestFirst(cell)
+    expect(startOf(log)).toBe(start)
+    expect(Array.from(log.trace.timeS)).toEqual(seconds)
+    expect(bars(log, 'Pump pressure [bar]')).toEqual(seconds.map((i) => Number((P(i) / 10).toPrecision(9))))
+    expect(log.report.problems.map((found) => found.code)).toEqual(['rows-reversed', code])
+  })
+})
+
+it('a log from end to end within the repeated hour says that either pass may be meant', async () => {
+  const rows = seconds.map((i) => `25.10.2026 02:20:${two(i)};${P(i) / 10};${Q(i)}`)
+  const read = (answer?: string) =>
+    readText(`Time;Pump pressure [bar];Line flow [L/min]\n${rows.join('\n')}`, {
+      timeZone: 'Europe/Vienna',
+      answers: answer ? { timeZone: answer } : {},
+    })
+  const log = await read()
+  expect(startOf(log)).toBe('2026-10-25T00:20:00.000Z')
+  expect(problem(log, 'assumed-dst')).toBeDefined()
+  const second = await read('+01:00')
+  expect(startOf(second)).toBe('2026-10-25T01:20:00.000Z')
+  expect(problem(second, 'assumed-dst')).toBeUndefined()
+})
+
+it('a unit of two words behind every number is read', async () => {
+  const rows = seconds.map((i) => `2026-03-22 06:00:${two(i)};${P(i) / 10} bar;${Q(i)} US gpm`)
+  const log = await readText(`Time;Pump pressure;Line flow\n${rows.join('\n')}`)
+  expect(log.trace.channels.map(({ unit }) => unit)).toEqual(['bar', 'gpm'])
+  expect(log.report.problems).toEqual([])
+})
