@@ -43,10 +43,11 @@ export function digestOf(analysis: Analysis): NewLogDigest {
 /** Writes the digests of analyses that were stored before there were any; those of an earlier engine wait for it. */
 export async function digestOldAnalyses(db: Database): Promise<void> {
   for (const key of await listUndigested(db)) {
+    // Months count their logs by these, those among them of which nothing else is known.
+    await saveMonthDigests(db, key, monthDigests(await listLogMonthTotals(db, key)))
     const found = await findAnalysis(db, key)
     const readable = found && analysisSchema.safeParse(found.analysis)
     if (!readable?.success) continue
-    await saveMonthDigests(db, key, monthDigests(await listLogMonthTotals(db, key)))
     await saveLogDigest(db, key, digestOf(readable.data))
   }
 }

@@ -7,7 +7,22 @@ import {
   listUnsummarised,
   saveMachineMonth,
 } from '@/db/queries/machine-months'
-import { summarise } from '@/lib/months/summary'
+import { lockUnpackedMonths, type PackedMonth, savePackedMonth } from '@/db/queries/narrow-months'
+import { NARROW_LAYOUT, narrowMonth, packRest } from '@/lib/months/narrow-month'
+import { type MonthSummary, summarise } from '@/lib/months/summary'
+
+const bytesOf = ({ buffer, byteOffset, byteLength }: Float64Array) =>
+  new Uint8Array(buffer, byteOffset, byteLength)
+
+/** What pages read of a month, made of its summary. */
+export function packedMonth(summary: MonthSummary): PackedMonth {
+  const narrow = narrowMonth(summary)
+  return {
+    kindTable: bytesOf(narrow.table),
+    narrowRest: bytesOf(packRest(narrow)),
+    narrowLayout: NARROW_LAYOUT,
+  }
+}
 
 /** Makes a machine's summaries of some months anew from what its logs add to them. */
 export async function refreshMachineMonths(
@@ -18,13 +33,27 @@ export async function refreshMachineMonths(
   for (const month of new Set(months)) {
     const rows = await listMachineTotals(db, machineId, month)
     const summary = rows.length > 0 ? summarise(rows, await listLogMonths(db, machineId, month)) : null
-    await saveMachineMonth(db, { machineId, siteId, month }, summary)
+    const made = summary && { summary, packed: packedMonth(summary) }
+    await saveMachineMonth(db, { machineId, siteId, month }, made)
   }
 }
 
 /** Summarises what was stored before months were summarised; how sure it is, is known once its logs are brought up to date. */
 export async function summariseEarlierMonths(db: Database): Promise<void> {
   for (const { month, ...key } of await listUnsummarised(db)) await refreshMachineMonths(db, key, [month])
+}
+
+/** Months packed at once. */
+const PACKED_AT_ONCE = 200
+
+/** Packs what was summarised before pages read packed months, or in another layout. */
+export async function packEarlierMonths(db: Database): Promise<void> {
+  const packSome = (tx: Database) =>
+    lockUnpackedMonths(tx, NARROW_LAYOUT, PACKED_AT_ONCE).then(async (found) => {
+      for (const { summary, ...key } of found) await savePackedMonth(tx, key, packedMonth(summary))
+      return found.length
+    })
+  while ((await db.transaction(packSome)) > 0);
 }
 
 /** Deletes a log and takes what it added out of its machine's months, both or neither. */

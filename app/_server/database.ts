@@ -2,7 +2,7 @@ import { deadImportsBefore } from '@/app/_jobs/heartbeat'
 import { keepHouse } from '@/app/_jobs/housekeeping'
 import { digestOldAnalyses } from '@/app/_jobs/log-digest'
 import { logFault } from '@/app/_jobs/log-fault'
-import { summariseEarlierMonths } from '@/app/_jobs/machine-months'
+import { packEarlierMonths, summariseEarlierMonths } from '@/app/_jobs/machine-months'
 import { queueRefresh } from '@/app/_jobs/queue'
 import { removeOldTempFiles } from '@/app/_jobs/temp-file'
 import { type Database, type OpenDatabase, openDatabase, placeFromEnv } from '@/db/client'
@@ -29,6 +29,7 @@ export async function openForWork(): Promise<OpenDatabase> {
 async function openForServer(): Promise<OpenDatabase> {
   const opened = await openForWork()
   await summariseEarlierMonths(opened.db)
+  await packEarlierMonths(opened.db)
   keepHouse(opened)
   await digestOldAnalyses(opened.db)
   // Figures of an earlier engine, or of a change whose turn never came, are brought up to date meanwhile.

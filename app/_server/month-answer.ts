@@ -5,9 +5,10 @@ import { listMonthTotals } from '@/db/queries/month-totals'
 import { DEFAULT_SITE_ID } from '@/db/queries/sites'
 import { ApiProblem } from './api-problem'
 import type { MonthAnswer } from './shapes'
+import { groupBy } from './views/group-by'
 import { isMonth } from './views/month-names'
-import type { FrozenMonth } from './views/month-view'
-import { monthAsStored } from './views/month-view'
+import { type MonthReviews, monthReviews } from './views/month-reviews'
+import { closingOf, eventOf } from './views/month-view'
 
 /** @throws ApiProblem `bad-query` where this names no month */
 export function needMonth(month: string): string {
@@ -22,14 +23,17 @@ export function needMonth(month: string): string {
  */
 export async function monthAnswer(db: Database, month: string): Promise<MonthAnswer> {
   needMonth(month)
-  const events = await listMonthEvents(db, DEFAULT_SITE_ID, month)
-  const last = events.at(-1)
-  const isClosed = last?.action === 'closed'
-  const figures = isClosed ? (last.frozen as FrozenMonth) : await monthAsStored(db, month)
-  const all = await listMonthTotals(db, DEFAULT_SITE_ID, month)
+  const [events, closing, all, known] = await Promise.all([
+    listMonthEvents(db, DEFAULT_SITE_ID, month),
+    closingOf(db, month),
+    listMonthTotals(db, DEFAULT_SITE_ID, month),
+    listMachines(db),
+  ])
+  const figures = closing ? (closing.frozen as MonthReviews) : await monthReviews(db, month)
   const reviews = new Map(figures.machines.map(({ machineId, review }) => [machineId, review]))
-  const machines = (await listMachines(db)).map(({ id, name, line, trade }) => {
-    const own = all.filter((row) => row.machineId === id)
+  const rowsOf = groupBy(all, ({ machineId }) => machineId)
+  const machines = known.map(({ id, name, line, trade }) => {
+    const own = rowsOf.get(id) ?? []
     const rows = own.map(({ machineId: _, siteId: __, month: ___, ...row }) => row)
     const review = reviews.get(id)
     if (!review) return { machineId: id, name, line, trade, summary: null, review: null, rows }
@@ -41,8 +45,8 @@ export async function monthAnswer(db: Database, month: string): Promise<MonthAns
     month,
     timeZone,
     currency,
-    closed: isClosed,
-    events: events.map(({ action, author, note, at }) => ({ action, author, note, at: at.toISOString() })),
+    closed: closing !== null,
+    events: events.map(eventOf),
     machines,
   }
 }

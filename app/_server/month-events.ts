@@ -5,7 +5,7 @@ import { DEFAULT_SITE_ID } from '@/db/queries/sites'
 import { ApiProblem } from './api-problem'
 import { needMonth } from './month-answer'
 import type { monthEventsSchema, newMonthEventSchema } from './month-shapes'
-import { monthAsStored } from './views/month-view'
+import { eventOf, monthAsStored } from './views/month-view'
 
 type MonthEvents = z.infer<typeof monthEventsSchema>
 
@@ -15,7 +15,7 @@ export async function monthEvents(db: Database, month: string): Promise<MonthEve
   return {
     month,
     closed: events.at(-1)?.action === 'closed',
-    events: events.map(({ action, author, note, at }) => ({ action, author, note, at: at.toISOString() })),
+    events: events.map(eventOf),
   }
 }
 

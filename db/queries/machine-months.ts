@@ -6,6 +6,7 @@ import { type MachineMonthRow, machineMonths } from '@/db/schema/machine-months'
 import { type MonthTotalsRow, monthTotals } from '@/db/schema/month-totals'
 import type { LogMonth } from '@/lib/months/log-month'
 import type { MonthSummary } from '@/lib/months/summary'
+import type { PackedMonth } from './narrow-months'
 
 /** Stores what a log adds to its months beside its energies, in place of what was there. */
 export async function saveLogMonths(
@@ -51,24 +52,31 @@ export async function listLogMonths(db: Database, machineId: string, month: stri
   return rows.map(({ detail }) => detail)
 }
 
-/** Stores a machine's month; null takes it away. */
+export interface MachineMonthKey {
+  readonly machineId: string
+  readonly siteId: string
+  readonly month: string
+}
+
+/** Stores a machine's month with what pages read of it; null takes it away. */
 export async function saveMachineMonth(
   db: Database,
-  key: { readonly machineId: string; readonly siteId: string; readonly month: string },
-  summary: MonthSummary | null,
+  key: MachineMonthKey,
+  made: { readonly summary: MonthSummary; readonly packed: PackedMonth } | null,
 ): Promise<void> {
-  if (!summary) {
+  if (!made) {
     await db
       .delete(machineMonths)
       .where(and(eq(machineMonths.machineId, key.machineId), eq(machineMonths.month, key.month)))
     return
   }
+  const row = { summary: made.summary, ...made.packed }
   await db
     .insert(machineMonths)
-    .values({ ...key, summary })
+    .values({ ...key, ...row })
     .onConflictDoUpdate({
       target: [machineMonths.machineId, machineMonths.month],
-      set: { summary, updatedAt: sql`now()` },
+      set: { ...row, updatedAt: sql`now()` },
     })
 }
 
@@ -78,34 +86,12 @@ export async function listMachineMonths(
   siteId: string,
   months: readonly string[],
 ): Promise<MachineMonthRow[]> {
-  const { kinds: _, ...columns } = getTableColumns(machineMonths)
+  const { kindTable: _, narrowRest: __, narrowLayout: ___, ...columns } = getTableColumns(machineMonths)
   return db
     .select(columns)
     .from(machineMonths)
     .where(and(eq(machineMonths.siteId, siteId), inArray(machineMonths.month, [...months])))
     .orderBy(asc(machineMonths.machineId), asc(machineMonths.month))
-}
-
-export interface MachineMonthKinds {
-  readonly machineId: string
-  readonly month: string
-  readonly kinds: MonthSummary['kinds']
-}
-
-/** Of some months of a site what others are held against, in the order of months. */
-export async function listMonthKinds(
-  db: Database,
-  siteId: string,
-  months: readonly string[],
-): Promise<MachineMonthKinds[]> {
-  if (months.length === 0) return []
-  const { machineId, month, kinds } = machineMonths
-  const rows = await db
-    .select({ machineId, month, kinds })
-    .from(machineMonths)
-    .where(and(eq(machineMonths.siteId, siteId), inArray(month, [...months])))
-    .orderBy(asc(month))
-  return rows.map((row) => ({ ...row, kinds: JSON.parse(row.kinds) }))
 }
 
 /** Months of machines that hold logs and have no summary: stored before there were any. */

@@ -31,6 +31,12 @@ export interface ListedMeasure extends MeasureRow {
 
 const lastSeq = sql`(select max(e.seq) from measure_events e where e.machine_id = ${measures.machineId} and e.measure_id = ${measures.id})`
 
+const isLastEvent = and(
+  eq(measureEvents.machineId, measures.machineId),
+  eq(measureEvents.measureId, measures.id),
+  eq(measureEvents.seq, lastSeq),
+)
+
 /** Measures with their latest step, those touched last first. */
 export async function listMeasures(db: Database, filter: MeasureFilter = {}): Promise<ListedMeasure[]> {
   const wanted: SQL[] = []
@@ -42,20 +48,46 @@ export async function listMeasures(db: Database, filter: MeasureFilter = {}): Pr
     .select({ measure: measures, machineName: machines.name, line: machines.line, event: measureEvents })
     .from(measures)
     .innerJoin(machines, eq(machines.id, measures.machineId))
-    .innerJoin(
-      measureEvents,
-      and(
-        eq(measureEvents.machineId, measures.machineId),
-        eq(measureEvents.measureId, measures.id),
-        eq(measureEvents.seq, lastSeq),
-      ),
-    )
+    .innerJoin(measureEvents, isLastEvent)
     .where(and(...wanted))
     .orderBy(desc(measures.updatedAt), asc(measures.id))
   return rows.map(({ measure, machineName, line, event }) => {
     const { seq, on, reason, author, proof } = event
     return { ...measure, machineName, line, lastEvent: { seq, on, reason, author, proof } }
   })
+}
+
+/** What a list of all measures says of each. */
+export type MeasureHead = Pick<
+  MeasureRow,
+  'id' | 'machineId' | 'optionId' | 'title' | 'state' | 'owner' | 'expected'
+> &
+  Pick<ListedMeasure, 'machineName'> &
+  Pick<MeasureEventRow, 'on' | 'reason' | 'proof'>
+
+/** The measures of a site in few words, those touched last first; a measure's set-up is a hundred times as long. */
+export async function listMeasureHeads(db: Database, siteId: string): Promise<MeasureHead[]> {
+  const { id, machineId, optionId, title, state, owner, expected } = measures
+  const { on, reason, proof } = measureEvents
+  return db
+    .select({
+      id,
+      machineId,
+      optionId,
+      title,
+      state,
+      owner,
+      expected,
+      machineName: machines.name,
+      on,
+      reason,
+      proof,
+    })
+    .from(measures)
+    .innerJoin(machines, eq(machines.id, machineId))
+    .innerJoin(measureEvents, isLastEvent)
+    .where(eq(measures.siteId, siteId))
+    .orderBy(desc(measures.updatedAt), asc(id))
 }
 
 const is = ({ machineId, measureId }: MeasureKey) =>

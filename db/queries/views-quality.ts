@@ -1,4 +1,4 @@
-import { and, asc, desc, eq, gt } from 'drizzle-orm'
+import { and, asc, desc, eq, gt, sql } from 'drizzle-orm'
 import type { Database } from '@/db/client'
 import { logDigests } from '@/db/schema/log-digests'
 import { logs } from '@/db/schema/logs'
@@ -19,13 +19,22 @@ export interface LogQuality {
   readonly modelTrusted: boolean | null
 }
 
-/** The logs that a month stands on, and how much was wrong with them. */
-export async function listMonthQuality(db: Database, siteId: string, month: string): Promise<LogQuality[]> {
-  const own = db
+/** The logs that add to a month, those among them that have no digest. */
+const logsOfMonth = (db: Database, siteId: string, month: string) =>
+  db
     .selectDistinct({ machineId: monthTotals.machineId, logId: monthTotals.logId })
     .from(monthTotals)
     .where(and(eq(monthTotals.siteId, siteId), eq(monthTotals.month, month)))
     .as('of_month')
+
+/** The logs that a month stands on, of one machine or of all, and how much was wrong with them. */
+export async function listMonthQuality(
+  db: Database,
+  siteId: string,
+  month: string,
+  machineId: string | null = null,
+): Promise<LogQuality[]> {
+  const own = logsOfMonth(db, siteId, month)
   return db
     .select({
       machineId: logs.machineId,
@@ -41,7 +50,29 @@ export async function listMonthQuality(db: Database, siteId: string, month: stri
     .from(own)
     .innerJoin(logs, and(eq(logs.machineId, own.machineId), eq(logs.id, own.logId)))
     .leftJoin(logDigests, and(eq(logDigests.machineId, own.machineId), eq(logDigests.logId, own.logId)))
+    .where(machineId === null ? undefined : eq(own.machineId, machineId))
     .orderBy(asc(logs.machineId), asc(logs.startedAt))
+}
+
+export interface LogCounts {
+  readonly logs: number
+  /** Those with something to look at, those among them of which nothing is known yet. */
+  readonly suspicious: number
+}
+
+/** How many logs a month stands on, and how many of those have something to look at. */
+export async function countMonthLogs(db: Database, siteId: string, month: string): Promise<LogCounts> {
+  const { machineId, logId, modelTrusted, problemCount } = logDigests
+  const isSound = sql`${problemCount} = 0 and ${modelTrusted}`
+  const [counts] = await db
+    .select({
+      logs: sql<number>`count(*)::integer`,
+      suspicious: sql<number>`(count(*) filter (where (${isSound}) is not true))::integer`,
+    })
+    .from(monthDigests)
+    .leftJoin(logDigests, and(eq(machineId, monthDigests.machineId), eq(logId, monthDigests.logId)))
+    .where(and(eq(monthDigests.siteId, siteId), eq(monthDigests.month, month)))
+  return counts
 }
 
 /**

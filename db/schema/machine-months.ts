@@ -1,6 +1,5 @@
-import { sql } from 'drizzle-orm'
-import { index, jsonb, pgTable, primaryKey, text } from 'drizzle-orm/pg-core'
-import { updatedAt } from '@/db/columns'
+import { index, integer, jsonb, pgTable, primaryKey, text } from 'drizzle-orm/pg-core'
+import { bytea, updatedAt } from '@/db/columns'
 import type { MonthSummary } from '@/lib/months/summary'
 import { machines } from './machines'
 
@@ -15,8 +14,11 @@ export const machineMonths = pgTable(
     /** Local month at the site, `YYYY-MM`. */
     month: text('month').notNull(),
     summary: jsonb('summary').$type<MonthSummary>().notNull(),
-    /** Of the summary what another month is held against, as JSON: pages read it of many months. */
-    kinds: text('kinds').notNull().generatedAlwaysAs(sql`(summary -> 'kinds')::text`),
+    /** Of the summary what pages read, packed: by kind of phase, and the rest. Null until it is packed. */
+    kindTable: bytea('kind_table'),
+    narrowRest: bytea('narrow_rest'),
+    /** How it is packed; of another layout than today's it is packed anew from the summary. */
+    narrowLayout: integer('narrow_layout'),
     updatedAt: updatedAt(),
   },
   (table) => [
@@ -25,4 +27,7 @@ export const machineMonths = pgTable(
   ],
 )
 
-export type MachineMonthRow = Omit<typeof machineMonths.$inferSelect, 'kinds'>
+export type MachineMonthRow = Omit<
+  typeof machineMonths.$inferSelect,
+  'kindTable' | 'narrowRest' | 'narrowLayout'
+>

@@ -3,10 +3,11 @@ import type { Site } from '@/lib/contract/site'
 import type { NamedMachine } from '@/lib/economics/planned-time'
 import { changeFactors, type FigureChange, splitChange } from './change'
 import type { Figure } from './figures'
-import { monthBasis, wholeKinds } from './month'
+import { kindTable, wholeTable } from './kind-table'
+import { monthBasis } from './month'
 import { monthReach, weightsOf } from './month-intervals'
 import type { Reach } from './reach'
-import { referenceKinds } from './reference-months'
+import { referenceTable } from './reference-months'
 import type { MonthSummary } from './summary'
 
 /** One side of a change: hours run, price of a kWh of the figure, and its energy with its 95 % interval where known. */
@@ -48,9 +49,9 @@ export function changeInputs(
     const limits = { plannedHours, plannedHoursLimitShare: site.plannedHoursLimitShare }
     return held.spread && monthReach(held, weightsOf(figure), limits).whole
   }
-  const fresh = wholeKinds(summary.kinds, monthBasis(month, machine, site).plannedHours)
-  const months = reference.months.map((one) => ({ month: one.month, kinds: one.summary.kinds }))
-  const old = referenceKinds({ months }, machine, site)
+  const fresh = wholeTable(kindTable(summary.kinds), monthBasis(month, machine, site).plannedHours)
+  const months = reference.months.map((one) => ({ month: one.month, table: kindTable(one.summary.kinds) }))
+  const old = referenceTable({ months }, machine, site)
   const factors = changeFactors(old, fresh, figure)
   const change = splitChange(old, fresh, figure)
   if (!factors || !change) return null

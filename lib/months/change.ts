@@ -1,9 +1,16 @@
-import type { PhaseKind } from '@/lib/contract/result'
 import { S_PER_HOUR } from '@/lib/units'
 import { CAUSES, type Cause, type ChangeSplit } from './causes'
 import { FIGURES, type Figure, figureIndex } from './figures'
-import { runningHoursOf } from './month'
-import type { KindSums } from './summary'
+import {
+  costAt,
+  hasKind,
+  KIND_COUNT,
+  type KindTable,
+  kindAt,
+  kWhAt,
+  runningHoursOf,
+  secondsAt,
+} from './kind-table'
 
 /** The change of a figure in energy and in money. */
 export interface FigureChange {
@@ -23,76 +30,89 @@ export interface Factors {
 
 /** Two months side by side: what all figures share of hours and duty. */
 interface Sides {
-  readonly kinds: readonly PhaseKind[]
+  /** Places of the kinds of phase that either month has. */
+  readonly kinds: readonly number[]
   readonly before: Side
   readonly after: Side
 }
 
 interface Side {
-  /** In the order of `kinds`; undefined where the month has no such phase. */
-  readonly own: readonly (KindSums | undefined)[]
+  readonly table: KindTable
   readonly hours: number
-  readonly duty: number[]
+  /** In the order of `kinds`. */
+  readonly duty: readonly number[]
 }
 
 /** Null where a month did not run. */
-function sidesOf(before: readonly KindSums[], after: readonly KindSums[]): Sides | null {
-  const kinds = [...new Set([...before, ...after].map(({ kind }) => kind))]
-  const [old, fresh] = [sideOf(before, kinds), sideOf(after, kinds)]
-  return old.hours === 0 || fresh.hours === 0 ? null : { kinds, before: old, after: fresh }
+function sidesOf(before: KindTable, after: KindTable): Sides | null {
+  const [oldHours, freshHours] = [runningHoursOf(before), runningHoursOf(after)]
+  if (oldHours === 0 || freshHours === 0) return null
+  const kinds: number[] = []
+  for (let kind = 0; kind < KIND_COUNT; kind++)
+    if (hasKind(before, kind) || hasKind(after, kind)) kinds.push(kind)
+  return { kinds, before: sideOf(before, oldHours, kinds), after: sideOf(after, freshHours, kinds) }
 }
 
-function sideOf(sums: readonly KindSums[], kinds: readonly PhaseKind[]): Side {
-  const own = kinds.map((name) => sums.find(({ kind }) => kind === name))
-  const hours = runningHoursOf(sums)
-  return { own, hours, duty: own.map((one) => (one ? one.seconds / S_PER_HOUR / hours : 0)) }
+function sideOf(table: KindTable, hours: number, kinds: readonly number[]): Side {
+  const duty: number[] = []
+  for (const kind of kinds) duty.push(hasKind(table, kind) ? secondsAt(table, kind) / S_PER_HOUR / hours : 0)
+  return { table, hours, duty }
 }
 
-/** A figure's rates, null where a month has no such phase, and its price, null where nothing could be priced. */
-interface Rates {
-  readonly rate: (number | null)[]
-  readonly price: number | null
+/** kWh of a figure in an hour of a kind of phase; NaN where the month has none. */
+function rateAt(table: KindTable, kind: number, figure: number): number {
+  const seconds = secondsAt(table, kind)
+  return seconds > 0 ? kWhAt(table, kind, figure) / (seconds / S_PER_HOUR) : Number.NaN
 }
 
-/** Null where the month could not separate the figure. */
-function ratesOf({ own }: Side, k: number): Rates | null {
-  const rate: (number | null)[] = []
+/** Null where the month could not separate the figure, NaN where nothing could be priced. */
+function priceOf({ table }: Side, kinds: readonly number[], figure: number): number | null {
   let cost = 0
   let total = 0
-  for (const one of own) {
-    if (!one) {
-      rate.push(null)
-      continue
-    }
-    const [kWh, money] = [one.kWh[k], one.cost[k]]
-    if (kWh === null || money === null) return null
-    const hours = one.seconds / S_PER_HOUR
-    rate.push(hours > 0 ? kWh / hours : null)
-    cost += money
-    total += kWh
+  for (const kind of kinds) {
+    if (!hasKind(table, kind)) continue
+    cost += costAt(table, kind, figure)
+    total += kWhAt(table, kind, figure)
   }
-  return { rate, price: total === 0 ? null : cost / total }
+  if (Number.isNaN(total) || Number.isNaN(cost)) return null
+  return total === 0 ? Number.NaN : cost / total
 }
+
+/** The first that is known, else nil. */
+const orOther = (own: number, other: number) => (Number.isNaN(own) ? (Number.isNaN(other) ? 0 : other) : own)
 
 /** What one month says nothing of is as in the other. */
-function filled({ hours, duty }: Side, of: Rates, other: Rates): Factors {
-  const rate = of.rate.map((value, i) => value ?? other.rate[i] ?? 0)
-  return { hours, duty, rate, price: of.price ?? other.price ?? 0 }
+function factorsOf(
+  { kinds, before, after }: Sides,
+  figure: number,
+): { before: Factors; after: Factors } | null {
+  const [oldPrice, freshPrice] = [priceOf(before, kinds, figure), priceOf(after, kinds, figure)]
+  if (oldPrice === null || freshPrice === null) return null
+  const [oldRate, freshRate]: number[][] = [[], []]
+  for (const kind of kinds) {
+    const [old, fresh] = [rateAt(before.table, kind, figure), rateAt(after.table, kind, figure)]
+    oldRate.push(orOther(old, fresh))
+    freshRate.push(orOther(fresh, old))
+  }
+  const [{ hours, duty }, now] = [before, after]
+  return {
+    before: { hours, duty, rate: oldRate, price: orOther(oldPrice, freshPrice) },
+    after: { hours: now.hours, duty: now.duty, rate: freshRate, price: orOther(freshPrice, oldPrice) },
+  }
 }
 
-function factorsOf({ before, after }: Sides, figure: Figure): { before: Factors; after: Factors } | null {
-  const k = figureIndex(figure)
-  const [old, fresh] = [ratesOf(before, k), ratesOf(after, k)]
-  return old && fresh && { before: filled(before, old, fresh), after: filled(after, fresh, old) }
-}
-
-function changeOf(sides: Sides, figure: Figure): FigureChange | null {
+function changeOf(sides: Sides, figure: number): FigureChange | null {
   const factors = factorsOf(sides, figure)
   if (!factors) return null
-  const sums = sumsOf(factors.before, factors.after)
+  const { before, after } = factors
+  // Σ duty × rate with both as before, with one as after, with both.
+  const old = dot(before.duty, before.rate)
+  const duty = dot(after.duty, before.rate)
+  const rate = dot(before.duty, after.rate)
+  const fresh = dot(after.duty, after.rate)
   return {
-    kWh: shapley({ hours: factors.before.hours, price: 1 }, { hours: factors.after.hours, price: 1 }, sums),
-    cost: shapley(factors.before, factors.after, sums),
+    kWh: shapley(before.hours, after.hours, old, duty, rate, fresh, 1, 1),
+    cost: shapley(before.hours, after.hours, old, duty, rate, fresh, before.price, after.price),
   }
 }
 
@@ -102,31 +122,27 @@ function changeOf(sides: Sides, figure: Figure): FigureChange | null {
  * over, no order is preferred, and swapping the months only turns the signs. What one month says nothing of is as in
  * the other. Null where a month could not separate the figure, or did not run.
  */
-export function splitChange(
-  before: readonly KindSums[],
-  after: readonly KindSums[],
-  figure: Figure,
-): FigureChange | null {
+export function splitChange(before: KindTable, after: KindTable, figure: Figure): FigureChange | null {
   const sides = sidesOf(before, after)
-  return sides && changeOf(sides, figure)
+  return sides && changeOf(sides, figureIndex(figure))
 }
 
 /** The same of every figure: pages split thousands, and hours and duty are those of all. */
 export function splitChanges(
-  before: readonly KindSums[],
-  after: readonly KindSums[],
+  before: KindTable,
+  after: KindTable,
 ): Readonly<Record<Figure, FigureChange | null>> {
   const sides = sidesOf(before, after)
   const changes: Partial<Record<Figure, FigureChange | null>> = {}
-  for (const figure of FIGURES) changes[figure] = sides && changeOf(sides, figure)
+  for (let k = 0; k < FIGURES.length; k++) changes[FIGURES[k]] = sides && changeOf(sides, k)
   return changes as Record<Figure, FigureChange | null>
 }
 
 /** The two months' factors, each list in the order of `kinds`; null as in `splitChange`. */
-export function changeFactors(before: readonly KindSums[], after: readonly KindSums[], figure: Figure) {
+export function changeFactors(before: KindTable, after: KindTable, figure: Figure) {
   const sides = sidesOf(before, after)
-  const factors = sides && factorsOf(sides, figure)
-  return factors && { kinds: sides.kinds, ...factors }
+  const factors = sides && factorsOf(sides, figureIndex(figure))
+  return factors && { kinds: sides.kinds.map(kindAt), ...factors }
 }
 
 function dot(duty: readonly number[], rate: readonly number[]): number {
@@ -138,34 +154,36 @@ function dot(duty: readonly number[], rate: readonly number[]): number {
 const BIT = Object.fromEntries(CAUSES.map((cause, i) => [cause, 1 << i])) as Record<Cause, number>
 const ALL = (1 << CAUSES.length) - 1
 
-/** Σ duty × rate, by whether the rate is as after, then by whether the duty is. */
-const sumsOf = (before: Factors, after: Factors) =>
-  [before.rate, after.rate].map((rate) => [dot(before.duty, rate), dot(after.duty, rate)])
+/** By set of causes: the amount with those as after, the others as before. Filled anew for every split. */
+const values = new Float64Array(ALL + 1)
 
 /** Splits the change of hours × sum × price. */
 function shapley(
-  before: Pick<Factors, 'hours' | 'price'>,
-  after: Pick<Factors, 'hours' | 'price'>,
-  sums: readonly (readonly number[])[],
+  oldHours: number,
+  hours: number,
+  old: number,
+  duty: number,
+  rate: number,
+  fresh: number,
+  oldPrice: number,
+  price: number,
 ): ChangeSplit {
-  // By set of causes: the amount with those as after, the others as before.
-  const values = new Array<number>(ALL + 1)
   for (let set = 0; set <= ALL; set++) {
-    const sum = sums[set & BIT.rate ? 1 : 0][set & BIT.duty ? 1 : 0]
-    values[set] = (set & BIT.hours ? after : before).hours * sum * (set & BIT.price ? after : before).price
+    const sum = set & BIT.rate ? (set & BIT.duty ? fresh : rate) : set & BIT.duty ? duty : old
+    values[set] = (set & BIT.hours ? hours : oldHours) * sum * (set & BIT.price ? price : oldPrice)
   }
   return {
     change: values[ALL] - values[0],
     effects: {
-      hours: effectOf(BIT.hours, values),
-      duty: effectOf(BIT.duty, values),
-      rate: effectOf(BIT.rate, values),
-      price: effectOf(BIT.price, values),
+      hours: effectOf(BIT.hours),
+      duty: effectOf(BIT.duty),
+      rate: effectOf(BIT.rate),
+      price: effectOf(BIT.price),
     },
   }
 }
 
-function effectOf(bit: number, values: readonly number[]): number {
+function effectOf(bit: number): number {
   let sum = 0
   for (let set = 0; set <= ALL; set++)
     if (!(set & bit)) sum += WEIGHTS[set] * (values[set | bit] - values[set])

@@ -1,7 +1,7 @@
 import type { Site } from '@/lib/contract/site'
 import { tariffOn } from '@/lib/economics/tariff-version'
 import { J_PER_KWH, W_PER_KW } from '@/lib/units'
-import type { MonthSummary } from './summary'
+import type { NarrowMonth } from './narrow-month'
 
 /** What a machine's month adds to the bill beside the price of energy; null where nothing is charged or nothing tells. */
 export interface MonthCharges {
@@ -14,7 +14,11 @@ export interface MonthCharges {
  * Charges of a machine's month by the tariff of its first day. Demand: highest window mean × price × coincidence. Power
  * factor: kvarh per kWh over the free share, on the logged samples alone, × price × their kWh.
  */
-export function monthCharges(month: string, { peakW, reactive }: MonthSummary, site: Site): MonthCharges {
+export function monthCharges(
+  month: string,
+  { peakW, reactive }: Pick<NarrowMonth, 'peakW' | 'reactive'>,
+  site: Site,
+): MonthCharges {
   const tariff = tariffOn(`${month}-01`, site)
   const { demand, reactive: charge } = tariff
   const overKvarh = (free: number) =>

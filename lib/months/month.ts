@@ -1,13 +1,28 @@
-import { PHASE_CLASSES, type PhaseClass } from '@/lib/contract/result'
+import type { PhaseClass } from '@/lib/contract/result'
 import type { Site } from '@/lib/contract/site'
 import { rememberedBySite } from '@/lib/economics/by-site'
 import { daysOfMonth } from '@/lib/economics/local-time'
 import { type NamedMachine, plannedHoursOf } from '@/lib/economics/planned-time'
 import { emissionOn } from '@/lib/economics/tariff-version'
 import { S_PER_HOUR } from '@/lib/units'
-import { type Figure, figureIndex } from './figures'
-import type { KindSums, MonthSummary } from './summary'
-import { type Amount, classOfKind, WASTE_KINDS, type WasteKind } from './waste'
+import { figureIndex } from './figures'
+import {
+  classAt,
+  costAt,
+  hasKind,
+  heatAt,
+  KIND_COUNT,
+  type KindTable,
+  kWhAt,
+  STOPPED,
+  secondsAt,
+  unloggedFactor,
+} from './kind-table'
+import type { Amount, WasteKind } from './waste'
+
+const [ELECTRIC, IDLE, OVER_RELIEF, UNLOADING, METERING] = (
+  ['electric', 'idle', 'overRelief', 'unloading', 'metering'] as const
+).map(figureIndex)
 
 /** Below a tenth of the planned hours the logs stand on thin ground (common practice, no source). */
 const THIN_COVERAGE_SHARE = 0.1
@@ -63,92 +78,76 @@ export function emissionOfMonth(month: string, site: Site): number {
   })
 }
 
-/** Combines what many logs of one machine add to one month. */
-export function machineMonth({ kinds }: MonthSummary, basis: MonthBasis): MachineMonth {
+/** Reads a machine's month at what was planned. */
+export function machineMonth(table: KindTable, basis: MonthBasis): MachineMonth {
   const { plannedHours, emissionKgPerKWh } = basis
-  const measured = partOf(kinds, emissionKgPerKWh)
+  const measured = partOf(table, 1, 1, emissionKgPerKWh)
   const hours = measured.runningHours
   const coverageShare = plannedHours > 0 ? hours / plannedHours : hours > 0 ? 1 : 0
   const known = hours > 0
-  const whole = known ? wholeKinds(kinds, plannedHours) : []
+  const factor = unloggedFactor(table, plannedHours)
   return {
     plannedHours,
     measured,
-    scaled: known ? partOf(unloggedKinds(kinds, plannedHours), emissionKgPerKWh) : null,
-    whole: known ? partOf(whole, emissionKgPerKWh) : null,
+    // Starts come with the running hours and are scaled along; standstill says nothing of them.
+    scaled: known ? partOf(table, factor, 0, emissionKgPerKWh) : null,
+    whole: known ? partOf(table, 1 + factor, 1, emissionKgPerKWh) : null,
     coverageShare,
     thinCoverage: coverageShare < THIN_COVERAGE_SHARE,
   }
 }
 
-export const runningHoursOf = (kinds: readonly KindSums[]) =>
-  hoursOf(kinds.filter(({ kind }) => classOfKind(kind) !== 'off'))
+const amount = (kWh: number, cost: number, kgPerKWh: number): Amount => ({ kWh, cost, kgCO2: kWh * kgPerKWh })
 
-/** How often the measured turning hours fit into the planned hours that nobody logged. */
-export const unloggedFactor = (kinds: readonly KindSums[], plannedHours: number) =>
-  Math.max(0, plannedHours / runningHoursOf(kinds) - 1)
-
-/** The unlogged planned hours. Starts come with the running hours and are scaled along; standstill says nothing of them. */
-function unloggedKinds(kinds: readonly KindSums[], plannedHours: number): KindSums[] {
-  const factor = unloggedFactor(kinds, plannedHours)
-  return kinds.filter(({ kind }) => kind !== 'stopped').map((one) => times(one, factor))
-}
-
-/** Measured and scaled together, kind by kind. */
-export function wholeKinds(kinds: readonly KindSums[], plannedHours: number): KindSums[] {
-  const factor = 1 + unloggedFactor(kinds, plannedHours)
-  return kinds.map((one) => (one.kind === 'stopped' ? one : times(one, factor)))
-}
-
-function times({ kind, seconds, kWh, cost, heatKWh }: KindSums, factor: number): KindSums {
-  const scaled = (value: number | null) => (value === null ? null : value * factor)
-  return {
-    kind,
-    seconds: seconds * factor,
-    kWh: kWh.map(scaled),
-    cost: cost.map(scaled),
-    heatKWh: heatKWh * factor,
-  }
-}
-
-/** A figure over kinds of phase; null where some of it could not be separated. */
-export function amountOf(
-  kinds: readonly KindSums[],
-  figure: Figure,
-  emissionKgPerKWh: number,
+/** A figure over all kinds of phase; null where some of it could not be separated. */
+function wasteOf(
+  table: KindTable,
+  figure: number,
+  turning: number,
+  stopped: number,
+  kgPerKWh: number,
 ): Amount | null {
-  const k = figureIndex(figure)
   let kWh = 0
   let cost = 0
-  for (const one of kinds) {
-    const [energy, money] = [one.kWh[k], one.cost[k]]
-    if (energy === null || money === null) return null
-    kWh += energy
-    cost += money
+  for (let kind = 0; kind < KIND_COUNT; kind++) {
+    if (!hasKind(table, kind)) continue
+    const factor = kind === STOPPED ? stopped : turning
+    kWh += factor * kWhAt(table, kind, figure)
+    cost += factor * costAt(table, kind, figure)
   }
-  return { kWh, cost, kgCO2: kWh * emissionKgPerKWh }
+  return Number.isNaN(kWh) || Number.isNaN(cost) ? null : amount(kWh, cost, kgPerKWh)
 }
 
-function partOf(kinds: readonly KindSums[], emissionKgPerKWh: number): MonthPart {
-  const ofClass = (name: PhaseClass) => kinds.filter(({ kind }) => classOfKind(kind) === name)
-  const nothing: Amount = { kWh: 0, cost: 0, kgCO2: 0 }
-  const electric = (of: readonly KindSums[]) => amountOf(of, 'electric', emissionKgPerKWh) ?? nothing
+/** The month's sums, standstill times one factor and all else times another. */
+function partOf(table: KindTable, turning: number, stopped: number, kgPerKWh: number): MonthPart {
+  const hours = { off: 0, idle: 0, work: 0 }
+  const kWhOf = { off: 0, idle: 0, work: 0 }
+  const costOf = { off: 0, idle: 0, work: 0 }
+  let heatKWh = 0
+  for (let kind = 0; kind < KIND_COUNT; kind++) {
+    if (!hasKind(table, kind)) continue
+    const name = classAt(kind)
+    const factor = kind === STOPPED ? stopped : turning
+    hours[name] += (factor * secondsAt(table, kind)) / S_PER_HOUR
+    kWhOf[name] += factor * kWhAt(table, kind, ELECTRIC)
+    costOf[name] += factor * costAt(table, kind, ELECTRIC)
+    heatKWh += factor * heatAt(table, kind)
+  }
   return {
-    runningHours: runningHoursOf(kinds),
-    hours: byName(PHASE_CLASSES, (name) => hoursOf(ofClass(name))),
-    electric: electric(kinds),
-    electricByClass: byName(PHASE_CLASSES, (name) => electric(ofClass(name))),
-    heatKWh: kinds.reduce((sum, one) => sum + one.heatKWh, 0),
-    waste: byName(WASTE_KINDS, (kind) => amountOf(kinds, kind, emissionKgPerKWh)),
+    runningHours: hours.idle + hours.work,
+    hours,
+    electric: amount(kWhOf.off + kWhOf.idle + kWhOf.work, costOf.off + costOf.idle + costOf.work, kgPerKWh),
+    electricByClass: {
+      off: amount(kWhOf.off, costOf.off, kgPerKWh),
+      idle: amount(kWhOf.idle, costOf.idle, kgPerKWh),
+      work: amount(kWhOf.work, costOf.work, kgPerKWh),
+    },
+    heatKWh,
+    waste: {
+      idle: wasteOf(table, IDLE, turning, stopped, kgPerKWh),
+      overRelief: wasteOf(table, OVER_RELIEF, turning, stopped, kgPerKWh),
+      unloading: wasteOf(table, UNLOADING, turning, stopped, kgPerKWh),
+      metering: wasteOf(table, METERING, turning, stopped, kgPerKWh),
+    },
   }
-}
-
-const hoursOf = (kinds: readonly KindSums[]) =>
-  kinds.reduce((sum, { seconds }) => sum + seconds, 0) / S_PER_HOUR
-
-function byName<Name extends string, Value>(
-  names: readonly Name[],
-  value: (name: Name) => Value,
-): Record<Name, Value> {
-  return Object.fromEntries(names.map((name) => [name, value(name)])) as Record<Name, Value>
 }

@@ -45,11 +45,61 @@ interface Span {
 
 const hours = (ms: number) => ms / MS_PER_S / S_PER_HOUR
 
-function loggedMsIn({ startMs, endMs }: PlannedStretch, spans: readonly Span[]): number {
-  let sum = 0
+/** What the stretches of a plan add up to: one plan is that of many machines. */
+interface Plan {
+  readonly weekdays: PlannedSums
+  readonly shifts: PlannedSums
+}
+
+interface PlannedSums {
+  /** In order. */
+  readonly names: readonly string[]
+  readonly plannedMs: readonly number[]
+  /** By stretch: the place of its name. */
+  readonly placeOf: readonly number[]
+}
+
+function plannedSums(
+  planned: readonly PlannedStretch[],
+  nameOf: (stretch: PlannedStretch) => string,
+): PlannedSums {
+  const names = [...new Set(planned.map(nameOf))].sort()
+  const placeOf = planned.map((stretch) => names.indexOf(nameOf(stretch)))
+  const plannedMs = new Array<number>(names.length).fill(0)
+  for (const [i, { startMs, endMs }] of planned.entries()) plannedMs[placeOf[i]] += endMs - startMs
+  return { names, plannedMs, placeOf }
+}
+
+const plans = new WeakMap<readonly PlannedStretch[], Plan>()
+
+function planOf(planned: readonly PlannedStretch[]): Plan {
+  const known = plans.get(planned)
+  if (known) return known
+  const weekdays = plannedSums(planned, ({ day }) => String(day.weekday))
+  const plan = { weekdays, shifts: plannedSums(planned, ({ shift }) => shift) }
+  plans.set(planned, plan)
+  return plan
+}
+
+/** Recorded time within each stretch, ms. */
+function loggedMs(planned: readonly PlannedStretch[], spans: readonly Span[]): Float64Array {
+  const logged = new Float64Array(planned.length)
   for (const { fromMs, toMs } of spans)
-    if (fromMs < endMs && toMs > startMs) sum += Math.min(toMs, endMs) - Math.max(fromMs, startMs)
-  return sum
+    for (let i = 0; i < planned.length && planned[i].startMs < toMs; i++) {
+      const { startMs, endMs } = planned[i]
+      if (fromMs < endMs) logged[i] += Math.min(toMs, endMs) - Math.max(fromMs, startMs)
+    }
+  return logged
+}
+
+function seenOf({ names, plannedMs, placeOf }: PlannedSums, logged: Float64Array): SeenHours[] {
+  const sums = new Float64Array(names.length)
+  for (let i = 0; i < logged.length; i++) sums[placeOf[i]] += logged[i]
+  return names.map((name, i) => ({
+    name,
+    plannedHours: hours(plannedMs[i]),
+    loggedHours: hours(sums[i]),
+  }))
 }
 
 /**
@@ -71,50 +121,29 @@ export function representative(
   if (leftOutS > 0) note('recorded-twice', { hours: leftOutS / S_PER_HOUR })
   if (planned === null) {
     note('no-calendar')
-    const byWeekday = new Map<string, SeenMs>()
-    for (const { fromMs, toMs } of spans)
-      add(byWeekday, String(wallClock(fromMs, timeZone).weekday), 0, toMs - fromMs)
-    return { weekdays: inOrder(byWeekday), shifts: [], notes }
+    const byWeekday = new Map<string, number>()
+    for (const { fromMs, toMs } of spans) {
+      const name = String(wallClock(fromMs, timeZone).weekday)
+      byWeekday.set(name, (byWeekday.get(name) ?? 0) + toMs - fromMs)
+    }
+    const weekdays = [...byWeekday].sort(([a], [b]) => (a < b ? -1 : 1))
+    return {
+      weekdays: weekdays.map(([name, ms]) => ({ name, plannedHours: 0, loggedHours: hours(ms) })),
+      shifts: [],
+      notes,
+    }
   }
-  const [byWeekday, byShift] = [new Map<string, SeenMs>(), new Map<string, SeenMs>()]
-  let plannedLoggedMs = 0
-  for (const stretch of planned) {
-    const ms = stretch.endMs - stretch.startMs
-    const logged = loggedMsIn(stretch, spans)
-    plannedLoggedMs += logged
-    add(byWeekday, String(stretch.day.weekday), ms, logged)
-    add(byShift, stretch.shift, ms, logged)
-  }
-  const [weekdays, shifts] = [inOrder(byWeekday), inOrder(byShift)]
+  const logged = loggedMs(planned, spans)
+  const plan = planOf(planned)
+  const [weekdays, shifts] = [seenOf(plan.weekdays, logged), seenOf(plan.shifts, logged)]
+  const plannedLoggedMs = logged.reduce((sum, ms) => sum + ms, 0)
   const isUnseen = (one: SeenHours) => one.loggedHours < SEEN_SHARE * one.plannedHours
   const missing = weekdays.filter(isUnseen).map(({ name }) => name)
   if (missing.length > 0) note('weekday-not-logged', { weekdays: missing.join(' ') })
   for (const { name, plannedHours } of shifts.filter(isUnseen))
     note('shift-not-logged', { shift: name, plannedHours })
-  const loggedMs = spans.reduce((sum, { fromMs, toMs }) => sum + toMs - fromMs, 0)
-  const outsideMs = loggedMs - plannedLoggedMs
-  if (outsideMs > OUTSIDE_SHARE * loggedMs) note('outside-shifts', { hours: hours(outsideMs) })
+  const allMs = spans.reduce((sum, { fromMs, toMs }) => sum + toMs - fromMs, 0)
+  const outsideMs = allMs - plannedLoggedMs
+  if (outsideMs > OUTSIDE_SHARE * allMs) note('outside-shifts', { hours: hours(outsideMs) })
   return { weekdays, shifts, notes }
 }
-
-interface SeenMs {
-  planned: number
-  logged: number
-}
-
-function add(sums: Map<string, SeenMs>, name: string, planned: number, logged: number): void {
-  const sum = sums.get(name)
-  if (sum) {
-    sum.planned += planned
-    sum.logged += logged
-  } else sums.set(name, { planned, logged })
-}
-
-const inOrder = (sums: ReadonlyMap<string, SeenMs>): SeenHours[] =>
-  [...sums]
-    .sort(([a], [b]) => (a < b ? -1 : 1))
-    .map(([name, { planned, logged }]) => ({
-      name,
-      plannedHours: hours(planned),
-      loggedHours: hours(logged),
-    }))

@@ -2,13 +2,15 @@ import type { Site } from '@/lib/contract/site'
 import { type NamedMachine, plannedStretches } from '@/lib/economics/planned-time'
 import { type FigureChange, splitChanges } from './change'
 import { type MonthCharges, monthCharges } from './charges'
-import { FIGURES, type Figure } from './figures'
-import { type MachineMonth, machineMonth, monthBasis, runningHoursOf, wholeKinds } from './month'
-import { type MonthReach, monthReach, wasteWeights, weightsOf } from './month-intervals'
-import { type ReferenceMonths, referenceKinds } from './reference-months'
+import { type Figure, figureIndex } from './figures'
+import { runningHoursOf, wholeTable } from './kind-table'
+import { type MachineMonth, type MonthPart, machineMonth, monthBasis } from './month'
+import { type IntervalBasis, type MonthReach, reachOfMonth } from './month-intervals'
+import { ALL_WASTE, type NarrowMonth } from './narrow-month'
+import { type ReferenceMonths, referenceTable } from './reference-months'
 import { REFERENCES, type Reference } from './references'
 import { type Representative, representative } from './representative'
-import type { MonthSummary } from './summary'
+import { WASTE_KINDS } from './waste'
 
 /** All that a month says of a machine. */
 export interface MachineReview {
@@ -25,50 +27,71 @@ export interface MachineReview {
   readonly emissionKgPerKWh: number
 }
 
-type Named<Name extends string, Value> = Readonly<Record<Name, Value>>
-const named = <Name extends string, Value>(names: readonly Name[], of: (name: Name) => Value) =>
-  Object.fromEntries(names.map((name) => [name, of(name)])) as Named<Name, Value>
+/** How sure a figure is, by its place in FIGURES, or all separable waste; null where not separable. */
+function reachAt(of: NarrowMonth, at: number, kWh: number | null, limits: IntervalBasis): MonthReach | null {
+  const { days, meanHours, reach, dayVariance } = of
+  // Without it the logs were rolled up by an earlier engine and are about to be again: not known, not exact.
+  if (!reach || kWh === null) return null
+  const runningHours = runningHoursOf(of.table)
+  const dayVarianceAt = dayVariance ? dayVariance[at] : null
+  return reachOfMonth(
+    { kWh, runningHours, reach: reach[at], days, meanHours, dayVariance: dayVarianceAt },
+    limits,
+  )
+}
+
+function reaches(
+  of: NarrowMonth,
+  { electric, waste }: MonthPart,
+  limits: IntervalBasis,
+): MachineReview['reach'] {
+  const reach: Partial<Record<Figure | 'waste', MonthReach | null>> = {
+    electric: reachAt(of, figureIndex('electric'), electric.kWh, limits),
+  }
+  let separable = 0
+  for (const kind of WASTE_KINDS) {
+    const kWh = waste[kind]?.kWh ?? null
+    reach[kind] = reachAt(of, figureIndex(kind), kWh, limits)
+    separable += kWh ?? 0
+  }
+  reach.waste = reachAt(of, ALL_WASTE, separable, limits)
+  return reach as MachineReview['reach']
+}
 
 /** Reviews a machine's month: whole months are compared, measured and scaled to what each had planned. */
 export function reviewMachine(
   month: string,
   machine: NamedMachine,
-  summary: MonthSummary,
+  of: NarrowMonth,
   references: Readonly<Record<Reference, ReferenceMonths | null>>,
   site: Site,
 ): MachineReview {
   const basis = monthBasis(month, machine, site)
   const { plannedHoursLimitShare } = site
-  const limits = { plannedHours: basis.plannedHours, plannedHoursLimitShare }
-  const isKnown = (k: number) => summary.kinds.every((one) => one.kWh[k] !== null)
-  // Without it the logs were rolled up by an earlier engine and are about to be again: not known, not exact.
-  const reachOf = (weights: readonly number[]) =>
-    summary.spread ? monthReach(summary, weights, limits) : null
-  const whole = wholeKinds(summary.kinds, basis.plannedHours)
-  const changes = (reference: Reference) => {
-    const of = references[reference]
-    if (!of || of.months.length === 0) return null
-    return splitChanges(referenceKinds(of, machine, site), whole)
+  const own = machineMonth(of.table, basis)
+  const whole = wholeTable(of.table, basis.plannedHours)
+  const changes: Partial<Record<Reference, MachineReview['changes'][Reference]>> = {}
+  for (const reference of REFERENCES) {
+    const held = references[reference]
+    const isHeld = held && held.months.length > 0
+    changes[reference] = isHeld ? splitChanges(referenceTable(held, machine, site), whole) : null
   }
-  const hours = runningHoursOf(summary.kinds)
+  const hours = own.measured.runningHours
   return {
-    month: machineMonth(summary, basis),
-    reach: {
-      ...named(FIGURES, (figure) => (isKnown(FIGURES.indexOf(figure)) ? reachOf(weightsOf(figure)) : null)),
-      waste: reachOf(wasteWeights(summary.kinds)),
-    },
-    changes: named(REFERENCES, changes),
-    charges: monthCharges(month, summary, site),
+    month: own,
+    reach: reaches(of, own.measured, { plannedHours: basis.plannedHours, plannedHoursLimitShare }),
+    changes: changes as MachineReview['changes'],
+    charges: monthCharges(month, of, site),
     represents: representative(
-      summary.spans,
+      of.spans,
       plannedStretches(month, machine, site),
-      summary.daySpread.days,
-      summary.leftOutS,
+      of.days,
+      of.leftOutS,
       site.timeZone,
     ),
-    logs: summary.logs,
-    days: summary.daySpread.days,
-    cyclesPerHour: hours > 0 ? summary.cycles / hours : null,
+    logs: of.logs,
+    days: of.days,
+    cyclesPerHour: hours > 0 ? of.cycles / hours : null,
     emissionKgPerKWh: basis.emissionKgPerKWh,
   }
 }

@@ -2,6 +2,7 @@ import { Readable } from 'node:stream'
 import { getTableColumns, sql } from 'drizzle-orm'
 import type { PgTable } from 'drizzle-orm/pg-core'
 import { digestOf } from '@/app/_jobs/log-digest'
+import { packedMonth } from '@/app/_jobs/machine-months'
 import { storable } from '@/app/_jobs/storable'
 import { plantLogs, plantMachines } from '@/app/_plant/plant'
 import type { Database } from '@/db/client'
@@ -161,6 +162,7 @@ function machineRows(of: AnalysedLog, machineId: string, names: readonly string[
       siteId: DEFAULT_SITE_ID,
       month,
       summary,
+      ...packedMonth(summary),
     })),
   }
 }
@@ -168,8 +170,12 @@ function machineRows(of: AnalysedLog, machineId: string, names: readonly string[
 /** Rows in one statement with one parameter: thousands of parameters cost more than the rows. */
 async function insert<T extends PgTable>(db: Database, table: T, rows: T['$inferInsert'][]): Promise<void> {
   const columns = Object.entries(getTableColumns(table)).filter(([key]) => rows.some((row) => key in row))
+  const asJson = (value: unknown) =>
+    value instanceof Uint8Array ? `\\x${Buffer.from(value).toString('hex')}` : value
   const named = rows.map((row) =>
-    Object.fromEntries(columns.map(([key, { name }]) => [name, (row as Record<string, unknown>)[key]])),
+    Object.fromEntries(
+      columns.map(([key, { name }]) => [name, asJson((row as Record<string, unknown>)[key])]),
+    ),
   )
   const list = sql.join(
     columns.map(([, { name }]) => sql.identifier(name)),

@@ -9,11 +9,15 @@ import { drizzle as drizzlePostgres } from 'drizzle-orm/postgres-js'
 import { migrate as migratePostgres } from 'drizzle-orm/postgres-js/migrator'
 import postgres from 'postgres'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { packEarlierMonths } from '@/app/_jobs/machine-months'
 import type { Database } from '@/db/client'
 import { migrateEmbedded, migrateServer } from '@/db/migrate'
-import { listMonthKinds } from '@/db/queries/machine-months'
 import { listMonths } from '@/db/queries/month-totals'
+import { listPackedMonths, listUnpackedMonths } from '@/db/queries/narrow-months'
 import { listMonthQuality, listWorstProblems } from '@/db/queries/views-quality'
+import { FIGURES } from '@/lib/months/figures'
+import { NARROW_LAYOUT, narrowMonth, unpackMonth } from '@/lib/months/narrow-month'
+import type { MonthSummary } from '@/lib/months/summary'
 import { emptyServerDatabase, onServer } from './databases'
 
 // Rows that were there before a migration, as the tables were then: written in SQL, as today's schema knows them no more.
@@ -26,9 +30,23 @@ const PROBLEMS = [
   { code: 'sensor-spike', line: null, column: 'p', count: 2, values: { startS: 1, endS: 2 } },
   { code: 'unreadable-cell', line: 3, column: 'q', count: 1, values: { empty: 1 } },
 ]
-const KINDS = [
-  { kind: 'working', seconds: 60, kWh: [1, 0, null, 0, 2], cost: [1, 0, null, 0, 2], heatKWh: 0.5 },
-]
+const SUMMARY: MonthSummary = {
+  logs: 4,
+  cycles: 1,
+  kinds: [
+    { kind: 'work-moving', seconds: 60, kWh: [1, 0, null, 0, 2], cost: [1, 0, null, 0, 2], heatKWh: 0.5 },
+  ],
+  spread: {
+    independent: FIGURES.flatMap((_, i) => FIGURES.map((__, j) => (i === j ? 0.01 : 0))),
+    shared: FIGURES.map(() => [0.1]),
+    ends: [],
+  },
+  daySpread: { days: 1, meanHours: 1 / 60, covariance: null },
+  spans: [{ fromMs: 5, toMs: 65 }],
+  peakW: null,
+  reactive: { varS: 3, electricJ: 4, isRatedVoltage: true },
+  leftOutS: 0,
+}
 
 /** A folder with the migrations up to one, itself among them. */
 function migrationsUntil(last: string): string {
@@ -66,7 +84,7 @@ async function writeRows(db: Database): Promise<void> {
   await db.execute(
     sql`insert into month_digests (machine_id, log_id, site_id, month, running_s, electric_j, idle_j, waste_j, cost, cycles) select machine_id, log_id, site_id, '2026-03', 60, 1, 0, 0, 0, 1 from log_digests`,
   )
-  const summary = JSON.stringify({ logs: 4, cycles: 1, kinds: KINDS })
+  const summary = JSON.stringify(SUMMARY)
   await db.execute(
     sql`insert into machine_months (machine_id, site_id, month, summary) values ('m', 'site', '2026-03', ${summary}::text::jsonb)`,
   )
@@ -90,8 +108,18 @@ function holds(opened: () => Database): void {
   })
 
   it('reads of months summarised before what others are held against', async () => {
-    const rows = await listMonthKinds(opened(), 'site', ['2026-03', '2026-04'])
-    expect(rows).toEqual([{ machineId: 'm', month: '2026-03', kinds: KINDS }])
+    const months = ['2026-03', '2026-04']
+    const packed = () => listPackedMonths(opened(), 'site', months, NARROW_LAYOUT, true)
+    const ofMonth = { month: '2026-03', machineIds: [], unpacked: 1 }
+    expect(await packed()).toEqual([expect.objectContaining(ofMonth)])
+    const unpacked = await listUnpackedMonths(opened(), 'site', months, NARROW_LAYOUT)
+    expect(unpacked).toEqual([{ machineId: 'm', siteId: 'site', month: '2026-03', summary: SUMMARY }])
+    // Nothing of it is lost: what is packed is what its summary says.
+    await packEarlierMonths(opened())
+    const [{ machineIds, kindTables, narrowRests, unpacked: left }] = await packed()
+    expect([machineIds, left]).toEqual([['m'], 0])
+    const numbers = ({ buffer }: Uint8Array) => new Float64Array(buffer as ArrayBuffer)
+    expect(unpackMonth(numbers(kindTables), numbers(narrowRests), 0)).toEqual(narrowMonth(SUMMARY))
     expect(await listMonths(opened(), 'site')).toEqual(['2026-03'])
     expect(await listMonths(opened(), 'elsewhere')).toEqual([])
   })

@@ -1,4 +1,4 @@
-import type { FrozenMonth } from './month-view'
+import type { MonthReviews } from './month-reviews'
 
 /** Where today's figures of a machine differ from those that were frozen, measured electric input and its cost. */
 export interface MonthDifference {
@@ -13,8 +13,10 @@ export interface MonthDifference {
 const SAME_SHARE = 1e-9
 
 /** Machines whose month is another by now than when it was closed. */
-export function frozenDifferences(frozen: FrozenMonth, now: FrozenMonth): MonthDifference[] {
-  const amounts = ({ machines }: FrozenMonth) =>
+type Machines = Pick<MonthReviews, 'machines'>
+
+export function frozenDifferences(frozen: Machines, now: Machines): MonthDifference[] {
+  const amounts = ({ machines }: Machines) =>
     new Map(
       machines.map(({ machineId, name, review }) => {
         const { kWh, cost } = review.month.measured.electric

@@ -4,6 +4,7 @@ import { sumMonth } from '@/app/_ui/months/month-sum'
 import { pick } from '@/app/_ui/months/pick'
 import { wasteRows } from '@/app/_ui/months/waste-rows'
 import { siteSchema } from '@/lib/contract/site'
+import { narrowMonth } from '@/lib/months/narrow-month'
 import { reviewMachine } from '@/lib/months/review'
 import { summarise } from '@/lib/months/summary'
 
@@ -34,7 +35,7 @@ function machine(id: string, idleKWh: number, meteringKWh: number | null): Machi
   }
   const rows = [idle, work].map((row) => ({ ...row, cycles: 0 }))
   const alone = { previous: null, lastYear: null, baseline: null }
-  const review = reviewMachine('2026-03', { id, name: id }, summarise(rows, []), alone, site)
+  const review = reviewMachine('2026-03', { id, name: id }, narrowMonth(summarise(rows, [])), alone, site)
   return { machineId: id, name: id, line: null, review, baseline: null, logs: [], best: null }
 }
 

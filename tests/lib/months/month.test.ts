@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { siteSchema } from '@/lib/contract/site'
+import { kindTable } from '@/lib/months/kind-table'
 import { monthBasis, machineMonth as monthOf } from '@/lib/months/month'
 import { type MonthTotals, rollUp } from '@/lib/months/rollup'
 import { summarise } from '@/lib/months/summary'
@@ -10,7 +11,7 @@ const H = 3600
 const site = siteSchema.parse({ energyPricePerKWh: 0.2, emissionKgPerKWh: 0.5, plannedHoursPerYear: 1200 })
 
 const basis = monthBasis('2026-03', { id: 'a', name: 'A' }, site)
-const machineMonth = (rows: readonly MonthTotals[]) => monthOf(summarise(rows, []), basis)
+const machineMonth = (rows: readonly MonthTotals[]) => monthOf(kindTable(summarise(rows, []).kinds), basis)
 
 function totals(rows: readonly Row[]): MonthTotals[] {
   const { log, analysed } = logOf(rows, '2026-03-02T08:00Z')

@@ -1,0 +1,1 @@
+ALTER TABLE "machine_months" DROP COLUMN "kinds";
