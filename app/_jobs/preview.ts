@@ -9,13 +9,23 @@ import type { PreviewChannel, Understood } from './task'
 /** Points of a preview: a picture the width of a page. */
 const PREVIEW_POINTS = 300
 const MEAN_DIGITS = 9
+
+/** Values as they are shown, null for no value. A loop: `Array.from` asks an iterator for each of tens of thousands. */
+function column(values: Float64Array, show: (value: number) => number): (number | null)[] {
+  const shownValues = new Array<number | null>(values.length)
+  for (let i = 0; i < values.length; i++) shownValues[i] = Number.isNaN(values[i]) ? null : show(values[i])
+  return shownValues
+}
+
 /** SI values in `unit`, null for no value. */
-export const shown = (values: Float64Array, unit: Unit): (number | null)[] =>
-  Array.from(values, (value) => (Number.isNaN(value) ? null : readable(fromSi(value, unit))))
+export function shown(values: Float64Array, unit: Unit): (number | null)[] {
+  return column(values, (value) => readable(fromSi(value, unit)))
+}
 
 /** The same for means: they are kept to single precision, of which this is a little more. */
-export const shownMean = (values: Float64Array, unit: Unit): (number | null)[] =>
-  Array.from(values, (value) => (Number.isNaN(value) ? null : toDigits(fromSi(value, unit), MEAN_DIGITS)))
+export function shownMean(values: Float64Array, unit: Unit): (number | null)[] {
+  return column(values, (value) => toDigits(fromSi(value, unit), MEAN_DIGITS))
+}
 
 /** A whole recording at a glance. */
 export function previewOf(trace: Trace): Understood['preview'] {

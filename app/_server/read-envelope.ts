@@ -16,14 +16,11 @@ function chunkRange({ level, fromCell, endCell }: Piece) {
   return { level, fromSeq: Math.floor(fromCell / cells), toSeq: Math.floor((endCell - 1) / cells) }
 }
 
-/** The part of a piece that lies in one chunk, as a piece of its own with the chunk's cells for it. */
-function partOf(piece: Piece, seq: number, chunk: Cells): { part: Piece; cells: Cells } {
-  const base = seq * chunkCells(piece.level)
-  const fromCell = Math.max(piece.fromCell, base)
-  const endCell = Math.min(piece.endCell, base + chunk.min.length)
-  const cut = (values: Float64Array) => values.subarray(fromCell - base, endCell - base)
-  const cells = { min: cut(chunk.min), max: cut(chunk.max), mean: cut(chunk.mean), valid: cut(chunk.valid) }
-  return { part: { level: piece.level, fromCell, endCell }, cells }
+/** The part of a piece that lies in one chunk, and where in the chunk. */
+function partOf({ level, fromCell, endCell }: Piece, seq: number, length: number) {
+  const base = seq * chunkCells(level)
+  const part = { level, fromCell: Math.max(fromCell, base), endCell: Math.min(endCell, base + length) }
+  return { part, cut: (values: Float64Array) => values.subarray(part.fromCell - base, part.endCell - base) }
 }
 
 /** Each channel's buckets for a planned window, from the few chunks the plan touches: two queries for all of them. */
@@ -35,20 +32,33 @@ export async function readEnvelopes(
 ): Promise<ReadonlyMap<string, Cells>> {
   const levels = plan.pieces.filter((piece) => piece.level > 0).map(chunkRange)
   const stretches = plan.pieces.filter((piece) => piece.level === 0).map(chunkRange)
-  const coarse = await listEnvelopeChunks(db, key, channels, levels)
-  const fine = await listStretches(db, key, channels, stretches)
+  const [coarse, fine] = await Promise.all([
+    listEnvelopeChunks(db, key, channels, levels),
+    listStretches(db, key, channels, stretches),
+  ])
   const buckets = new Map(channels.map((channel) => [channel, emptyCells(plan.bucketCount)]))
-  const add = (channel: string, level: number, seq: number, chunk: Cells) => {
-    const into = buckets.get(channel)
-    for (const piece of plan.pieces) {
+  const piecesIn = (level: number, seq: number) =>
+    plan.pieces.filter((piece) => {
       const { fromSeq, toSeq } = chunkRange(piece)
-      if (!into || piece.level !== level || seq < fromSeq || seq > toSeq) continue
-      const { part, cells } = partOf(piece, seq, chunk)
-      addPiece(into, plan, part, cells)
+      return piece.level === level && seq >= fromSeq && seq <= toSeq
+    })
+  for (const { channel, level, seq, bytes } of coarse) {
+    const into = buckets.get(channel)
+    if (!into) continue
+    const { min, max, mean, valid } = decodeCells(openPacked(bytes))
+    for (const piece of piecesIn(level, seq)) {
+      const { part, cut } = partOf(piece, seq, min.length)
+      addPiece(into, plan, part, { min: cut(min), max: cut(max), mean: cut(mean), valid: cut(valid) })
     }
   }
-  for (const { channel, level, seq, bytes } of coarse)
-    add(channel, level, seq, decodeCells(openPacked(bytes)))
-  for (const { channel, seq, bytes } of fine) add(channel, 0, seq, asCells(decodeChunk(openPacked(bytes))))
+  for (const { channel, seq, bytes } of fine) {
+    const into = buckets.get(channel)
+    if (!into) continue
+    const values = decodeChunk(openPacked(bytes))
+    for (const piece of piecesIn(0, seq)) {
+      const { part, cut } = partOf(piece, seq, values.length)
+      addPiece(into, plan, part, asCells(cut(values)))
+    }
+  }
   return buckets
 }

@@ -17,6 +17,9 @@ export interface WindowPlan {
   readonly pieces: readonly Piece[]
 }
 
+/** Buckets may be this much longer than wanted where that spares reading cells of a level eight times finer. */
+const COARSER = 1.25
+
 /** The window as cells of `level` with finer ones at its two edges, in order. */
 function cover(fromSample: number, endSample: number, level: number, sampleCount: number): Piece[] {
   if (fromSample >= endSample) return []
@@ -56,7 +59,7 @@ export function planWindow(
   // One bucket fewer than asked for: cut at both edges, n buckets' worth of samples may touch n + 1 buckets.
   const wanted = count / (points - 1)
   let level = levelCount(sampleCount)
-  while (cellSamples(level) > wanted) level--
+  while (cellSamples(level) > wanted * COARSER) level--
   const size = cellSamples(level)
   const bucketSamples = Math.ceil(wanted / size) * size
   const bucketCount = Math.floor((endSample - 1) / bucketSamples) - Math.floor(fromSample / bucketSamples) + 1

@@ -39,26 +39,40 @@ export function asCells(values: Float64Array): Cells {
   return { min: values, max: values, mean: values, valid }
 }
 
-/** Adds cell `from` of `source` to cell `to` of `target`; extremes exact, the mean weighted by valid samples. */
-export function addCell(target: Cells, to: number, source: Cells, from: number): void {
-  const added = source.valid[from]
-  if (added === 0) return
-  const had = target.valid[to]
-  if (had === 0) {
-    target.min[to] = source.min[from]
-    target.max[to] = source.max[from]
-    target.mean[to] = source.mean[from]
-  } else {
-    if (source.min[from] < target.min[to]) target.min[to] = source.min[from]
-    if (source.max[from] > target.max[to]) target.max[to] = source.max[from]
-    target.mean[to] += ((source.mean[from] - target.mean[to]) * added) / (had + added)
+/**
+ * Adds cells [from, end) of `source` to cell `to` of `target`, in order; extremes exact, the mean weighted by valid
+ * samples.
+ */
+export function addCells(target: Cells, to: number, source: Cells, from: number, end: number): void {
+  let min = target.min[to]
+  let max = target.max[to]
+  let mean = target.mean[to]
+  let had = target.valid[to]
+  for (let i = from; i < end; i++) {
+    const added = source.valid[i]
+    if (added === 0) continue
+    if (had === 0) {
+      min = source.min[i]
+      max = source.max[i]
+      mean = source.mean[i]
+    } else {
+      if (source.min[i] < min) min = source.min[i]
+      if (source.max[i] > max) max = source.max[i]
+      mean += ((source.mean[i] - mean) * added) / (had + added)
+    }
+    had += added
   }
-  target.valid[to] = had + added
+  target.min[to] = min
+  target.max[to] = max
+  target.mean[to] = mean
+  target.valid[to] = had
 }
 
 function coarser(fine: Cells): Cells {
-  const cells = emptyCells(Math.ceil(fine.min.length / CELLS_A_STEP))
-  for (let i = 0; i < fine.min.length; i++) addCell(cells, Math.floor(i / CELLS_A_STEP), fine, i)
+  const count = fine.min.length
+  const cells = emptyCells(Math.ceil(count / CELLS_A_STEP))
+  for (let from = 0, cell = 0; from < count; from += CELLS_A_STEP, cell++)
+    addCells(cells, cell, fine, from, Math.min(count, from + CELLS_A_STEP))
   return cells
 }
 
