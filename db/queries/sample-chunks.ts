@@ -1,4 +1,4 @@
-import { and, asc, between, desc, eq, inArray, lte, or, sql } from 'drizzle-orm'
+import { and, asc, between, eq, inArray, or, type SQL, sql } from 'drizzle-orm'
 import type { Database } from '@/db/client'
 import type { LogKey } from '@/db/queries/logs'
 import { sampleChunks } from '@/db/schema/sample-chunks'
@@ -81,6 +81,31 @@ export async function listStretches(
     .orderBy(asc(sampleChunks.seq))
 }
 
+/**
+ * Place of the last chunk that begins at or before an instant. Samples come nearly evenly, so it is sought from where it
+ * would be if they did: from the end on, the start of a long log lies thousands of rows away.
+ */
+function seqAt(key: LogKey, channel: string, timeS: number): SQL {
+  const ofChannel = of(key, channel)
+  const time = sql`${timeS}::float8`
+  return sql`(
+    select case
+      when near.start_s <= ${time} then (
+        select seq from ${sampleChunks} where ${ofChannel} and seq < coalesce(
+          (select seq from ${sampleChunks} where ${ofChannel} and seq > near.seq and start_s > ${time} order by seq limit 1),
+          last.seq + 1)
+        order by seq desc limit 1)
+      else (
+        select seq from ${sampleChunks} where ${ofChannel} and seq < near.seq and start_s <= ${time} order by seq desc limit 1)
+      end
+    from (select seq, start_s from ${sampleChunks} where ${ofChannel} order by seq desc limit 1) as last
+    cross join lateral (
+      select seq, start_s from ${sampleChunks}
+      where ${ofChannel} and seq <= least(
+        last.seq::float8, greatest(0, floor(last.seq * (${time} / nullif(last.start_s, 0)))))::int
+      order by seq desc limit 1) as near)`
+}
+
 /** The last chunks of a channel that begin at or before these instants, in order; none for one before the first. */
 export async function findChunksAt(
   db: Database,
@@ -88,17 +113,11 @@ export async function findChunksAt(
   channel: string,
   timesS: readonly number[],
 ): Promise<SampleChunk[]> {
-  const seqAt = (timeS: number) =>
-    db
-      .select({ seq: sampleChunks.seq })
-      .from(sampleChunks)
-      .where(and(of(key, channel), lte(sampleChunks.startS, timeS)))
-      .orderBy(desc(sampleChunks.seq))
-      .limit(1)
+  const isWanted = timesS.map((timeS) => sql`${sampleChunks.seq} = ${seqAt(key, channel, timeS)}`)
   return db
     .select(COLUMNS)
     .from(sampleChunks)
-    .where(and(of(key, channel), or(...timesS.map((timeS) => sql`${sampleChunks.seq} = (${seqAt(timeS)})`))))
+    .where(and(of(key, channel), or(...isWanted)))
     .orderBy(asc(sampleChunks.seq))
 }
 

@@ -99,6 +99,22 @@ onBothDatabases('queries of chunks and files', (opened) => {
     expect(await seqsAt(1.5, 1.6)).toEqual([1])
   })
 
+  it('find it however unevenly chunks begin', async () => {
+    const { db } = opened()
+    const key = await fresh(db)
+    // As if long pauses lay at the beginning, in the middle and at the end.
+    const starts = [0, 900, 901, 902, 903, 904, 905, 2000, 2001, 2002, 2003, 2004, 9000]
+    await insertSampleChunks(
+      db,
+      key,
+      starts.map((startS, seq) => ({ ...chunk('time', seq), startS })),
+    )
+    for (const timeS of starts.flatMap((startS) => [startS - 0.5, startS, startS + 0.5])) {
+      const seqs = (await findChunksAt(db, key, 'time', [timeS])).map(({ seq }) => seq)
+      expect(seqs).toEqual(timeS < 0 ? [] : [starts.findLastIndex((startS) => startS <= timeS)])
+    }
+  })
+
   it('list stretches of several levels of an envelope', async () => {
     const { db } = opened()
     const key = await fresh(db)
