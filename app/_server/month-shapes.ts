@@ -70,6 +70,45 @@ export const changeAnswerSchema = z.object({
     .nullable(),
 })
 
+const notesSchema = z
+  .array(
+    z.object({
+      code: z.enum(REPRESENTATIVE_CODES),
+      values: z.record(z.string(), z.union([z.string(), z.number()])),
+    }),
+  )
+  .readonly()
+
+/** The logs that a month stands on, by machine. */
+export const monthLogsSchema = z.object({
+  month: z.string(),
+  machines: z.array(
+    z.object({
+      machineId: z.string(),
+      name: z.string(),
+      /** What they do not stand for. */
+      notes: notesSchema,
+      logs: z
+        .array(
+          z.object({
+            logId: z.string(),
+            fileName: z.string(),
+            startedAt: z.string().nullable(),
+            durationS: z.number().nullable(),
+            rowsRead: z.number().int().nullable(),
+            rowsRejected: z.number().int().nullable(),
+            /** Null where nothing is kept of its analysis: an earlier engine made it. */
+            modelTrusted: z.boolean().nullable(),
+            problemCount: z.number().int().nullable(),
+            /** In words; null where others need a look sooner. */
+            problems: z.array(z.string()).readonly().nullable(),
+          }),
+        )
+        .readonly(),
+    }),
+  ),
+})
+
 const seenSchema = z.object({ name: z.string(), plannedHours: z.number(), loggedHours: z.number() })
 
 export const monthReviewSchema = z.object({
@@ -80,14 +119,7 @@ export const monthReviewSchema = z.object({
   represents: z.object({
     weekdays: z.array(seenSchema).readonly(),
     shifts: z.array(seenSchema).readonly(),
-    notes: z
-      .array(
-        z.object({
-          code: z.enum(REPRESENTATIVE_CODES),
-          values: z.record(z.string(), z.union([z.string(), z.number()])),
-        }),
-      )
-      .readonly(),
+    notes: notesSchema,
   }),
   logs: z.number().int(),
   days: z.number().int(),

@@ -68,6 +68,16 @@ export const monthPaths = {
       { 200: answers('Both sides, kind of phase by kind of phase', 'MonthChange') },
     ),
   },
+  '/api/months/{month}/logs': {
+    parameters: [MONTH],
+    get: operation(
+      'The logs that a month stands on',
+      {},
+      {
+        200: answers('By machine, with what was wrong with them and what they do not stand for', 'MonthLogs'),
+      },
+    ),
+  },
   '/api/months/{month}': {
     parameters: [MONTH],
     get: operation('A month by machine', {}, { 200: answers('The month', 'Month') }),

@@ -8,6 +8,8 @@ import { BASIS_NAMES } from './labels'
 export interface Explanation {
   readonly formula: string
   readonly inputs?: readonly string[]
+  /** Inputs too many to stand here at once. */
+  readonly more?: ReactNode
   readonly sensors?: readonly string[]
   readonly note?: string
 }
@@ -73,17 +75,18 @@ export function Explain({
   unit?: string
   scale?: number
 }) {
-  const { formula, inputs, sensors, note } = explanation
+  const { formula, inputs, more, sensors, note } = explanation
   return (
     <div className="explain">
       <dl>
         <dt>Formula</dt>
         <dd>{formula}</dd>
-        {inputs?.length ? (
+        {inputs?.length || more ? (
           <>
             <dt>Inputs</dt>
             <dd>
-              <Lines of={inputs} />
+              {inputs ? <Lines of={inputs} /> : null}
+              {more}
             </dd>
           </>
         ) : null}

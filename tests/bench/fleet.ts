@@ -2,8 +2,10 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs'
 import { loadavg, tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { sql } from 'drizzle-orm'
+import { monthAnswer } from '@/app/_server/month-answer'
+import { monthLogs } from '@/app/_server/month-logs-answer'
 import { compareView } from '@/app/_server/views/compare-view'
-import { monthView } from '@/app/_server/views/month-view'
+import { monthPage } from '@/app/_server/views/month-page'
 import { type OpenDatabase, openDatabase } from '@/db/client'
 import { logs } from '@/db/schema/logs'
 import { machineMonths } from '@/db/schema/machine-months'
@@ -99,11 +101,29 @@ async function measure(opened: OpenDatabase, pattern: AnalysedLog): Promise<void
         `${await db.$count(monthTotals)} rows of months; filled in ${((performance.now() - began) / 1000).toFixed(0)} s`,
     )
     const random = seededRandom(7)
+    const anyMonth = () => names[Math.floor(random() * names.length)]
+    const isWhole = (machines: number, logs: number) => {
+      if (machines !== count || logs !== count * LOG_DAYS.length)
+        throw new Error(`${logs} logs of ${machines} machines in a month`)
+    }
     const month = async () => {
-      const view = await monthView(db, names[Math.floor(random() * names.length)])
-      const shown = view.machines.reduce((sum, one) => sum + one.logs.length, 0)
-      if (shown !== count * LOG_DAYS.length) throw new Error(`${shown} logs of ${count} machines in a month`)
+      const view = await monthPage(db, anyMonth())
+      isWhole(view.columns.ids.length, view.quality.logs)
       return view
+    }
+    // What the page asks for where logs are opened, and what scripts ask for: told beside it.
+    const logsOfMonth = async () => {
+      const answer = await monthLogs(db, anyMonth())
+      isWhole(
+        answer.machines.length,
+        answer.machines.reduce((sum, one) => sum + one.logs.length, 0),
+      )
+      return answer
+    }
+    const api = async () => {
+      const answer = await monthAnswer(db, anyMonth())
+      isWhole(answer.machines.filter(({ review }) => review).length, count * LOG_DAYS.length)
+      return answer
     }
     const compare = async () => {
       const view = await compareView(db)
@@ -114,6 +134,8 @@ async function measure(opened: OpenDatabase, pattern: AnalysedLog): Promise<void
     for (const [view, call] of [
       ['month', month],
       ['compare', compare],
+      ['logs of a month', logsOfMonth],
+      ['month over HTTP', api],
     ] as const) {
       const ms = await timed(opened, call)
       found.push({ view, ...ms })

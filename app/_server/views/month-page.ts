@@ -5,7 +5,7 @@ import { listMonths } from '@/db/queries/month-totals'
 import { DEFAULT_SITE_ID } from '@/db/queries/sites'
 import { countMonthLogs, type LogCounts } from '@/db/queries/views-quality'
 import type { MonthEventRow } from '@/db/schema/month-events'
-import { type MonthColumns, monthColumns } from './month-columns'
+import { monthColumns } from './month-columns'
 import { type MachineReviewView, type MonthRead, readMonth, reviewsOf, unloggedOf } from './month-reviews'
 import {
   asFrozen,
@@ -18,6 +18,7 @@ import {
   measureOf,
   neighbours,
 } from './month-view'
+import type { MonthColumns } from './shown-machines'
 
 /** The review of a month as its page shows it at first; the rest is asked for where it is opened. */
 export interface MonthPage

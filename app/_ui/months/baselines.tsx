@@ -1,22 +1,36 @@
 'use client'
 import { useRouter } from 'next/navigation'
 import { useId, useState } from 'react'
-import type { MachineMonthView } from '@/app/_server/views/month-view'
+import type { MonthColumns } from '@/app/_server/views/shown-machines'
 import { send } from '../api'
 import { Field } from '../field'
+import { count } from '../format'
+
+/** More machines with the same baseline than this are counted, not named. */
+const MOST_NAMED = 5
 
 /** Which months each machine is held against, and how to mark others. */
-export function Baselines({ machines, month }: { machines: readonly MachineMonthView[]; month: string }) {
+export function Baselines({
+  ids,
+  names,
+  spans,
+  spanOf,
+  month,
+}: Pick<MonthColumns, 'ids' | 'names' | 'spans' | 'spanOf'> & { month: string }) {
   const router = useRouter()
   const heading = useId()
-  const [machineId, setMachineId] = useState(machines[0]?.machineId ?? '')
+  const [machineId, setMachineId] = useState(ids[0] ?? '')
   const [from, setFrom] = useState(month)
   const [until, setUntil] = useState(month)
   const [author, setAuthor] = useState('')
   const [note, setNote] = useState('')
   const [said, setSaid] = useState<{ text: string; bad: boolean } | null>(null)
   const [isBusy, setBusy] = useState(false)
-  const marked = machines.filter(({ baseline }) => baseline)
+  const marked = spans.map(({ fromMonth, untilMonth }, place) => {
+    const held = names.filter((_, i) => spanOf[i] === place)
+    const who = held.length > MOST_NAMED ? `${count(held.length)} machines` : held.join(', ')
+    return `${who} ${fromMonth} to ${untilMonth}`
+  })
   const mark = async (months: { from: string; until: string } | null) => {
     if (!author.trim()) return setSaid({ text: 'Say who marks it.', bad: true })
     if (months && months.until < months.from)
@@ -37,7 +51,7 @@ export function Baselines({ machines, month }: { machines: readonly MachineMonth
       <h2 id={heading}>Baselines</h2>
       <p className="soft">
         {marked.length
-          ? `Held against: ${marked.map(({ name, baseline }) => `${name} ${baseline?.fromMonth} to ${baseline?.untilMonth}`).join('; ')}.`
+          ? `Held against: ${marked.join('; ')}.`
           : 'No machine of this month has a baseline: months to hold it against, as they were before a change.'}
       </p>
       <details>
@@ -47,7 +61,7 @@ export function Baselines({ machines, month }: { machines: readonly MachineMonth
             label="Machine"
             value={machineId}
             onChange={setMachineId}
-            choices={machines.map((machine) => [machine.machineId, machine.name] as const)}
+            choices={ids.map((id, i) => [id, names[i]] as const)}
           />
           <Field label="First month" help="Year-month." value={from} onChange={setFrom} />
           <Field label="Last month" help="Year-month." value={until} onChange={setUntil} />

@@ -1,10 +1,11 @@
-import Link from 'next/link'
 import { Fragment, type ReactNode } from 'react'
-import type { MachineMonthView, MonthView } from '@/app/_server/views/month-view'
+import type { ShownMachine } from '@/app/_server/views/month-columns-layout'
+import type { MonthPage } from '@/app/_server/views/month-page'
 import type { WasteKind } from '@/lib/months/waste'
-import { count, dateOnly, duration, monthName, number, percent, rough } from '../format'
+import { count, monthName, number, percent, rough } from '../format'
 import { DESTINATIONS } from '../streams'
 import { ChangeInputsView } from './change-inputs-view'
+import { SourceLogs } from './log-links'
 import { withReach } from './reach-text'
 
 /** Figures of a row that open. */
@@ -18,11 +19,11 @@ export function CellExplained({
   month,
   site,
 }: {
-  machine: MachineMonthView
+  machine: ShownMachine
   kind: WasteKind
   part: CellPart
   month: string
-  site: MonthView['site']
+  site: MonthPage['site']
 }) {
   const { review } = machine
   const { currency } = site
@@ -43,7 +44,7 @@ export function CellExplained({
           <Lines of={linesOf(machine, kind, part, currency)} />
         </dl>
       )}
-      <Logs machine={machine} timeZone={site.timeZone} kind={kind} />
+      <SourceLogs machineId={machine.machineId} timeZone={site.timeZone} kind={kind} />
     </div>
   )
 }
@@ -56,11 +57,11 @@ export function KindsExplained({
   month,
   site,
 }: {
-  machine: MachineMonthView
+  machine: ShownMachine
   kinds: readonly WasteKind[]
   part: CellPart
   month: string
-  site: MonthView['site']
+  site: MonthPage['site']
 }) {
   return (
     <div className="explain">
@@ -73,14 +74,14 @@ export function KindsExplained({
           </dl>
         </section>
       ))}
-      <Logs machine={machine} timeZone={site.timeZone} kind={kinds[0]} />
+      <SourceLogs machineId={machine.machineId} timeZone={site.timeZone} kind={kinds[0]} />
     </div>
   )
 }
 
 type Line = readonly [name: string, text: ReactNode]
 
-function linesOf(machine: MachineMonthView, kind: WasteKind, part: CellPart, currency: string): Line[] {
+function linesOf(machine: ShownMachine, kind: WasteKind, part: CellPart, currency: string): Line[] {
   const { month, reach, emissionKgPerKWh, days } = machine.review
   const measured = month.measured.waste[kind]
   const scaled = month.scaled?.waste[kind] ?? null
@@ -177,27 +178,4 @@ function Lines({ of }: { of: readonly Line[] }) {
       <dd>{text}</dd>
     </Fragment>
   ))
-}
-
-function Logs({ machine, timeZone, kind }: { machine: MachineMonthView; timeZone: string; kind: WasteKind }) {
-  // Where the log's own page opens it.
-  const place = kind === 'idle' ? 'phases' : 'account'
-  return (
-    <>
-      <h3>Source logs</h3>
-      <ul>
-        {machine.logs.map((log) => (
-          <li key={log.logId}>
-            <Link href={`/machines/${machine.machineId}?log=${log.logId}#${place}`}>{log.fileName}</Link>{' '}
-            <span className="soft">
-              {dateOnly(log.startedAt, timeZone)}, {duration(log.durationS)}
-              {log.problemCount
-                ? `, ${log.problemCount === 1 ? 'one thing' : `${count(log.problemCount)} things`} to look at`
-                : ''}
-            </span>
-          </li>
-        ))}
-      </ul>
-    </>
-  )
 }

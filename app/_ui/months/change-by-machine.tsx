@@ -1,13 +1,14 @@
 'use client'
-import Link from 'next/link'
 import { useState } from 'react'
 import type { Cause } from '@/lib/months/causes'
 import type { Reference } from '@/lib/months/references'
 import type { WasteKind } from '@/lib/months/waste'
+import { useFirstRows } from '../first-rows'
 import { NumHead } from '../num-head'
 import { Scroll } from '../scroll'
 import { DESTINATIONS } from '../streams'
 import { ChangeInputsView } from './change-inputs-view'
+import { LogLinks } from './log-links'
 import type { Picked } from './month-sum'
 import { signed } from './signed'
 
@@ -37,6 +38,7 @@ export function ChangeByMachine({
       }),
     )
     .sort((a, b) => Math.abs(b.amount) - Math.abs(a.amount))
+  const { shown, more } = useFirstRows(rows, 'rows')
   return (
     <div className="explain">
       <p>The sum over the machines and kinds of waste shown that both months know.</p>
@@ -53,7 +55,7 @@ export function ChangeByMachine({
             </tr>
           </thead>
           <tbody>
-            {rows.map(({ machine, kind, amount, kWh, whole }) => {
+            {shown.map(({ machine, kind, amount, kWh, whole }) => {
               const isOpen = chosen?.machineId === machine.machineId && chosen.kind === kind
               return [
                 <tr key="row">
@@ -71,17 +73,7 @@ export function ChangeByMachine({
                   </td>
                   <td className="num">{signed(kWh)}</td>
                   <td>
-                    {machine.logs.map((log, nth) => (
-                      <span key={log.logId}>
-                        {nth > 0 ? ' ' : ''}
-                        <Link
-                          href={`/machines/${machine.machineId}?log=${log.logId}`}
-                          aria-label={`Log ${nth + 1} of ${machine.name}`}
-                        >
-                          {nth + 1}
-                        </Link>
-                      </span>
-                    ))}
+                    <LogLinks machineId={machine.machineId} name={machine.name} />
                   </td>
                 </tr>,
                 isOpen ? (
@@ -103,6 +95,7 @@ export function ChangeByMachine({
           </tbody>
         </table>
       </Scroll>
+      {more}
     </div>
   )
 }

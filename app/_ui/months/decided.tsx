@@ -2,6 +2,7 @@ import Link from 'next/link'
 import type { MeasureOfMonth } from '@/app/_server/views/month-view'
 import { proofWords } from '@/app/_words/en/proof'
 import { EstimateCell } from '../estimate-cell'
+import { useFirstRows } from '../first-rows'
 import { OPTION_WORDS } from '../labels'
 import { NumHead } from '../num-head'
 import { Scroll } from '../scroll'
@@ -14,44 +15,48 @@ function proofOf({ state, verdict }: MeasureOfMonth) {
 
 /** What was decided about the machines shown, and how it is doing. */
 export function Decided({ measures }: { measures: readonly MeasureOfMonth[] }) {
+  const { shown, more } = useFirstRows(measures, 'measures')
   if (!measures.length) return <p className="nodata">Nothing has been decided about the machines shown.</p>
   return (
-    <Scroll label="What was decided">
-      <table>
-        <caption className="sr">Measures and how they are doing, those touched last first</caption>
-        <thead>
-          <tr>
-            <th scope="col">Machine</th>
-            <th scope="col">Measure</th>
-            <th scope="col">State</th>
-            <th scope="col">Owner</th>
-            <NumHead name="Promised" unit="kWh/yr, ± 95 %" />
-            <th scope="col">Proof</th>
-          </tr>
-        </thead>
-        <tbody>
-          {measures.map((one) => (
-            <tr key={one.id}>
-              <th scope="row">
-                <Link href={`/machines/${one.machineId}`}>{one.machineName}</Link>
-              </th>
-              <td>
-                <Link href={`/measures/${one.id}`}>
-                  {one.optionId ? OPTION_WORDS[one.optionId].title : one.title}
-                </Link>
-              </td>
-              <td>
-                {proofWords.states[one.state]}
-                {one.on ? <span className="soft small"> since {one.on}</span> : null}
-                {one.reason ? <span className="soft small"> ({one.reason})</span> : null}
-              </td>
-              <td>{one.owner ?? '–'}</td>
-              <EstimateCell estimate={one.expected?.savedKWhPerYear ?? null} />
-              <td className="wrap">{proofOf(one)}</td>
+    <>
+      <Scroll label="What was decided">
+        <table>
+          <caption className="sr">Measures and how they are doing, those touched last first</caption>
+          <thead>
+            <tr>
+              <th scope="col">Machine</th>
+              <th scope="col">Measure</th>
+              <th scope="col">State</th>
+              <th scope="col">Owner</th>
+              <NumHead name="Promised" unit="kWh/yr, ± 95 %" />
+              <th scope="col">Proof</th>
             </tr>
-          ))}
-        </tbody>
-      </table>
-    </Scroll>
+          </thead>
+          <tbody>
+            {shown.map((one) => (
+              <tr key={one.id}>
+                <th scope="row">
+                  <Link href={`/machines/${one.machineId}`}>{one.machineName}</Link>
+                </th>
+                <td>
+                  <Link href={`/measures/${one.id}`}>
+                    {one.optionId ? OPTION_WORDS[one.optionId].title : one.title}
+                  </Link>
+                </td>
+                <td>
+                  {proofWords.states[one.state]}
+                  {one.on ? <span className="soft small"> since {one.on}</span> : null}
+                  {one.reason ? <span className="soft small"> ({one.reason})</span> : null}
+                </td>
+                <td>{one.owner ?? '–'}</td>
+                <EstimateCell estimate={one.expected?.savedKWhPerYear ?? null} />
+                <td className="wrap">{proofOf(one)}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </Scroll>
+      {more}
+    </>
   )
 }

@@ -1,6 +1,8 @@
 import Link from 'next/link'
-import type { MachineMonthView, MonthView } from '@/app/_server/views/month-view'
+import type { ShownMachine } from '@/app/_server/views/month-columns-layout'
+import type { MonthPage } from '@/app/_server/views/month-page'
 import { BasisLegend, EstimateCell } from '../estimate-cell'
+import { useFirstRows } from '../first-rows'
 import { OPTION_WORDS } from '../labels'
 import { NumHead } from '../num-head'
 import { Scroll } from '../scroll'
@@ -10,12 +12,13 @@ export function FirstToDo({
   machines,
   site,
 }: {
-  machines: readonly MachineMonthView[]
-  site: MonthView['site']
+  machines: readonly ShownMachine[]
+  site: MonthPage['site']
 }) {
   const rows = machines
     .flatMap(({ machineId, name, best }) => (best ? [{ machineId, name, best }] : []))
     .sort((a, b) => (b.best.savedKWhPerYear?.value ?? 0) - (a.best.savedKWhPerYear?.value ?? 0))
+  const { shown, more } = useFirstRows(rows, 'machines')
   if (!rows.length) return <p className="nodata">No option saves on the machines shown.</p>
   const placeholders = rows.some(({ best }) => best.investmentIsPlaceholder)
   return (
@@ -36,7 +39,7 @@ export function FirstToDo({
             </tr>
           </thead>
           <tbody>
-            {rows.map(({ machineId, name, best }) => (
+            {shown.map(({ machineId, name, best }) => (
               <tr key={machineId}>
                 <th scope="row">
                   <Link href={`/machines/${machineId}`}>{name}</Link>
@@ -53,6 +56,7 @@ export function FirstToDo({
           </tbody>
         </table>
       </Scroll>
+      {more}
       <BasisLegend />
     </>
   )

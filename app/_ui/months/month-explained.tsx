@@ -1,8 +1,8 @@
-import type { MonthView } from '@/app/_server/views/month-view'
+import type { MonthPage } from '@/app/_server/views/month-page'
 import { number } from '../format'
 
 /** How every column of the month is reached, with the site's own inputs. */
-export function MonthExplained({ site }: { site: MonthView['site'] }) {
+export function MonthExplained({ site }: { site: MonthPage['site'] }) {
   const price = site.tariffs?.length
     ? `the tariff that held on its day (${site.tariffs.length} versions)`
     : site.tariff?.bands.length

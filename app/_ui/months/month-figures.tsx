@@ -1,7 +1,9 @@
-import type { MonthView } from '@/app/_server/views/month-view'
+import type { MonthPage } from '@/app/_server/views/month-page'
 import { Figure } from '../figure'
-import { NO_DATA, number, percent, rough } from '../format'
+import { count, NO_DATA, number, percent, rough } from '../format'
+import { OpenedDetails } from '../opened-details'
 import { DESTINATIONS } from '../streams'
+import { SourceFiles } from './log-links'
 import { type Picked, sumMonth } from './month-sum'
 import { withReach } from './reach-text'
 import { signed } from './signed'
@@ -12,7 +14,7 @@ export function MonthFigures({
   previous,
   picked,
 }: {
-  site: MonthView['site']
+  site: MonthPage['site']
   previous: string | null
   picked: readonly Picked[]
 }) {
@@ -22,9 +24,22 @@ export function MonthFigures({
   const left = sums.missing.length
     ? `Left out where the sensors could not separate it: ${sums.missing.map((kind) => DESTINATIONS[kind].label.toLowerCase()).join(', ')}.`
     : undefined
-  const planned = machines.map(
-    (one) =>
-      `${one.name}: ${number(one.review.month.plannedHours)} h planned, ${number(one.review.month.measured.runningHours)} h logged on ${one.review.days} days`,
+  const planned = (
+    <OpenedDetails summary={`Planned and logged hours of ${count(machines.length)} machines`}>
+      {() =>
+        machines.map(({ machineId, name, review }) => (
+          <span key={machineId} className="line">
+            {name}: {number(review.month.plannedHours)} h planned,{' '}
+            {number(review.month.measured.runningHours)} h logged on {count(review.days)} days
+          </span>
+        ))
+      }
+    </OpenedDetails>
+  )
+  const sources = (
+    <OpenedDetails summary={`Logs of ${count(machines.length)} machines`}>
+      {() => <SourceFiles machineIds={machines.map(({ machineId }) => machineId)} />}
+    </OpenedDetails>
   )
   const measured = withReach(sums.waste.kWh, sums.waste.reach)
   const perKWh = sums.waste.kWh > 0 ? sums.waste.cost / sums.waste.kWh : 0
@@ -32,7 +47,6 @@ export function MonthFigures({
   const whole = sums.wholeWaste
   const wholeCost = whole && withReach(whole.cost, whole.reach, whole.kWh > 0 ? whole.cost / whole.kWh : 0)
   const change = sums.changes.previous?.cost.change ?? null
-  const sources = machines.flatMap((one) => one.logs.map((log) => `${one.name}: ${log.fileName}`))
   return (
     <div className="figures">
       <Figure
@@ -42,7 +56,7 @@ export function MonthFigures({
         explanation={{
           formula:
             'Input while idle + what goes over relief, to tank and into valves outside idle, each with its share of pump and motor loss',
-          inputs: sources,
+          more: sources,
           note: `95 % interval: what each log’s sensors are off by counts once a log, what plates leave open counts in all logs of a machine alike; machines are independent. ${left ?? ''}`,
         }}
       >
@@ -54,7 +68,7 @@ export function MonthFigures({
         unit={currency}
         explanation={{
           formula: 'Each sample’s waste × the energy price of its hour, by the tariff that held on its day',
-          inputs: sources,
+          more: sources,
           note: left,
         }}
       >
@@ -66,7 +80,7 @@ export function MonthFigures({
         unit={currency}
         explanation={{
           formula: 'Measured + unlogged planned hours at the measured waste per running hour',
-          inputs: planned,
+          more: planned,
           note: 'An estimate from what was logged, shown apart from it. Its interval holds how days differ (Student’s t over the days logged) and how far planned hours may be off.',
         }}
       >
@@ -79,7 +93,7 @@ export function MonthFigures({
         text={sums.plannedHours > 0 ? percent(sums.loggedHours / sums.plannedHours) : NO_DATA}
         explanation={{
           formula: 'Logged running hours ÷ planned hours of the machines logged; recorded twice counts once',
-          inputs: planned,
+          more: planned,
         }}
       >
         {number(sums.loggedHours)} of {number(sums.plannedHours)} h planned

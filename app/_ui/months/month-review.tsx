@@ -1,6 +1,7 @@
 'use client'
 import { useMemo } from 'react'
-import type { MonthView } from '@/app/_server/views/month-view'
+import type { MonthPage } from '@/app/_server/views/month-page'
+import { shownMachines } from '@/app/_server/views/shown-machines'
 import { DataTable } from '@/app/_tables/data-table'
 import { FilterTools } from '@/app/_tables/table-tools'
 import { useAddress } from '@/app/_tables/use-address'
@@ -18,9 +19,15 @@ import { wasteColumns } from './waste-columns'
 import { wasteRows } from './waste-rows'
 
 /** The month's figures, bars and table under one set of filters. */
-export function MonthReview({ view }: { view: MonthView }) {
-  const { site, machines, previous, measures } = view
-  const columns = useMemo(() => wasteColumns(site, view.month), [site, view.month])
+export function MonthReview({
+  month,
+  site,
+  columns: packed,
+  previous,
+  measures,
+}: Pick<MonthPage, 'month' | 'site' | 'columns' | 'previous' | 'measures'>) {
+  const machines = useMemo(() => shownMachines(packed), [packed])
+  const columns = useMemo(() => wasteColumns(site, month), [site, month])
   const ids = useMemo(() => columns.map((column) => column.id), [columns])
   const address = useAddress(ids)
   const rows = useMemo(() => wasteRows(machines), [machines])
@@ -40,7 +47,7 @@ export function MonthReview({ view }: { view: MonthView }) {
       <section className="sheet" aria-labelledby="bars">
         <h2 id="bars">Where it went, by machine</h2>
         {picked.length ? (
-          <WasteBars picked={picked} month={view.month} site={site} />
+          <WasteBars picked={picked} month={month} site={site} />
         ) : (
           <p className="nodata">Nothing matches. Clear the search or the choices above.</p>
         )}
@@ -50,7 +57,7 @@ export function MonthReview({ view }: { view: MonthView }) {
         <ChangeSplitTable
           changes={sumMonth(picked).changes}
           picked={picked}
-          month={view.month}
+          month={month}
           currency={site.currency}
         />
       </section>

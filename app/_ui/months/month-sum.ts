@@ -1,4 +1,4 @@
-import type { MachineMonthView } from '@/app/_server/views/month-view'
+import type { ShownMachine } from '@/app/_server/views/month-columns-layout'
 import { CAUSES, type ChangeSplit } from '@/lib/months/causes'
 import { type Reach, sumReach } from '@/lib/months/reach'
 import { REFERENCES, type Reference } from '@/lib/months/references'
@@ -21,7 +21,6 @@ export interface MonthSums {
   readonly input: SureAmount
   readonly waste: SureAmount
   /** Null where no machine ran, so that nothing can be scaled. */
-  readonly wholeInput: Amount | null
   readonly wholeWaste: SureAmount | null
   readonly heatKWh: number
   readonly loggedHours: number
@@ -42,7 +41,7 @@ export interface SummedChange {
 
 /** A machine of the month with the kinds of its waste that are looked at. */
 export interface Picked {
-  readonly machine: MachineMonthView
+  readonly machine: ShownMachine
   readonly kinds: readonly WasteKind[]
 }
 
@@ -101,7 +100,6 @@ function sumKnown(values: readonly (number | null)[]): number | null {
 export function sumMonth(picked: readonly Picked[]): MonthSums {
   let input = NOTHING
   let waste = NOTHING
-  let wholeInput = NOTHING
   let wholeWaste = NOTHING
   let heatKWh = 0
   let loggedHours = 0
@@ -114,8 +112,7 @@ export function sumMonth(picked: readonly Picked[]): MonthSums {
     heatKWh += month.measured.heatKWh
     loggedHours += month.measured.runningHours
     plannedHours += month.plannedHours
-    if (month.whole) wholeInput = add(wholeInput, month.whole.electric)
-    else isScaled = false
+    if (!month.whole) isScaled = false
     for (const kind of kinds) {
       const measured = month.measured.waste[kind]
       if (measured) waste = add(waste, measured)
@@ -128,7 +125,6 @@ export function sumMonth(picked: readonly Picked[]): MonthSums {
   return {
     input: { ...input, reach: sumReach(reviews.flatMap(({ reach }) => reach.electric?.measured ?? [])) },
     waste: { ...waste, reach: sumReach(picked.map((one) => reachOfKinds(one, 'measured'))) },
-    wholeInput: isScaled ? wholeInput : null,
     wholeWaste: isScaled
       ? {
           ...wholeWaste,

@@ -1,4 +1,4 @@
-import type { MachineMonthView } from '@/app/_server/views/month-view'
+import type { ShownMachine } from '@/app/_server/views/month-columns-layout'
 import type { AddressState } from '@/app/_tables/address-state'
 import { WASTE_KINDS, type WasteKind } from '@/lib/months/waste'
 import { DESTINATIONS } from '../streams'
@@ -9,11 +9,11 @@ import type { Picked } from './month-sum'
  * and bars show the same as the table's rows. Machines without any kind left are left out.
  */
 export function pick(
-  machines: readonly MachineMonthView[],
+  machines: readonly ShownMachine[],
   { search, choices }: Pick<AddressState, 'search' | 'choices'>,
 ): Picked[] {
   const wanted = search.toLowerCase()
-  const fits = ({ name, line }: MachineMonthView, kind: WasteKind) => {
+  const fits = ({ name, line }: ShownMachine, kind: WasteKind) => {
     const { label } = DESTINATIONS[kind]
     return (
       (!choices.machine || choices.machine === name) &&

@@ -1,62 +1,43 @@
+'use client'
 import Link from 'next/link'
-import type { MonthView } from '@/app/_server/views/month-view'
+import type { MonthPage } from '@/app/_server/views/month-page'
 import { count, dateOnly, duration, percent } from '../format'
+import { OpenedDetails } from '../opened-details'
+import { LogsNotThere, type MonthLogsOf, useMonthLogs } from './month-logs'
 import { representText } from './represent-text'
 
-/** More machines than this are counted, not named. */
-const MOST_NAMED = 3
-
 /** What a reader should know before believing the month: coverage, trust, problems of each log. */
-export function Quality({ view }: { view: MonthView }) {
-  const { machines, unlogged, site } = view
-  const thin = machines.filter((machine) => machine.review.month.thinCoverage)
-  const notes = machines.flatMap((machine) => {
-    const said = machine.review.represents.notes
-      .filter(({ code }) => code !== 'no-calendar')
-      .map(representText)
-    return said.length > 0 ? [{ machine, said }] : []
-  })
-  const withoutCalendar = machines.filter(({ review }) =>
-    review.represents.notes.some(({ code }) => code === 'no-calendar'),
-  ).length
-  const shares = thin.map((machine) => machine.review.month.coverageShare)
-  const logs = machines.flatMap((machine) => machine.logs.map((log) => ({ ...log, machine })))
-  const suspicious = logs.filter((log) => log.problemCount !== 0 || !log.modelTrusted)
+export function Quality({
+  quality,
+  unlogged,
+  timeZone,
+}: Pick<MonthPage, 'quality' | 'unlogged'> & { timeZone: string }) {
+  const { machines, thin, unlike, withoutCalendar, logs, suspicious } = quality
   return (
     <section className="sheet" aria-labelledby="quality">
       <h2 id="quality">How far to trust this month</h2>
-      {thin.length ? (
+      {thin ? (
         <div className="note warn">
           <p>
             Thin coverage: under a tenth of the planned hours was logged on{' '}
-            {thin.length > MOST_NAMED
-              ? `${thin.length === machines.length ? 'all' : `${count(thin.length)} of`} ${count(machines.length)} machines (${percent(Math.min(...shares))} to ${percent(Math.max(...shares))}; the table shows each)`
-              : thin
-                  .map((machine) => `${machine.name} (${percent(machine.review.month.coverageShare)})`)
-                  .join(', ')}
+            {thin.named.length
+              ? thin.named.map(({ name, coverageShare }) => `${name} (${percent(coverageShare)})`).join(', ')
+              : `${thin.machines === machines ? 'all' : `${count(thin.machines)} of`} ${count(machines)} machines (${percent(thin.leastShare)} to ${percent(thin.mostShare)}; the table shows each)`}
             . Scaled figures stand on thin ground.
           </p>
         </div>
       ) : null}
-      {notes.length ? (
-        <details>
-          <summary>
-            {count(notes.length)} of {count(machines.length)} machines were not logged as they are meant to
-            run
-          </summary>
-          <ul style={{ marginTop: '.5rem' }}>
-            {notes.map(({ machine, said }) => (
-              <li key={machine.machineId}>
-                <Link href={`/machines/${machine.machineId}`}>{machine.name}</Link>: {said.join('; ')}
-              </li>
-            ))}
-          </ul>
-        </details>
+      {unlike ? (
+        <OpenedDetails
+          summary={`${count(unlike)} of ${count(machines)} machines were not logged as they are meant to run`}
+        >
+          {() => <Unlike />}
+        </OpenedDetails>
       ) : null}
       {withoutCalendar ? (
         <p className="soft">
-          {count(withoutCalendar)} of {count(machines.length)} machines are in no shift calendar: their
-          planned hours are a twelfth of the year’s, and which shifts the logs stand for is not known.{' '}
+          {count(withoutCalendar)} of {count(machines)} machines are in no shift calendar: their planned hours
+          are a twelfth of the year’s, and which shifts the logs stand for is not known.{' '}
           <Link href="/site">Enter shifts</Link>.
         </p>
       ) : null}
@@ -66,46 +47,79 @@ export function Quality({ view }: { view: MonthView }) {
           sums.
         </p>
       ) : null}
-      {suspicious.length ? (
-        <details>
-          <summary>
-            {count(suspicious.length)} of {count(logs.length)} logs have something to look at
-          </summary>
-          <ul style={{ marginTop: '.5rem' }}>
-            {suspicious.map((log) => (
-              <li key={log.logId}>
-                <Link href={`/machines/${log.machine.machineId}?log=${log.logId}`}>
-                  {log.machine.name}, {log.fileName}
-                </Link>{' '}
-                <span className="soft">
-                  {dateOnly(log.startedAt, site.timeZone)}, {duration(log.durationS)}
-                </span>
-                <ul>
-                  {log.modelTrusted === false ? (
-                    <li>The model is not trusted on this log: see its page for why.</li>
-                  ) : null}
-                  {log.problemCount === null ? (
-                    <li>
-                      Analysed by an earlier version: what was wrong with it is told once it is brought up to
-                      date.
-                    </li>
-                  ) : null}
-                  {log.problems === null && log.problemCount ? (
-                    <li>{count(log.problemCount)} things to look at: see its page.</li>
-                  ) : null}
-                  {[...new Set(log.problems ?? [])].map((problem) => (
-                    <li key={problem}>{problem}</li>
-                  ))}
-                </ul>
-              </li>
-            ))}
-          </ul>
-        </details>
+      {suspicious ? (
+        <OpenedDetails summary={`${count(suspicious)} of ${count(logs)} logs have something to look at`}>
+          {() => <Suspicious timeZone={timeZone} />}
+        </OpenedDetails>
       ) : (
-        <p>
-          All {count(logs.length)} logs of this month were read without problems, and the model holds on each.
-        </p>
+        <p>All {count(logs)} logs of this month were read without problems, and the model holds on each.</p>
       )}
     </section>
+  )
+}
+
+/** What the logs of each machine do not stand for. */
+function Unlike() {
+  const state = useMonthLogs()
+  if (!state || 'why' in state) return <LogsNotThere state={state} />
+  const said = [...state.machines.values()].flatMap(({ machineId, name, notes }) => {
+    const texts = notes.filter(({ code }) => code !== 'no-calendar').map(representText)
+    return texts.length > 0 ? [{ machineId, name, texts }] : []
+  })
+  return (
+    <ul style={{ marginTop: '.5rem' }}>
+      {said.map(({ machineId, name, texts }) => (
+        <li key={machineId}>
+          <Link href={`/machines/${machineId}`}>{name}</Link>: {texts.join('; ')}
+        </li>
+      ))}
+    </ul>
+  )
+}
+
+/** The logs that have something to look at, and what. */
+function Suspicious({ timeZone }: { timeZone: string }) {
+  const state = useMonthLogs()
+  if (!state || 'why' in state) return <LogsNotThere state={state} />
+  const found = [...state.machines.values()].flatMap((machine) =>
+    machine.logs
+      .filter((log) => log.problemCount !== 0 || !log.modelTrusted)
+      .map((log) => ({ machine, log })),
+  )
+  return (
+    <ul style={{ marginTop: '.5rem' }}>
+      {found.map(({ machine, log }) => (
+        <li key={log.logId}>
+          <Link href={`/machines/${machine.machineId}?log=${log.logId}`}>
+            {machine.name}, {log.fileName}
+          </Link>{' '}
+          <span className="soft">
+            {dateOnly(log.startedAt, timeZone)}, {duration(log.durationS)}
+          </span>
+          <ul>
+            <Problems log={log} />
+          </ul>
+        </li>
+      ))}
+    </ul>
+  )
+}
+
+function Problems({ log }: { log: MonthLogsOf['logs'][number] }) {
+  return (
+    <>
+      {log.modelTrusted === false ? (
+        <li>The model is not trusted on this log: see its page for why.</li>
+      ) : null}
+      {log.problemCount === null ? (
+        <li>Analysed by an earlier version: what was wrong with it is told once it is brought up to date.</li>
+      ) : null}
+      {log.problems === null && log.problemCount ? (
+        <li>{count(log.problemCount)} things to look at: see its page.</li>
+      ) : null}
+      {[...new Set(log.problems ?? [])].map((problem) => (
+        <li key={problem}>{problem}</li>
+      ))}
+    </>
   )
 }

@@ -1,5 +1,6 @@
-import type { MonthView } from '@/app/_server/views/month-view'
+import type { MonthPage } from '@/app/_server/views/month-page'
 import { WASTE_KINDS } from '@/lib/months/waste'
+import { useFirstRows } from '../first-rows'
 import { monthName, number, percent } from '../format'
 import { Key } from '../key'
 import { NumHead } from '../num-head'
@@ -17,7 +18,7 @@ export function WasteBars({
 }: {
   picked: readonly Picked[]
   month: string
-  site: MonthView['site']
+  site: MonthPage['site']
 }) {
   const { currency } = site
   const bars = picked
@@ -32,7 +33,8 @@ export function WasteBars({
       }
     })
     .sort((a, b) => b.cost - a.cost)
-  const most = Math.max(1e-9, ...bars.map((bar) => bar.kWh))
+  const most = bars.reduce((largest, { kWh }) => Math.max(largest, kWh), 1e-9)
+  const { shown, more } = useFirstRows(bars, 'machines')
   return (
     <>
       <ul className="legend" aria-label="Kinds of waste">
@@ -56,7 +58,7 @@ export function WasteBars({
             </tr>
           </thead>
           <tbody>
-            {bars.map(({ machine, kinds, parts, kWh, cost }) => {
+            {shown.map(({ machine, kinds, parts, kWh, cost }) => {
               const opens = (part: 'kWh' | 'share' | 'cost', what: string, figure: string) => (
                 <Opens
                   title={`${machine.name}, waste, ${monthName(month)}: ${what}`}
@@ -113,6 +115,7 @@ export function WasteBars({
           </tbody>
         </table>
       </Scroll>
+      {more}
     </>
   )
 }

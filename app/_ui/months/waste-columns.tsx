@@ -1,6 +1,6 @@
 import Link from 'next/link'
 import type { ReactNode } from 'react'
-import type { MonthView } from '@/app/_server/views/month-view'
+import type { MonthPage } from '@/app/_server/views/month-page'
 import type { Column } from '@/app/_tables/column'
 import type { Reach } from '@/lib/months/reach'
 import { monthName, number, percent, rough } from '../format'
@@ -8,6 +8,7 @@ import { Key } from '../key'
 import { Opens } from '../opens'
 import { DESTINATIONS } from '../streams'
 import { CellExplained, type CellPart } from './cell-explained'
+import { LogLinks } from './log-links'
 import { withReach } from './reach-text'
 import { signed as signedText } from './signed'
 import type { WasteRow } from './waste-rows'
@@ -49,7 +50,7 @@ function total(rows: readonly WasteRow[], key: Summed): number | null {
 }
 
 /** The columns of waste by machine and kind. */
-export function wasteColumns(site: MonthView['site'], month: string): readonly Column<WasteRow>[] {
+export function wasteColumns(site: MonthPage['site'], month: string): readonly Column<WasteRow>[] {
   const { currency } = site
   /** A figure of a row that opens; what is not separable does not. */
   const opens = (row: WasteRow, part: CellPart, what: string, figure: ReactNode) => (
@@ -188,20 +189,9 @@ export function wasteColumns(site: MonthView['site'], month: string): readonly C
       id: 'logs',
       header: 'Logs',
       hidden: true,
-      value: (row) => row.logIds.length,
+      value: (row) => row.logs,
       numeric: true,
-      cell: (row) =>
-        row.logIds.map((id, nth) => (
-          <span key={id}>
-            {nth > 0 ? ' ' : ''}
-            <Link
-              href={`/machines/${row.machineId}?log=${id}`}
-              aria-label={`Log ${nth + 1} of ${row.machine}`}
-            >
-              {nth + 1}
-            </Link>
-          </span>
-        )),
+      cell: (row) => <LogLinks machineId={row.machineId} name={row.machine} />,
     },
   ]
 }

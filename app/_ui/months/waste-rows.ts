@@ -1,4 +1,4 @@
-import type { MachineMonthView } from '@/app/_server/views/month-view'
+import type { ShownMachine } from '@/app/_server/views/month-columns-layout'
 import type { Reach } from '@/lib/months/reach'
 import type { Reference } from '@/lib/months/references'
 import { WASTE_KINDS, type WasteKind } from '@/lib/months/waste'
@@ -6,7 +6,7 @@ import { WASTE_KINDS, type WasteKind } from '@/lib/months/waste'
 /** One kind of waste of one machine in a month; null = not separable or not known. */
 export interface WasteRow {
   /** For what stands behind the figures. */
-  readonly of: MachineMonthView
+  readonly of: ShownMachine
   readonly machineId: string
   readonly machine: string
   readonly line: string | null
@@ -26,18 +26,15 @@ export interface WasteRow {
   readonly byRate: number | null
   readonly byPrice: number | null
   readonly coverageShare: number
-  readonly logIds: readonly string[]
+  readonly logs: number
 }
 
 /** Largest measured waste first. */
-export function wasteRows(
-  machines: readonly MachineMonthView[],
-  reference: Reference = 'previous',
-): WasteRow[] {
+export function wasteRows(machines: readonly ShownMachine[], reference: Reference = 'previous'): WasteRow[] {
   return machines
     .flatMap((of) =>
       WASTE_KINDS.map((kind): WasteRow => {
-        const { machineId, name, line, review, logs } = of
+        const { machineId, name, line, review } = of
         const { month, reach, changes } = review
         const measured = month.measured.waste[kind]
         const scaled = month.scaled?.waste[kind] ?? null
@@ -63,7 +60,7 @@ export function wasteRows(
           byRate: split?.effects.rate ?? null,
           byPrice: split?.effects.price ?? null,
           coverageShare: month.coverageShare,
-          logIds: logs.map(({ logId }) => logId),
+          logs: review.logs,
         }
       }),
     )

@@ -2,10 +2,11 @@ import type { Metadata } from 'next'
 import Link from 'next/link'
 import { notFound } from 'next/navigation'
 import { database } from '@/app/_server/database'
-import { monthView } from '@/app/_server/views/month-view'
+import { monthPage } from '@/app/_server/views/month-page'
 import { monthName } from '@/app/_ui/format'
 import { Baselines } from '@/app/_ui/months/baselines'
 import { CloseMonth } from '@/app/_ui/months/close-month'
+import { MonthLogs } from '@/app/_ui/months/month-logs'
 import { MonthReview } from '@/app/_ui/months/month-review'
 import { Quality } from '@/app/_ui/months/quality'
 import { PageHead } from '@/app/_ui/page-head'
@@ -25,7 +26,7 @@ export async function generateMetadata({ params }: Props): Promise<Metadata> {
 export default async function MonthPage({ params }: Props) {
   const { month } = await params
   if (!/^\d{4}-(0[1-9]|1[0-2])$/.test(month)) notFound()
-  const view = await monthView(await database(), month)
+  const view = await monthPage(await database(), month)
   return (
     <>
       <PageHead title={monthName(month)} about={`${view.site.name} · months in ${view.site.timeZone}`}>
@@ -42,7 +43,7 @@ export default async function MonthPage({ params }: Props) {
           </Link>
         ) : null}
       </PageHead>
-      {view.machines.length === 0 ? (
+      {view.columns.ids.length === 0 ? (
         <div className="sheet empty">
           <h2>No data for this month</h2>
           <p>
@@ -67,9 +68,23 @@ export default async function MonthPage({ params }: Props) {
               .
             </p>
           ) : null}
-          <Quality view={view} />
-          <MonthReview view={view} />
-          <Baselines machines={view.machines} month={month} />
+          <MonthLogs month={month} key={view.closed?.at}>
+            <Quality quality={view.quality} unlogged={view.unlogged} timeZone={view.site.timeZone} />
+            <MonthReview
+              month={month}
+              site={view.site}
+              columns={view.columns}
+              previous={view.previous}
+              measures={view.measures}
+            />
+          </MonthLogs>
+          <Baselines
+            ids={view.columns.ids}
+            names={view.columns.names}
+            spans={view.columns.spans}
+            spanOf={view.columns.spanOf}
+            month={month}
+          />
           <CloseMonth
             month={month}
             monthName={monthName(month)}

@@ -4,15 +4,19 @@ import {
   baselinesSchema,
   changeAnswerSchema,
   monthEventsSchema,
+  monthLogsSchema,
   siteHistorySchema,
 } from '@/app/_server/month-shapes'
 import { monthAnswerSchema } from '@/app/_server/shapes'
+import { monthPage } from '@/app/_server/views/month-page'
 import { monthView } from '@/app/_server/views/month-view'
+import { shownMachines } from '@/app/_server/views/shown-machines'
 import { DELETE as DELETE_LOG } from '@/app/api/logs/[id]/route'
 import { POST as POST_LOG } from '@/app/api/logs/route'
 import { POST as POST_MACHINE } from '@/app/api/machines/route'
 import { GET as GET_CHANGE } from '@/app/api/months/[month]/change/route'
 import { GET as GET_EVENTS, POST as POST_EVENT } from '@/app/api/months/[month]/events/route'
+import { GET as GET_LOGS } from '@/app/api/months/[month]/logs/route'
 import { GET as GET_MONTH } from '@/app/api/months/[month]/route'
 import { GET as GET_BASELINES, POST as POST_BASELINE } from '@/app/api/site/baselines/route'
 import { GET as GET_HISTORY } from '@/app/api/site/history/route'
@@ -189,11 +193,23 @@ describe('closing a month', () => {
     const now = view.closed?.differences.find(({ machineId }) => machineId === machine)
     expect(now?.frozen?.kWh).toBeCloseTo(before?.measured.electric.kWh ?? 0, 9)
     expect(now?.now?.kWh).toBeCloseTo(2 * (before?.measured.electric.kWh ?? 0), 6)
+    // The page and the logs behind it are those of the closing, too.
+    const page = await monthPage(db(), of)
+    expect(page.closed).toEqual(view.closed)
+    expect(page.quality.logs).toBe(1)
+    const shown = shownMachines(page.columns).find(({ machineId }) => machineId === machine)
+    expect(shown?.review.month.measured.electric.kWh).toBeCloseTo(before?.measured.electric.kWh ?? 0, 5)
+    const logs = async () =>
+      monthLogsSchema
+        .parse(await (await GET_LOGS(request(`/api/months/${of}/logs`), params({ month: of }))).json())
+        .machines.find(({ machineId }) => machineId === machine)?.logs
+    expect(await logs()).toHaveLength(1)
 
     await problemOf(await event({ action: 'reopened', author: 'Ada' }, of), 422, 'invalid-shape')
     await event({ action: 'reopened', author: 'Ben', note: 'a log came late' }, of)
     const opened = await own(machine, of)
     expect(opened.summary?.measured.electric.kWh).toBeCloseTo(now?.now?.kWh ?? 0, 9)
+    expect(await logs()).toHaveLength(2)
     const said = await (await GET_EVENTS(request(`/api/months/${of}/events`), params({ month: of }))).json()
     expect(monthEventsSchema.parse(said).events.map(({ action, author }) => [action, author])).toEqual([
       ['closed', 'Ada'],

@@ -1,8 +1,10 @@
 import { expect, it } from 'vitest'
 import { importLog } from '@/app/_jobs/import-log'
+import { monthLogs } from '@/app/_server/month-logs-answer'
 import { compareView } from '@/app/_server/views/compare-view'
 import { machineView } from '@/app/_server/views/machine-view'
-import { latestMonth, monthView } from '@/app/_server/views/month-view'
+import { monthPage } from '@/app/_server/views/month-page'
+import { isSuspicious, latestMonth, monthView } from '@/app/_server/views/month-view'
 import { setupView } from '@/app/_server/views/setup-view'
 import { uploadView } from '@/app/_server/views/upload-view'
 import { sumMonth } from '@/app/_ui/months/month-sum'
@@ -42,6 +44,24 @@ onBothDatabases('what the pages read', (opened) => {
     expect(review.machines.map((machine) => machine.machineId)).toEqual([machineId])
     expect(review.unlogged.map((machine) => machine.id)).toEqual([bare])
     expect(review.machines[0].logs.map((log) => log.logId)).toEqual([key.logId])
+    const page = await monthPage(db, month ?? '')
+    expect(page.columns.ids).toEqual([machineId])
+    expect(page.unlogged.map((machine) => machine.id)).toEqual([bare])
+    expect(page.quality).toMatchObject({
+      machines: 1,
+      logs: 1,
+      suspicious: review.machines[0].logs.filter(isSuspicious).length,
+      unlike: 1,
+      withoutCalendar: 1,
+    })
+    expect((await monthLogs(db, month ?? '')).machines).toEqual([
+      {
+        machineId,
+        name: review.machines[0].name,
+        notes: review.machines[0].review.represents.notes,
+        logs: review.machines[0].logs,
+      },
+    ])
     const input = result.ledgerKWh.electricIn.value
     expect(sumMonth(pick(review.machines, { search: '', choices: {} })).input.kWh / input).toBeCloseTo(1, 2)
 
