@@ -9,10 +9,34 @@ export interface Strided {
   readonly stride: number
 }
 
-/** Numbers appended one by one into fixed blocks, so that growing never copies what is there. */
+/** From so many numbers on they go into one array that is far longer … */
+const LONG = 1 << 20
+/** … by this much: an operating system gives memory only for what is written to. */
+const AHEAD = 8
+
+/** Room for `count` numbers that threads can share. */
+const shared = (count: number) =>
+  new Float64Array(new SharedArrayBuffer(count * Float64Array.BYTES_PER_ELEMENT))
+
+/** Room for at least a few more numbers than `count`, as much ahead as can be had. */
+function roomBeyond(count: number): Float64Array {
+  for (let ahead = AHEAD; ahead > 2; ahead /= 2) {
+    try {
+      return shared(count * ahead)
+    } catch (error) {
+      if (!(error instanceof RangeError)) throw error
+    }
+  }
+  return shared(count * 2)
+}
+
+/**
+ * Numbers appended one by one into fixed blocks, so that growing never copies what is there; many of them into one array,
+ * so that there is nothing to be copied at the end either.
+ */
 export class GrowableFloat64 {
   private blocks: Float64Array[] = []
-  private block = new Float64Array(FIRST_BLOCK)
+  private block: Float64Array = new Float64Array(FIRST_BLOCK)
   private used = 0
   /** Numbers in the blocks before the last. */
   private before = 0
@@ -40,32 +64,52 @@ export class GrowableFloat64 {
   }
 
   private startBlock(): void {
+    const { length } = this
+    if (length >= LONG) {
+      const room = roomBeyond(length)
+      this.moveTo(room)
+      this.block = room
+      this.used = length
+      return
+    }
     this.blocks.push(this.block)
     this.before += this.used
     this.block = new Float64Array(BLOCK)
     this.used = 0
   }
 
+  /** Writes all numbers to the beginning of `room`, and lets the blocks go. */
+  private moveTo(room: Float64Array): void {
+    let at = 0
+    for (const block of this.blocks) {
+      room.set(block, at)
+      at += block.length
+    }
+    room.set(this.block.subarray(0, this.used), at)
+    this.blocks = []
+    this.before = 0
+  }
+
   /** The same numbers, to grow apart from here on. */
   copy(): GrowableFloat64 {
     const copy = new GrowableFloat64()
     copy.blocks = this.blocks.map((block) => block.slice())
-    copy.block = this.block.slice()
+    copy.block = this.block.slice(0, this.used)
     copy.used = this.used
     copy.before = this.before
     return copy
   }
 
-  /** All values in one array, which threads can share; the blocks are let go. */
+  /** All values in one array, which threads can share; nothing is kept here. */
   take(): Float64Array {
-    const all = new Float64Array(new SharedArrayBuffer(this.length * Float64Array.BYTES_PER_ELEMENT))
-    let at = 0
-    for (const block of this.blocks) {
-      all.set(block, at)
-      at += block.length
+    const { length } = this
+    let all: Float64Array = this.block.subarray(0, length)
+    if (!(this.block.buffer instanceof SharedArrayBuffer)) {
+      all = shared(length)
+      this.moveTo(all)
     }
-    all.set(this.block.subarray(0, this.used), at)
     this.blocks = []
+    this.block = new Float64Array(0)
     this.used = 0
     this.before = 0
     return all

@@ -56,9 +56,24 @@ function judge(sensor: Sensor): Judged | null {
   return jump > 0 ? { sensor, low, high, jump } : null
 }
 
-/** Puts the reading before in the place of each single-sample spike; changes the values in place. */
-function dropSpikes(one: Judged, others: readonly Judged[], times: Times): SensorFault | null {
-  const { values, column } = one.sensor
+/** Arrays that others hold, too. */
+type Borrowed = ReadonlySet<Float64Array>
+
+/** A sensor's values to write to: a copy of its own in the place of borrowed ones. */
+function ownValues(sensor: Sensor, borrowed: Borrowed): Float64Array {
+  if (borrowed.has(sensor.values)) sensor.values = sensor.values.slice()
+  return sensor.values
+}
+
+/** Puts the reading before in the place of each single-sample spike. */
+function dropSpikes(
+  one: Judged,
+  others: readonly Judged[],
+  times: Times,
+  borrowed: Borrowed,
+): SensorFault | null {
+  const { column } = one.sensor
+  let { values } = one.sensor
   const { jump } = one
   const { timeS, holdS, sampleIntervalS } = times
   const quick = sampleIntervalS < QUICK_S
@@ -79,6 +94,7 @@ function dropSpikes(one: Judged, others: readonly Judged[], times: Times): Senso
     if (!(Math.abs(up - down) < BACK_SHARE * Math.min(Math.abs(up), Math.abs(down)))) continue
     if (timeS[i + 1] - timeS[i - 1] > holdS[i - 1] + holdS[i] + 1e-6) continue
     if (!quick && !quiet(i)) continue
+    if (count === 0) values = ownValues(one.sensor, borrowed)
     values[i] = values[i - 1]
     if (count === 0) first = i
     last = i
@@ -107,9 +123,15 @@ function swings({ sensor: { values }, low, high }: Judged, from: number, to: num
   return count
 }
 
-/** Takes out long runs of one number while others move; changes the values in place. */
-function dropStuck(one: Judged, others: readonly Judged[], times: Times): SensorFault | null {
-  const { values, column } = one.sensor
+/** Takes out long runs of one number while others move. */
+function dropStuck(
+  one: Judged,
+  others: readonly Judged[],
+  times: Times,
+  borrowed: Borrowed,
+): SensorFault | null {
+  const { column } = one.sensor
+  let { values } = one.sensor
   const { timeS, sampleIntervalS } = times
   const n = values.length
   let count = 0
@@ -135,6 +157,7 @@ function dropStuck(one: Judged, others: readonly Judged[], times: Times): Sensor
       0,
     )
     if (own * other < LEAST_MISSED_SWINGS * reference) continue
+    if (count === 0) values = ownValues(one.sensor, borrowed)
     values.fill(Number.NaN, begin, end)
     if (count === 0) startS = timeS[begin]
     count += end - begin
@@ -146,17 +169,27 @@ function dropStuck(one: Judged, others: readonly Judged[], times: Times): Sensor
 /**
  * Puts the reading before in the place of single-sample spikes of one sensor, in its values. Linear in the
  * samples. Returns what was taken out, sensor by sensor.
+ * @param borrowed arrays of others: where a sensor holds one of these it gets a copy before anything is changed
  */
-export function takeOutSpikes(sensors: readonly Sensor[], times: Times): SensorFault[] {
-  return eachWithOthers(sensors, (one, others) => dropSpikes(one, others, times))
+export function takeOutSpikes(
+  sensors: readonly Sensor[],
+  times: Times,
+  borrowed: Borrowed = new Set(),
+): SensorFault[] {
+  return eachWithOthers(sensors, (one, others) => dropSpikes(one, others, times, borrowed))
 }
 
 /**
- * Takes long runs of one number while others move out of sensors' values, in place: they count as missing.
+ * Takes long runs of one number while others move out of sensors' values: they count as missing.
  * Linear in the samples. Returns what was taken out, sensor by sensor.
+ * @param borrowed as above
  */
-export function takeOutStuck(sensors: readonly Sensor[], times: Times): SensorFault[] {
-  return eachWithOthers(sensors, (one, others) => dropStuck(one, others, times))
+export function takeOutStuck(
+  sensors: readonly Sensor[],
+  times: Times,
+  borrowed: Borrowed = new Set(),
+): SensorFault[] {
+  return eachWithOthers(sensors, (one, others) => dropStuck(one, others, times, borrowed))
 }
 
 function eachWithOthers(

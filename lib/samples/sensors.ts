@@ -10,7 +10,8 @@ import type { Channel, Trace } from './trace'
 /** One sensor's samples in SI with short dropouts held, and its 95 % limit of constant offset. */
 export interface Sensor {
   readonly column: string
-  readonly values: Float64Array
+  /** The trace's own where nothing was missing and none of its readings was taken out: not to be written to. */
+  values: Float64Array
   readonly limit: number
 }
 
@@ -168,6 +169,7 @@ export function readSensors(
         }
       })
   const one = (quantity: Quantity, location?: Location) => all(quantity, location)[0] ?? null
+  const logged = new Set(trace.channels.map(({ values }) => values))
 
   const pumpPressure = one('pressure', 'pump-outlet')
   if (!pumpPressure) {
@@ -186,11 +188,12 @@ export function readSensors(
   const measuring = (pressures: readonly Sensor[]) =>
     [...pressures, pumpFlow, systemFlow, returnFlow, current, power].filter((sensor) => sensor !== null)
   // A spike of one load sensor would pass for the highest load and for its zero.
-  const spikes = takeOutSpikes(measuring([pumpPressure, ...loads]), trace)
+  const spikes = takeOutSpikes(measuring([pumpPressure, ...loads]), trace, logged)
   const zeros = loadZeros(loads, pumpPressure, trace)
   const loadPressure = loads.length > 1 ? highestLoad(loads, zeros) : (loads[0] ?? null)
   // A single load may rest while the others work: the highest of them is what must move with the machine.
-  const stuck = takeOutStuck(measuring(loadPressure ? [pumpPressure, loadPressure] : [pumpPressure]), trace)
+  const moving = measuring(loadPressure ? [pumpPressure, loadPressure] : [pumpPressure])
+  const stuck = takeOutStuck(moving, trace, logged)
   return {
     count: trace.timeS.length,
     pumpPressure,

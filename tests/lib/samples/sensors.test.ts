@@ -155,3 +155,40 @@ describe('95 % limit of a sensor’s offset (contract)', () => {
     expect(sensors.power?.limit).toBeGreaterThan(full / 2)
   })
 })
+
+describe('readings of a long log', () => {
+  const COUNT = 3000
+  const swing = (i: number) => (i % 60 < 30 ? 10 : 90) * BAR
+  const logged = (change: (values: number[]) => void): Trace => {
+    const values = Array.from({ length: COUNT }, (_, i) => swing(i) + 0.2 * BAR * Math.sin(i * i))
+    change(values)
+    return traceOf(channel('P1', 'pressure', 'pump-outlet', 'bar', values))
+  }
+  it('are the trace’s own where none is missing or taken out', () => {
+    const trace = logged(() => {})
+    expect(readSensors(trace).pumpPressure.values).toBe(trace.channels[0].values)
+  })
+  it.each([
+    ['a cell is missing', [NO, 745, 746], []],
+    ['a reading is above what the machine can reach', [900 * BAR, 745, 746], []],
+    ['a sample leaps', [300 * BAR, 745, 746], ['sensor-spike']],
+    ['a sensor was stuck', [30 * BAR, 1000, 1400], ['sensor-stuck']],
+  ] as const)('are a copy where %s: the trace stays as it was logged', (_, [odd, from, to], codes) => {
+    const trace = logged((values) => void values.fill(odd, from, to))
+    const beside = channel(
+      'I',
+      'current',
+      'motor-supply',
+      'A',
+      Array.from({ length: COUNT }, (_, i) => (i % 60 < 30 ? 20 : 60) + Math.cos(i * i)),
+    )
+    const flow = { ...beside, column: 'Q', quantity: 'flow' as const, location: 'system-line' as const }
+    const both: Trace = { ...trace, channels: [...trace.channels, beside, flow] }
+    const before = both.channels.map(({ values }) => values.slice())
+    const { pumpPressure, faults } = readSensors(both, 500 * BAR)
+    expect(pumpPressure.values).not.toBe(both.channels[0].values)
+    expect(pumpPressure.values).not.toEqual(before[0])
+    expect(faults.map(({ code }) => code)).toEqual(codes)
+    expect(both.channels.map(({ values }) => values)).toEqual(before)
+  })
+})
