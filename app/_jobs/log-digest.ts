@@ -7,6 +7,7 @@ import { listLogMonthTotals } from '@/db/queries/month-totals'
 import { type Analysis, analysisSchema, type Note } from '@/lib/contract/result'
 import { monthDigests } from '@/lib/months/month-digest'
 import { choicesOf } from '@/lib/portfolio/choice'
+import { refreshMachineMonths } from './machine-months'
 
 /** What lists of many machines need of an analysis. */
 export function digestOf(analysis: Analysis): NewLogDigest {
@@ -44,7 +45,13 @@ export function digestOf(analysis: Analysis): NewLogDigest {
 export async function digestOldAnalyses(db: Database): Promise<void> {
   for (const key of await listUndigested(db)) {
     // Months count their logs by these, those among them of which nothing else is known.
-    await saveMonthDigests(db, key, monthDigests(await listLogMonthTotals(db, key)))
+    const digests = monthDigests(await listLogMonthTotals(db, key))
+    await saveMonthDigests(db, key, digests)
+    await refreshMachineMonths(
+      db,
+      key,
+      digests.map(({ month }) => month),
+    )
     const found = await findAnalysis(db, key)
     const readable = found && analysisSchema.safeParse(found.analysis)
     if (!readable?.success) continue

@@ -7,6 +7,7 @@ import {
   listUnsummarised,
   saveMachineMonth,
 } from '@/db/queries/machine-months'
+import { sumMonthDigests } from '@/db/queries/month-digests'
 import { lockUnpackedMonths, type PackedMonth, savePackedMonth } from '@/db/queries/narrow-months'
 import { NARROW_LAYOUT, narrowMonth, packRest } from '@/lib/months/narrow-month'
 import { type MonthSummary, summarise } from '@/lib/months/summary'
@@ -33,7 +34,8 @@ export async function refreshMachineMonths(
   for (const month of new Set(months)) {
     const rows = await listMachineTotals(db, machineId, month)
     const summary = rows.length > 0 ? summarise(rows, await listLogMonths(db, machineId, month)) : null
-    const made = summary && { summary, packed: packedMonth(summary) }
+    const digest = await sumMonthDigests(db, { machineId, month })
+    const made = summary && { summary, packed: packedMonth(summary), digest }
     await saveMachineMonth(db, { machineId, siteId, month }, made)
   }
 }

@@ -61,8 +61,8 @@ async function writeMonths(db: Database, key: SitedKey, computed: Computed): Pro
   const months = await listMonthsOfLog(db, key)
   await saveMonthTotals(db, key, computed.months)
   await saveLogMonths(db, key, storable(computed.logMonths))
-  await refreshMachineMonths(db, key, [...months, ...computed.months.map(({ month }) => month)])
   await saveMonthDigests(db, key, monthDigests(computed.months))
+  await refreshMachineMonths(db, key, [...months, ...computed.months.map(({ month }) => month)])
 }
 
 async function writeComputed(db: Database, key: SitedKey, computed: Computed, inputs: Inputs): Promise<void> {

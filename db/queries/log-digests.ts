@@ -38,37 +38,61 @@ const LATEST_FIRST = [
   desc(logDigests.receivedAt),
 ]
 
-/** Of each machine of a site the key of its latest recording, by one look into the index a machine. */
-const latestOf = (db: Database, siteId: string) =>
-  db
-    .select({ machineId: logDigests.machineId, logId: logDigests.logId })
-    .from(logDigests)
-    .where(and(eq(logDigests.machineId, machines.id), eq(logDigests.siteId, siteId)))
-    .orderBy(...LATEST_FIRST)
-    .limit(1)
-    .as('latest')
-
 export interface LatestDigest {
-  readonly machineId: string
   readonly logId: string
-  readonly startedAt: Date | null
-  readonly receivedAt: Date
+  /** When it was recorded, null where it has no date, and when it was received: ISO 8601. */
+  readonly startedAt: string | null
+  readonly receivedAt: string
   /** Null where the recording has a date: its months have its figures. */
   readonly figures: LogFigures | null
   readonly modelTrusted: boolean
-  readonly best: BestOption | null
+  readonly bestOption: OptionId | null
+  readonly bestSavedKWhPerYear: number | null
 }
 
 /** Of each machine's latest stored recording what a comparison needs. */
-export async function listLatestDigests(db: Database, siteId: string): Promise<LatestDigest[]> {
-  const { machineId, logId, startedAt, receivedAt, modelTrusted, best } = logDigests
-  const latest = latestOf(db, siteId)
-  const figures = sql<LogFigures | null>`case when ${startedAt} is null then ${logDigests.figures} end`
-  return db
+export async function listLatestDigests(db: Database, siteId: string): Promise<Map<string, LatestDigest>> {
+  const { machineId, logId, startedAt, receivedAt, figures, modelTrusted, best } = logDigests
+  const latest = db
     .select({ machineId, logId, startedAt, receivedAt, figures, modelTrusted, best })
+    .from(logDigests)
+    .where(and(eq(machineId, machines.id), eq(logDigests.siteId, siteId)))
+    .orderBy(...LATEST_FIRST)
+    .limit(1)
+    .as('latest')
+  const ownFigures = sql`case when ${latest.startedAt} is null then ${latest.figures} end`
+  const saved = sql`${latest.best} -> 'savedKWhPerYear' -> 'value'`
+  // One value: a driver takes longer over rows than over JSON.
+  const fields = sql`${latest.machineId}, ${latest.logId}, ${latest.startedAt}, ${latest.receivedAt}, ${ownFigures}, ${latest.modelTrusted}, ${latest.best} -> 'id', ${saved}`
+  type Row = [
+    string,
+    string,
+    string | null,
+    string,
+    LogFigures | null,
+    boolean,
+    OptionId | null,
+    number | null,
+  ]
+  const [{ rows }] = await db
+    .select({ rows: sql<Row[]>`coalesce(json_agg(json_build_array(${fields})), '[]')` })
     .from(machines)
     .innerJoinLateral(latest, sql`true`)
-    .innerJoin(logDigests, and(eq(machineId, latest.machineId), eq(logId, latest.logId)))
+  const iso = (instant: string) => new Date(instant).toISOString()
+  return new Map(
+    rows.map(([id, log, started, received, ofLog, trusted, option, savedKWh]) => [
+      id,
+      {
+        logId: log,
+        startedAt: started && iso(started),
+        receivedAt: iso(received),
+        figures: ofLog,
+        modelTrusted: trusted,
+        bestOption: option,
+        bestSavedKWhPerYear: savedKWh,
+      },
+    ]),
+  )
 }
 
 /** What to do first with each machine, by its latest stored recording; none where no option saves. */

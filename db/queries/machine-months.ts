@@ -1,4 +1,4 @@
-import { and, asc, eq, getTableColumns, inArray, isNull, sql } from 'drizzle-orm'
+import { and, asc, eq, inArray, isNull, sql } from 'drizzle-orm'
 import type { Database } from '@/db/client'
 import type { LogKey } from '@/db/queries/logs'
 import { logMonths } from '@/db/schema/log-months'
@@ -6,6 +6,7 @@ import { type MachineMonthRow, machineMonths } from '@/db/schema/machine-months'
 import { type MonthTotalsRow, monthTotals } from '@/db/schema/month-totals'
 import type { LogMonth } from '@/lib/months/log-month'
 import type { MonthSummary } from '@/lib/months/summary'
+import type { SummedDigest } from './month-digests'
 import type { PackedMonth } from './narrow-months'
 
 /** Stores what a log adds to its months beside its energies, in place of what was there. */
@@ -62,7 +63,11 @@ export interface MachineMonthKey {
 export async function saveMachineMonth(
   db: Database,
   key: MachineMonthKey,
-  made: { readonly summary: MonthSummary; readonly packed: PackedMonth } | null,
+  made: {
+    readonly summary: MonthSummary
+    readonly packed: PackedMonth
+    readonly digest: SummedDigest
+  } | null,
 ): Promise<void> {
   if (!made) {
     await db
@@ -70,7 +75,7 @@ export async function saveMachineMonth(
       .where(and(eq(machineMonths.machineId, key.machineId), eq(machineMonths.month, key.month)))
     return
   }
-  const row = { summary: made.summary, ...made.packed }
+  const row = { summary: made.summary, ...made.packed, ...made.digest }
   await db
     .insert(machineMonths)
     .values({ ...key, ...row })
@@ -86,9 +91,9 @@ export async function listMachineMonths(
   siteId: string,
   months: readonly string[],
 ): Promise<MachineMonthRow[]> {
-  const { kindTable: _, narrowRest: __, narrowLayout: ___, ...columns } = getTableColumns(machineMonths)
+  const { machineId, siteId: site, month, summary } = machineMonths
   return db
-    .select(columns)
+    .select({ machineId, siteId: site, month, summary })
     .from(machineMonths)
     .where(and(eq(machineMonths.siteId, siteId), inArray(machineMonths.month, [...months])))
     .orderBy(asc(machineMonths.machineId), asc(machineMonths.month))

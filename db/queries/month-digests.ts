@@ -1,4 +1,4 @@
-import { and, eq, gte, inArray, max, type SQL, sql, sum } from 'drizzle-orm'
+import { and, eq, type SQLWrapper, sql } from 'drizzle-orm'
 import type { Database } from '@/db/client'
 import type { LogKey } from '@/db/queries/logs'
 import { monthDigests } from '@/db/schema/month-digests'
@@ -16,73 +16,26 @@ export async function saveMonthDigests(
   if (digests.length > 0) await db.insert(monthDigests).values(digests.map((one) => ({ ...key, ...one })))
 }
 
-const total = (column: Parameters<typeof sum>[0], name: string) => sum(column).mapWith(Number).as(name)
+const total = (column: SQLWrapper) => sql<number | null>`sum(${column})`
 
-/** Months of machines, earliest first, each the sum of its logs. One row a machine: a driver takes longer over rows than over JSON. */
-async function added(db: Database, where: SQL | undefined): Promise<Map<string, MonthDigest[]>> {
-  const { machineId, month } = monthDigests
-  const sums = db
+/** What the logs of a machine add to a month; nulls where none has a digest. */
+export type SummedDigest = { readonly [Name in keyof Omit<MonthDigest, 'month'>]: number | null }
+
+export async function sumMonthDigests(
+  db: Database,
+  of: { readonly machineId: string; readonly month: string },
+): Promise<SummedDigest> {
+  const { machineId, month, runningS, electricJ, idleJ, wasteJ, cost, cycles } = monthDigests
+  const [sums] = await db
     .select({
-      machineId,
-      month,
-      runningS: total(monthDigests.runningS, 'running_s'),
-      electricJ: total(monthDigests.electricJ, 'electric_j'),
-      idleJ: total(monthDigests.idleJ, 'idle_j'),
-      wasteJ: total(monthDigests.wasteJ, 'waste_j'),
-      cost: total(monthDigests.cost, 'cost'),
-      cycles: total(monthDigests.cycles, 'cycles'),
+      runningS: total(runningS),
+      electricJ: total(electricJ),
+      idleJ: total(idleJ),
+      wasteJ: total(wasteJ),
+      cost: total(cost),
+      cycles: total(cycles),
     })
     .from(monthDigests)
-    .where(where)
-    .groupBy(machineId, month)
-    .as('sums')
-  const figures = sql`${sums.month}, ${sums.runningS}, ${sums.electricJ}, ${sums.idleJ}, ${sums.wasteJ}, ${sums.cost}, ${sums.cycles}`
-  const rows = await db
-    .select({
-      machineId: sums.machineId,
-      months: sql<[string, ...number[]][]>`json_agg(json_build_array(${figures}) order by ${sums.month})`,
-    })
-    .from(sums)
-    .groupBy(sums.machineId)
-  return new Map(
-    rows.map((row) => [
-      row.machineId,
-      row.months.map(([name, runningS, electricJ, idleJ, wasteJ, cost, cycles]) => ({
-        month: name,
-        runningS,
-        electricJ,
-        idleJ,
-        wasteJ,
-        cost,
-        cycles,
-      })),
-    ]),
-  )
-}
-
-/** Every machine's months from one on. */
-export function listMachineMonths(
-  db: Database,
-  siteId: string,
-  from: string,
-): Promise<Map<string, MonthDigest[]>> {
-  return added(db, and(eq(monthDigests.siteId, siteId), gte(monthDigests.month, from)))
-}
-
-/** All months of some machines. */
-export async function listMonthsOfMachines(
-  db: Database,
-  machineIds: readonly string[],
-): Promise<Map<string, MonthDigest[]>> {
-  if (machineIds.length === 0) return new Map()
-  return added(db, inArray(monthDigests.machineId, [...machineIds]))
-}
-
-/** The latest month that holds anything, or null. */
-export async function latestDigestedMonth(db: Database, siteId: string): Promise<string | null> {
-  const [row] = await db
-    .select({ month: max(monthDigests.month) })
-    .from(monthDigests)
-    .where(eq(monthDigests.siteId, siteId))
-  return row?.month ?? null
+    .where(and(eq(machineId, of.machineId), eq(month, of.month)))
+  return sums
 }

@@ -1,4 +1,4 @@
-import { index, integer, jsonb, pgTable, primaryKey, text } from 'drizzle-orm/pg-core'
+import { doublePrecision, index, integer, jsonb, pgTable, primaryKey, text } from 'drizzle-orm/pg-core'
 import { bytea, updatedAt } from '@/db/columns'
 import type { MonthSummary } from '@/lib/months/summary'
 import { machines } from './machines'
@@ -14,6 +14,13 @@ export const machineMonths = pgTable(
     /** Local month at the site, `YYYY-MM`. */
     month: text('month').notNull(),
     summary: jsonb('summary').$type<MonthSummary>().notNull(),
+    /** Its logs put together in the numerators that comparisons are made of; null where none of them has a digest. */
+    runningS: doublePrecision('running_s'),
+    electricJ: doublePrecision('electric_j'),
+    idleJ: doublePrecision('idle_j'),
+    wasteJ: doublePrecision('waste_j'),
+    cost: doublePrecision('cost'),
+    cycles: doublePrecision('cycles'),
     /** Of the summary what pages read, packed: by kind of phase, and the rest. Null until it is packed. */
     kindTable: bytea('kind_table'),
     narrowRest: bytea('narrow_rest'),
@@ -24,10 +31,18 @@ export const machineMonths = pgTable(
   (table) => [
     primaryKey({ columns: [table.machineId, table.month] }),
     index('machine_months_by_month').on(table.siteId, table.month),
+    // All that trends are drawn from: years of a fleet are read without its rows.
+    index('machine_months_trend').on(
+      table.siteId,
+      table.month,
+      table.machineId,
+      table.electricJ,
+      table.wasteJ,
+    ),
   ],
 )
 
-export type MachineMonthRow = Omit<
+export type MachineMonthRow = Pick<
   typeof machineMonths.$inferSelect,
-  'kindTable' | 'narrowRest' | 'narrowLayout'
+  'machineId' | 'siteId' | 'month' | 'summary'
 >

@@ -22,7 +22,7 @@ import { proofSetupSchema } from '@/lib/contract/proof'
 import { siteSchema } from '@/lib/contract/site'
 import { readLog } from '@/lib/import/read-log'
 import { type LogMonth, logMonths } from '@/lib/months/log-month'
-import { monthDigests as digestMonths } from '@/lib/months/month-digest'
+import { monthDigests as digestMonths, type MonthDigest } from '@/lib/months/month-digest'
 import { rollUp } from '@/lib/months/rollup'
 import { summarise } from '@/lib/months/summary'
 import { seededRandom } from '@/lib/numeric/random'
@@ -123,6 +123,20 @@ function movedTo(detail: LogMonth, date: string, factor: number): LogMonth {
   }
 }
 
+/** What logs of a month add up to, as the database adds it. */
+function summed(digests: readonly MonthDigest[]): Omit<MonthDigest, 'month'> {
+  const sum = (name: keyof Omit<MonthDigest, 'month'>) =>
+    digests.reduce((total, digest) => total + digest[name], 0)
+  return {
+    runningS: sum('runningS'),
+    electricJ: sum('electricJ'),
+    idleJ: sum('idleJ'),
+    wasteJ: sum('wasteJ'),
+    cost: sum('cost'),
+    cycles: sum('cycles'),
+  }
+}
+
 function machineRows(of: AnalysedLog, machineId: string, names: readonly string[], random: () => number) {
   const { digest, report, durationS } = of
   const months = names.map((month) => {
@@ -137,7 +151,8 @@ function machineRows(of: AnalysedLog, machineId: string, names: readonly string[
     })
     const rows = own.flatMap(({ totals }) => totals)
     const details = own.flatMap(({ detail }) => detail)
-    return { month, own, summary: storable(summarise(rows, details)) }
+    const digests = own.flatMap(({ totals }) => digestMonths(totals))
+    return { month, own, summary: storable(summarise(rows, details)), digest: summed(digests) }
   })
   const all = months.flatMap(({ own }) => own)
   return {
@@ -157,12 +172,13 @@ function machineRows(of: AnalysedLog, machineId: string, names: readonly string[
     totals: all.flatMap(({ key, totals }) => totals.map((row) => ({ ...key, ...row }))),
     digests: all.flatMap(({ key, totals }) => digestMonths(totals).map((row) => ({ ...key, ...row }))),
     logDigests: all.map(({ key, startedAt }) => ({ ...key, startedAt, receivedAt: startedAt, ...digest })),
-    machineMonths: months.map(({ month, summary }) => ({
+    machineMonths: months.map(({ month, summary, digest }) => ({
       machineId,
       siteId: DEFAULT_SITE_ID,
       month,
       summary,
       ...packedMonth(summary),
+      ...digest,
     })),
   }
 }

@@ -12,6 +12,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { packEarlierMonths } from '@/app/_jobs/machine-months'
 import type { Database } from '@/db/client'
 import { migrateEmbedded, migrateServer } from '@/db/migrate'
+import { listLatestMonths, listWasteShares } from '@/db/queries/machine-trends'
 import { listMonths } from '@/db/queries/month-totals'
 import { listPackedMonths, listUnpackedMonths } from '@/db/queries/narrow-months'
 import { listMonthQuality, listWorstProblems } from '@/db/queries/views-quality'
@@ -120,6 +121,12 @@ function holds(opened: () => Database): void {
     expect([machineIds, left]).toEqual([['m'], 0])
     const numbers = ({ buffer }: Uint8Array) => new Float64Array(buffer as ArrayBuffer)
     expect(unpackMonth(numbers(kindTables), numbers(narrowRests), 0)).toEqual(narrowMonth(SUMMARY))
+    // Its two logs with digests, put together.
+    const digest = { month: '2026-03', runningS: 120, electricJ: 2, idleJ: 0, wasteJ: 0, cost: 0, cycles: 2 }
+    expect(await listLatestMonths(opened(), 'site')).toEqual(new Map([['m', digest]]))
+    expect(await listWasteShares(opened(), 'site', '2026-03')).toEqual([
+      { month: '2026-03', shares: [['m', 0]] },
+    ])
     expect(await listMonths(opened(), 'site')).toEqual(['2026-03'])
     expect(await listMonths(opened(), 'elsewhere')).toEqual([])
   })

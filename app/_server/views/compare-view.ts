@@ -1,7 +1,7 @@
 import type { Database } from '@/db/client'
-import { type LatestDigest, listLatestDigests } from '@/db/queries/log-digests'
+import { listLatestDigests } from '@/db/queries/log-digests'
+import { latestDigestedMonth, listLatestMonths, listWasteShares } from '@/db/queries/machine-trends'
 import { listMachineNames } from '@/db/queries/machines'
-import { latestDigestedMonth, listMachineMonths, listMonthsOfMachines } from '@/db/queries/month-digests'
 import { DEFAULT_SITE_ID, siteSettings } from '@/db/queries/sites'
 import type { LogFigures } from '@/db/schema/log-digests'
 import type { OptionId } from '@/lib/contract/result'
@@ -119,51 +119,50 @@ function logFigures({ shares, inputKWh, kWhPerCycle }: LogFigures): Figures {
   }
 }
 
-/** The trend's months and every machine's digests in them; of machines that have none since, all that they have. */
-async function monthsOf(db: Database, latest: Promise<LatestDigest[]>) {
+/** The trend's months, and by machine its waste share in each of them. */
+async function trendOf(db: Database) {
   const last = await latestDigestedMonth(db, DEFAULT_SITE_ID)
-  if (!last) return { months: [], byMachine: new Map<string, MonthDigest[]>() }
-  const months = monthsBefore(last, TREND_MONTHS)
-  const [recent, digests] = await Promise.all([listMachineMonths(db, DEFAULT_SITE_ID, months[0]), latest])
-  const quiet = digests.filter(({ machineId, startedAt }) => startedAt && !recent.has(machineId))
-  const older = await listMonthsOfMachines(
-    db,
-    quiet.map(({ machineId }) => machineId),
-  )
-  return { months, byMachine: new Map([...recent, ...older]) }
+  const months = last ? monthsBefore(last, TREND_MONTHS) : []
+  const trends = new Map<string, (number | null)[]>()
+  for (const { month, shares } of last ? await listWasteShares(db, DEFAULT_SITE_ID, months[0]) : []) {
+    const at = months.indexOf(month)
+    for (const [machineId, share] of shares) {
+      const trend = trends.get(machineId) ?? months.map(() => null)
+      trend[at] = share
+      trends.set(machineId, trend)
+    }
+  }
+  return { months, trends }
 }
 
 /** Every machine with its latest month, its trend and its latest log: as many queries however many machines. */
 export async function compareView(db: Database): Promise<CompareView> {
-  const latest = listLatestDigests(db, DEFAULT_SITE_ID)
-  const [site, names, digests, { months, byMachine }] = await Promise.all([
+  const [site, names, digests, newest, { months, trends }] = await Promise.all([
     siteSettings(db),
     listMachineNames(db, DEFAULT_SITE_ID),
-    latest,
-    monthsOf(db, latest),
+    listLatestDigests(db, DEFAULT_SITE_ID),
+    listLatestMonths(db, DEFAULT_SITE_ID),
+    trendOf(db),
   ])
-  const latestOf = new Map(digests.map((one) => [one.machineId, one]))
   const rows = names.map(({ id, name, line, trade }): CompareRow => {
-    const latest = latestOf.get(id)
-    const own = byMachine.get(id) ?? []
-    const byMonth = new Map(own.map((one) => [one.month, over(one.wasteJ, one.electricJ)]))
-    const newest = own.at(-1)
+    const latest = digests.get(id)
+    const month = newest.get(id)
     return {
       id,
       name,
       line,
       trade,
-      ...(newest
-        ? monthFigures(newest, { id, name }, site)
+      ...(month
+        ? monthFigures(month, { id, name }, site)
         : latest?.figures
           ? logFigures(latest.figures)
           : UNKNOWN),
-      trend: months.map((month) => byMonth.get(month) ?? null),
-      bestOption: latest?.best?.id ?? null,
-      bestSavedKWhPerYear: latest?.best?.savedKWhPerYear?.value ?? null,
+      trend: trends.get(id) ?? months.map(() => null),
+      bestOption: latest?.bestOption ?? null,
+      bestSavedKWhPerYear: latest?.bestSavedKWhPerYear ?? null,
       modelTrusted: latest?.modelTrusted ?? null,
       lastLogId: latest?.logId ?? null,
-      lastLogAt: (latest?.startedAt ?? latest?.receivedAt)?.toISOString() ?? null,
+      lastLogAt: latest?.startedAt ?? latest?.receivedAt ?? null,
       lastLogIsDated: Boolean(latest?.startedAt),
     }
   })

@@ -8,6 +8,7 @@ import {
   siteHistorySchema,
 } from '@/app/_server/month-shapes'
 import { monthAnswerSchema } from '@/app/_server/shapes'
+import { compareView } from '@/app/_server/views/compare-view'
 import { monthPage } from '@/app/_server/views/month-page'
 import { monthView } from '@/app/_server/views/month-view'
 import { shownMachines } from '@/app/_server/views/shown-machines'
@@ -145,6 +146,12 @@ describe('a month by machine', () => {
     await queueIdle()
     const { summary, review } = await own(machine)
     expect(summary?.measured.electric.kWh).toBeCloseTo(before.electric.kWh, 9)
+    // The comparison says the same as the month, from sums of its own.
+    const compared = (await compareView(db())).rows.find(({ id }) => id === machine)
+    expect(compared?.month).toBe(MONTH)
+    expect(compared?.sums?.inputKWh).toBeCloseTo(before.electric.kWh, 9)
+    expect(compared?.sums?.runningHours).toBeCloseTo(before.runningHours, 9)
+    expect(compared?.trend.at(-1)).toBeCloseTo(compared?.wasteShare ?? Number.NaN, 12)
     expect(review?.represents.notes.map(({ code }) => code)).not.toContain('recorded-twice')
   })
 
