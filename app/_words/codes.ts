@@ -30,6 +30,7 @@ export const ENGINE_PROBLEM_CODES = [
   'pair-state-unsure',
   'hold-or-wait-unsure',
   'early-relief-taken',
+  'input-from-alike',
   'worn-pump-unsure',
   'level-above-dead-head',
 ] as const

@@ -4,7 +4,7 @@ import type { Machine } from '@/lib/contract/machine'
 import { type MachineModel, machineModel } from '@/lib/machine/machine-model'
 import type { ReliefCurve } from '@/lib/machine/relief'
 import { type Segmentation, segment } from '@/lib/phases/segment'
-import { fittedMeans, type Step, withPower } from '@/lib/phases/stretch'
+import { fittedMeans, type Step } from '@/lib/phases/stretch'
 import { readSensors, type Sensors } from '@/lib/samples/sensors'
 import type { Trace } from '@/lib/samples/trace'
 import { PA_PER_BAR } from '@/lib/units'
@@ -24,6 +24,7 @@ import { fitRelief, type ReliefLine } from './relief-fit'
 import { type TankLine, tankLine } from './tank-line'
 import { toAndFroDoubt } from './to-and-fro'
 import { totalsOfAlike, totalsOfSteps } from './totals'
+import { type StepsWithInput, stepsWithInput, unreadDoubts } from './unread-input'
 
 /** Everything known of one recording: phases, models fitted to it, the account and how sure it is. */
 export interface Ledger {
@@ -34,6 +35,7 @@ export interface Ledger {
   /** Power and current are the motors' alone: declared auxiliaries are taken off. */
   readonly sensors: Sensors
   readonly auxiliaryLoad: AuxiliaryLoad | null
+  readonly withInput: StepsWithInput
   readonly segmentation: Segmentation
   /** Steps of which no reading tells whether pumps that unload by the line's pressure fed it. */
   readonly doubtedPumps: readonly DoubtedStep[]
@@ -93,6 +95,19 @@ function withRelief(covariance: Matrix, line: ReliefLine | null, prior: Float64A
   return out
 }
 
+/** The same kinds of steps, each with its input. */
+function withInputs(segmentation: Segmentation, { steps }: StepsWithInput): Segmentation {
+  if (steps.every((step, k) => step === segmentation.steps[k])) return segmentation
+  const told = (others: readonly Step[]) => others.map((step, k) => ({ ...step, means: steps[k].means }))
+  return {
+    ...segmentation,
+    steps,
+    stepsWithLongestHold: (longestHoldS) => told(segmentation.stepsWithLongestHold(longestHoldS)),
+    otherReadings: () =>
+      segmentation.otherReadings().map(({ doubt, steps: others }) => ({ doubt, steps: told(others) })),
+  }
+}
+
 /** No relief of a sound machine lets the pressure rise this far over its setting (common practice, no source). */
 const HIGHEST_PRESSURE_SHARE = 2.5
 
@@ -133,14 +148,18 @@ export function accountFor(trace: Trace, plate: Machine, corrections: readonly C
   const curve = reliefLine?.curve ?? model.relief
   const covariance = withRelief(reconciled.covariance, reliefLine, prior)
   const currentLimitA = limitOfCurrentA(sensors, model, covariance)
-  const powered = withPower(steps, sensors, trace.holdS)
-  const account = accountOf(powered, sensors, model, curve, values, currentLimitA, trace.holdS)
+  const withInput = stepsWithInput(steps, sensors, model, trace.holdS)
+  const account = accountOf(withInput.steps, sensors, model, curve, values, currentLimitA, trace.holdS)
   const { energiesJ } = account
-  const alike = alikeSteps(powered, fittedMeans(sensors), model)
+  const alike = alikeSteps(withInput.steps, fittedMeans(sensors), model)
   const changeByFit = (others: readonly Step[]) => {
     const fitted = reconcile(others, sensors, machine, prior).values
     const other = modelWith(machine, fitted)
-    const groups = alikeSteps(withPower(others, sensors, trace.holdS), fittedMeans(sensors), other)
+    const groups = alikeSteps(
+      stepsWithInput(others, sensors, other, trace.holdS).steps,
+      fittedMeans(sensors),
+      other,
+    )
     const taken = totalsOfAlike(alike, model, curve, values, currentLimitA)
     return totalsOfAlike(groups, other, curveWith(curve, fitted, values), fitted, currentLimitA).map(
       (valueJ, k) => valueJ - taken[k],
@@ -158,7 +177,8 @@ export function accountFor(trace: Trace, plate: Machine, corrections: readonly C
     trace,
     sensors,
     auxiliaryLoad,
-    segmentation,
+    withInput,
+    segmentation: withInputs(segmentation, withInput),
     doubtedPumps,
     alike,
     model,
@@ -190,6 +210,7 @@ export function accountFor(trace: Trace, plate: Machine, corrections: readonly C
       [
         ...doubtsOf(segmentation, energiesJ, model, curve, changeByFit),
         ...toAndFroDoubt(doubtedPumps, model),
+        ...unreadDoubts(withInput, energiesJ),
       ],
     ),
   }

@@ -9,6 +9,7 @@ import { motorProblems } from './motor-problems'
 import { nodeFlows } from './operating-point'
 import { corrected } from './readings'
 import { tankLineProblems } from './tank-line'
+import { unreadProblems } from './unread-input'
 
 /** A motor above this share of rated input for a noticeable time is worth a word. */
 const OVERLOAD_SHARE = 1.25
@@ -78,6 +79,7 @@ export function ledgerProblems(ledger: Ledger): Problem[] {
   // One flow for several actuators: their highest pressure times all of it is the most that the work can be.
   if (loads.length > 1)
     add('work-is-upper-bound', sensors.loadPressure?.column ?? null, 1, { loads: loads.length })
+  problems.push(...unreadProblems(ledger.withInput, (power ?? current)?.column ?? null))
   if (!current && !power) add('no-electric-channel', null, 1)
   return [...problems, ...doubtProblems(ledger), ...arrangementProblems(ledger), ...tankLineProblems(ledger)]
 }

@@ -47,10 +47,16 @@ export interface Sensitivity {
 }
 
 /**
- * What an interval holds as one thing or the other: kinds of steps, a pump's wear that only they show, idles so short that they pass for holds, leakage that no meter sees, and
- * what pressure and flow do together within a sample while pumps change over to and fro.
+ * What an interval holds as one thing or the other: kinds of steps, a pump's wear that only they show, idles so short that
+ * they pass for holds, leakage that no meter sees, an input that nothing reads, and what pressure and flow do together within a sample while pumps change over to and fro.
  */
-export const DOUBT_SOURCES = [...KIND_DOUBTS, 'short-idles', 'hold-leakage', 'to-and-fro'] as const
+export const DOUBT_SOURCES = [
+  ...KIND_DOUBTS,
+  'short-idles',
+  'hold-leakage',
+  'to-and-fro',
+  'unread-input',
+] as const
 
 /** Change of every result if what is in doubt were the other way round: no more than a few times in 100 may that be left out. */
 export interface Doubt {

@@ -1,7 +1,7 @@
 import type { MachineModel } from '@/lib/machine/machine-model'
 import type { StepChange, SupplyChange } from './change'
 import { isWork } from './demand'
-import { copyInto, type SupplyStep, supplyElectricW, supplyShaftW } from './supply'
+import { copyInto, type SupplyStep, supplyElectricW, supplyShaftW, type WorkingStep } from './supply'
 
 /**
  * What a recording asks of its supply: the distinct operating points with the time that each lasts, and
@@ -35,6 +35,12 @@ export interface CarriedOut {
   readonly duty: Duty
 }
 
+/** Changes a step; one whose pressure nobody knows stays as it is, and saves nothing. */
+function apply(changes: readonly StepChange[], step: WorkingStep): void {
+  if (Number.isNaN(step.pressurePa)) return
+  for (const change of changes) change(step)
+}
+
 function measured(duty: Duty, changes: readonly StepChange[], model: MachineModel): CarriedOut {
   const { points } = duty
   const pointJ = new Float64Array(points.length)
@@ -45,7 +51,7 @@ function measured(duty: Duty, changes: readonly StepChange[], model: MachineMode
     const step = { ...points[0] }
     for (let k = 0; k < points.length; k++) {
       copyInto(step, points[k])
-      for (const change of changes) change(step)
+      apply(changes, step)
       const shaftW = supplyShaftW(step, model)
       pointJ[k] = (step.motorOn ? step.durationS * supplyElectricW(step, model, shaftW) : 0) + step.extraJ
       electricJ += pointJ[k]
@@ -61,7 +67,7 @@ function changed(duty: Duty, changes: readonly StepChange[]): Duty {
   if (changes.length === 0) return duty
   const points = duty.points.map((point) => {
     const step = { ...point }
-    for (const change of changes) change(step)
+    apply(changes, step)
     return step
   })
   const longer = points.map(({ durationS }, k) => ratio(durationS, duty.points[k].durationS))

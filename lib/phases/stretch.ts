@@ -177,17 +177,3 @@ export function stretchOf(
   })
   return stretchWith(sensors, { from, to, durationS, afterGap }, Object.fromEntries(columns), 0)
 }
-
-/**
- * The steps with the mean power that their samples show where it was left out as too rough to tell a stop: added up over
- * steps, what a slow meter shows is the input.
- */
-export function withPower(steps: readonly Step[], { power }: Sensors, holdS: Float64Array): readonly Step[] {
-  if (!power) return steps
-  return steps.map((step) => {
-    const { from, to, means, kind } = step
-    if (!Number.isNaN(means.powerW) || kind === 'stopped') return step
-    const { valueS, seconds } = sumsOf(power.values, holdS, [from], to)
-    return seconds[0] > 0 ? { ...step, means: { ...means, powerW: valueS[0] / seconds[0] } } : step
-  })
-}

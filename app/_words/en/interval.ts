@@ -33,6 +33,7 @@ export const parts: Explanations['parts'] = {
   'worn-pump-or-feed':
     'Oil that never comes back through the return line: a worn pump’s, or one that always feeds something',
   'hold-leakage': 'Leakage into the system while nothing moves, which no meter sees',
+  'unread-input': 'Input that was not read: it may be that of any other phase of the same kind',
   'to-and-fro': 'Pressure and flow that go up and down together while pumps change over to and fro',
   'unseen-pumps': 'Pumps that no sensor sees: copies differ by up to 5 %',
   'cycle-spread': 'Spread between cycles',
