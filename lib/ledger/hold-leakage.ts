@@ -85,7 +85,11 @@ export function holdLeakage(ledger: Ledger, kind: 'work-holding' | 'idle-loaded'
     return flow
   }
   const steps = segmentation.steps.filter(
-    (step) => step.kind === kind && step.to - 1 - step.from > margin && !Number.isNaN(flowOf(step)),
+    (step) =>
+      step.kind === kind &&
+      step.to - 1 - step.from > margin &&
+      !Number.isNaN(flowOf(step)) &&
+      !Number.isNaN(step.means.pumpPressurePa),
   )
   const seconds = steps.reduce((sum, { durationS }) => sum + durationS, 0)
   if (seconds < LEAST_HOLD_S) return null

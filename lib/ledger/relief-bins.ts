@@ -78,7 +78,8 @@ export function reliefBins(
   for (const step of steadySteps(steps)) {
     const meters = step.kind === 'work-metering'
     if (!meters && step.kind !== 'work-holding' && step.kind !== 'idle-loaded') continue
-    const { systemFlowM3S, returnFlowM3S } = step.means
+    const { systemFlowM3S, returnFlowM3S, pumpPressurePa } = step.means
+    if (Number.isNaN(pumpPressurePa)) continue
     if (meters && Number.isNaN(systemFlowM3S) && Number.isNaN(returnFlowM3S)) continue
     const { flowM3S } = reliefPoint(step, model, values)
     if (!(flowM3S > (meters ? BEYOND_LEAK_SHARE : BIN_SHARE) * rated)) continue

@@ -181,10 +181,27 @@ function openRuns(
 }
 
 /**
+ * A run longer than any hold that begins as the unloaded pump is loaded, where pressure alone tells: nothing loads a pump
+ * that can stay unloaded but work.
+ */
+const beginsFromUnloaded = (
+  run: Run,
+  stretches: readonly Stretch[],
+  kinds: readonly FirstKind[],
+  { isBlind, standbyPa }: HoldRules,
+  isLong: (run: Run) => boolean,
+) =>
+  isBlind &&
+  run.followsWork === false &&
+  kinds[run.first - 1] === 'idle-unloaded' &&
+  isLong(run) &&
+  stretches.slice(run.first, run.last + 1).every((stretch) => evidenceOf(stretch, standbyPa) === null)
+
+/**
  * Tells holds from loaded idles, in the order of evidence: a cycle or idle signal, the load pressure, else length. A run
  * that ends as the pump is unloaded is a wait of the valve's timer if it lasts the same every time, else a hold. Where
- * pressure alone tells on a machine that idles unloaded, a run too long for a hold is metering if work follows, or if the
- * pump is unloaded after times that differ.
+ * pressure alone tells on a machine that idles unloaded, a run too long for a hold is metering if work follows, if the
+ * pump is unloaded after times that differ, or if it was unloaded before.
  */
 export function tellHolds(
   stretches: readonly Stretch[],
@@ -203,6 +220,10 @@ export function tellHolds(
     if (byTimer.has(run)) {
       const untimed = !isLong(run) ? 'work-holding' : isBlind ? 'work-metering' : 'idle-loaded'
       out.fill(timed ? 'idle-loaded' : untimed, run.first, run.last + 1)
+      continue
+    }
+    if (beginsFromUnloaded(run, stretches, kinds, rules, isLong)) {
+      out.fill('work-metering', run.first, run.last + 1)
       continue
     }
     const holds = stretches
@@ -231,8 +252,8 @@ export function waitsAreTimed(
 }
 
 /**
- * The same kinds as they would be if runs that end as the pump is unloaded were the other thing that their pressure and
- * length allow; null where there are none. Lengths that differ every time rule a wait out for a run longer than any hold.
+ * The same kinds as they would be if runs that end or begin as the pump is unloaded were the other thing that their
+ * pressure and length allow; null where there are none. Lengths that differ every time rule a wait out for a run longer than any hold.
  */
 export function otherwiseTold(
   stretches: readonly Stretch[],
@@ -244,7 +265,10 @@ export function otherwiseTold(
   const isLong = tooLongForHold(runs, rules.longestHoldS)
   const ends = openRuns(runs, stretches, kinds, rules, isLong)
   const timed = areTimed(ends, stretches)
-  const open = ends.filter((run) => !isLong(run) || (rules.isBlind && timed === null))
+  const open = [
+    ...ends.filter((run) => !isLong(run) || (rules.isBlind && timed === null)),
+    ...runs.filter((run) => beginsFromUnloaded(run, stretches, kinds, rules, isLong)),
+  ]
   if (open.length === 0) return null
   const out = [...told]
   for (const run of open) {
