@@ -9,7 +9,7 @@ const betweenPercent = (said: Said, low: string, high: string) =>
 
 export const findings: Dictionary['findings'] = {
   'cracks-early': (said) =>
-    `The relief valve begins to open too early${said.part('crackingBar', (bar) => `, at ${bar} bar`)}${said.percent('ratio', (ratio) => `: ${ratio}`)}${betweenPercent(said, 'ratioLow', 'ratioHigh')} of its full-flow pressure${said.part('settingBar', (bar) => ` of ${bar} bar`)}${said.percent('healthyRatio', (ratio) => `, where its kind should hold to ${ratio}`)}. Oil that the work could use goes to tank before the setting is reached.`,
+    `The relief valve begins to open too early${said.part('crackingBar', (bar) => `, at ${bar} bar`)}${said.percent('ratio', (ratio) => `: ${ratio}`)}${betweenPercent(said, 'ratioLow', 'ratioHigh')} of its full-flow pressure${said.part('settingBar', (bar) => ` of ${bar} bar`)}${said.percent('healthyRatio', (ratio) => `, where its kind should hold to ${ratio}`)}. Oil that the work could use goes to tank before the setting is reached, and that is the cost given here. What mending it saves is in the options: where a flow control meters, a sound valve keeps a higher pressure, and the input may even rise.`,
   'leaks-below-cracking': (said) =>
     `Oil passes the relief valve below its cracking pressure${said.part('leakLpm', (lpm) => `: ${lpm} L/min at cracking`)}${between(said, 'leakLowLpm', 'leakHighLpm')}${said.percent('leakShare', (share) => `, ${share} of its rated flow`)}${said.part('ratedFlowLpm', (lpm) => ` of ${lpm} L/min`)}. It was seen while the machine moved${said.part('meanBar', (bar) => ` at ${bar} bar on average`)} and grows with pressure.`,
   'setting-drifted': (said) =>
