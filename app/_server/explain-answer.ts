@@ -1,6 +1,6 @@
 import { describeExplanation } from '@/app/_words/describe-explanation'
 import type { Database } from '@/db/client'
-import { findAnalysis } from '@/db/queries/analyses'
+import { findWholeAnalysis } from '@/db/queries/analyses'
 import { isStored, type LogRow } from '@/db/schema/logs'
 import { explain, figuresOf } from '@/lib/explain/explain'
 import { ApiProblem } from './api-problem'
@@ -15,7 +15,7 @@ const ALL = 'all'
  */
 export async function explainAnswer(db: Database, row: LogRow, figure: string | null) {
   const { id, machineId, state } = row
-  const found = isStored(row) ? await findAnalysis(db, { machineId, logId: id }) : null
+  const found = isStored(row) ? await findWholeAnalysis(db, { machineId, logId: id }) : null
   if (!found) throw new ApiProblem('not-ready', { id, state })
   const { analysis, grounds } = found
   if (!grounds) throw new ApiProblem('not-explained', { id })

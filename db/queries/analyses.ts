@@ -1,4 +1,4 @@
-import { and, desc, eq, sql } from 'drizzle-orm'
+import { and, desc, eq, getTableColumns, sql } from 'drizzle-orm'
 import type { Database } from '@/db/client'
 import type { LogKey } from '@/db/queries/logs'
 import { type AnalysisRow, analyses } from '@/db/schema/analyses'
@@ -25,7 +25,20 @@ export async function saveAnalysis(
     })
 }
 
-export async function findAnalysis(db: Database, key: LogKey): Promise<AnalysisRow | null> {
+export type StoredAnalysis = Omit<AnalysisRow, 'grounds' | 'evidence'>
+
+/** What was computed of a log; what explanations and proofs want beside it is as much again, and not read. */
+export async function findAnalysis(db: Database, key: LogKey): Promise<StoredAnalysis | null> {
+  const { grounds: _, evidence: __, ...columns } = getTableColumns(analyses)
+  const [row] = await db
+    .select(columns)
+    .from(analyses)
+    .where(and(eq(analyses.machineId, key.machineId), eq(analyses.logId, key.logId)))
+  return row ?? null
+}
+
+/** The same with all that was kept beside it. */
+export async function findWholeAnalysis(db: Database, key: LogKey): Promise<AnalysisRow | null> {
   const [row] = await db
     .select()
     .from(analyses)
