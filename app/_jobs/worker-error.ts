@@ -5,6 +5,8 @@ export interface WorkerError {
   readonly kind: 'error'
   /** Null where it is not the project's own error but a fault. */
   readonly known: { readonly code: string; readonly values: ErrorValues } | null
+  /** What Node or the system call a fault, where they do. */
+  readonly faultCode: string | null
   readonly text: string
 }
 
@@ -15,10 +17,13 @@ export function workerError(error: unknown): WorkerError {
   return {
     kind: 'error',
     known: isKnown ? { code: String(code), values: values as ErrorValues } : null,
+    faultCode: isKnown || code === undefined ? null : String(code),
     text: error instanceof Error ? (error.stack ?? error.message) : String(error),
   }
 }
 
 /** The error again, in the thread that asked. */
-export const errorOf = ({ known, text }: WorkerError): Error =>
-  known ? new TankwardError(known.code, known.values) : new Error(text)
+export function errorOf({ known, faultCode, text }: WorkerError): Error {
+  if (known) return new TankwardError(known.code, known.values)
+  return faultCode === null ? new Error(text) : Object.assign(new Error(text), { code: faultCode })
+}

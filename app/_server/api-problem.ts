@@ -208,6 +208,12 @@ const PROBLEMS = {
     title: 'The database cannot be reached',
     detail: 'Nothing was half stored, and what was there before is intact. Try again once it is back.',
   },
+  'out-of-memory': {
+    status: 507,
+    title: 'Too long for this server’s memory',
+    detail:
+      'A recording is held in memory while it is read. What was there before is intact. Cut the file into shorter recordings, or run the server with more memory.',
+  },
   'data-folder-in-use': {
     status: 503,
     title: 'Database in use',

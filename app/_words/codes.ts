@@ -156,6 +156,7 @@ export const OTHER_ERROR_CODES = [
   'interrupted',
   'disk-full',
   'database-lost',
+  'out-of-memory',
   'internal',
 ] as const
 

@@ -131,6 +131,11 @@ export const otherErrors: Pick<Dictionary['errors'], OtherErrorCode> = {
     detail: () =>
       `It went away while the log was being imported. Nothing of the log was stored, and what was there before is intact. ${RETRY}`,
   },
+  'out-of-memory': {
+    title: 'The recording is too long for this server’s memory',
+    detail: () =>
+      'A recording is held in memory while it is analysed. Nothing of it was stored, and what was there before is intact. Cut the file into shorter recordings, such as one a day, or run the server with more memory.',
+  },
   internal: {
     title: 'A fault in the tool',
     detail: () => `Nothing was stored. ${RETRY}`,

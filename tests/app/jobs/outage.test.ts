@@ -4,11 +4,14 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { sql } from 'drizzle-orm'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
+import { commandWorker } from '@/app/_command/command-worker'
 import { keepHouseOnce } from '@/app/_jobs/housekeeping'
 import { importLog } from '@/app/_jobs/import-log'
 import type { RunTask } from '@/app/_jobs/in-worker'
 import { queueIdle, queueImport } from '@/app/_jobs/queue'
 import { runTask } from '@/app/_jobs/run-task'
+import { startThread } from '@/app/_jobs/task-thread'
+import { errorOf, workerError } from '@/app/_jobs/worker-error'
 import { openForWork } from '@/app/_server/database'
 import { openDatabase } from '@/db/client'
 import { findLog, type LogKey, setLogProgress } from '@/db/queries/logs'
@@ -153,6 +156,38 @@ onBothDatabases('importLog', (opened) => {
     expect(await findLog(db, key.logId)).toMatchObject({ state: 'failed', error: { code: 'disk-full' } })
     expect(await rowsBelow(db, key)).toEqual(NOTHING)
   })
+
+  it.each<[string, () => { run: RunTask; stop(): Promise<void> }]>([
+    [
+      'is no room for an array in its thread',
+      () => ({
+        run: midWay(() => {
+          throw errorOf(workerError(new RangeError('Array buffer allocation failed')))
+        }),
+        stop: async () => {},
+      }),
+    ],
+    [
+      'is a full heap of its thread',
+      () => startThread(true, () => commandWorker({ maxOldGenerationSizeMb: 12 })),
+    ],
+  ])(
+    'names a lack of memory where there %s, and the next attempt goes well',
+    async (_, start) => {
+      const { db } = opened()
+      const key = await newLog(db, await newMachine(db, sampleMachine(NAME)))
+      const { run, stop } = start()
+      expect(await importLog(db, key, arrivedSample(FILE), run)).toBe(false)
+      await stop()
+      expect(await findLog(db, key.logId)).toMatchObject({
+        state: 'failed',
+        error: { code: 'out-of-memory' },
+      })
+      expect(await rowsBelow(db, key)).toEqual(NOTHING)
+      expect(await importLog(db, await newLog(db, key.machineId), arrivedSample(FILE))).toBe(true)
+    },
+    180_000,
+  )
 
   it('of a process that died on a shared database is marked while others run, one’s own are not', async () => {
     const { db } = opened()
