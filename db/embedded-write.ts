@@ -1,7 +1,7 @@
 import type { PGlite } from '@electric-sql/pglite'
 
-/** What a statement's parameter may be; numbers go as text. */
-export type Parameter = string | number | Uint8Array
+/** What a statement's parameter may be: numbers go as text, several pieces of bytes as one after the other. */
+export type Parameter = string | number | Uint8Array | readonly Uint8Array[]
 
 const LENGTH_BYTES = 4
 const MOST_UTF8_BYTES = 3
@@ -9,6 +9,10 @@ const MOST_UTF8_BYTES = 3
 const FRAME_BYTES = 256
 const TEXT_FORMAT = 0
 const BINARY_FORMAT = 1
+
+const isText = (parameter: Parameter) => typeof parameter === 'string' || typeof parameter === 'number'
+
+const sumOf = <T>(list: readonly T[], of: (one: T) => number) => list.reduce((sum, one) => sum + of(one), 0)
 
 const utf8 = new TextEncoder()
 let room = new Uint8Array(0)
@@ -18,9 +22,11 @@ let room = new Uint8Array(0)
  * PGlite's own way copies bytes five times, and what it leaves behind has all of the server's memory looked through.
  */
 function messagesOf(text: string, parameters: readonly Parameter[]): Uint8Array {
-  const most = (value: Parameter) =>
-    value instanceof Uint8Array ? value.length : String(value).length * MOST_UTF8_BYTES
-  const needed = parameters.reduce<number>((sum, value) => sum + FRAME_BYTES + most(value), most(text))
+  const most = (value: Parameter): number => {
+    if (value instanceof Uint8Array) return value.length
+    return isText(value) ? String(value).length * MOST_UTF8_BYTES : sumOf(value, (piece) => piece.length)
+  }
+  const needed = most(text) + sumOf(parameters, (one) => FRAME_BYTES + most(one))
   if (room.length < needed + FRAME_BYTES) room = new Uint8Array(needed + FRAME_BYTES)
   const view = new DataView(room.buffer)
   let at = 0
@@ -42,10 +48,12 @@ function messagesOf(text: string, parameters: readonly Parameter[]): Uint8Array 
   const value = (parameter: Parameter) => {
     const begin = at
     at += LENGTH_BYTES
-    if (parameter instanceof Uint8Array) {
-      room.set(parameter, at)
-      at += parameter.length
-    } else at += utf8.encodeInto(String(parameter), room.subarray(at)).written
+    if (isText(parameter)) at += utf8.encodeInto(String(parameter), room.subarray(at)).written
+    else
+      for (const piece of parameter instanceof Uint8Array ? [parameter] : parameter) {
+        room.set(piece, at)
+        at += piece.length
+      }
     view.setInt32(begin, at - begin - LENGTH_BYTES)
   }
   message('P', () => {
@@ -57,7 +65,7 @@ function messagesOf(text: string, parameters: readonly Parameter[]): Uint8Array 
     ended('')
     ended('')
     int16(parameters.length)
-    for (const one of parameters) int16(one instanceof Uint8Array ? BINARY_FORMAT : TEXT_FORMAT)
+    for (const one of parameters) int16(isText(one) ? TEXT_FORMAT : BINARY_FORMAT)
     int16(parameters.length)
     for (const one of parameters) value(one)
     int16(0)

@@ -1,5 +1,5 @@
 import type { PGlite } from '@electric-sql/pglite'
-import type { SQL } from 'drizzle-orm'
+import { type Param, type SQL, sql } from 'drizzle-orm'
 import { PgDialect } from 'drizzle-orm/pg-core'
 import type { Database } from './client'
 import { type Parameter, writeEmbedded } from './embedded-write'
@@ -20,8 +20,8 @@ export async function writeBytes(db: Database, statement: SQL): Promise<void> {
     await db.execute(statement)
     return
   }
-  const { sql, params } = dialect.sqlToQuery(statement)
-  await writeEmbedded(embedded, sql, params as Parameter[])
+  const query = dialect.sqlToQuery(statement)
+  await writeEmbedded(embedded, query.sql, query.params as Parameter[])
 }
 
 /** Rows a statement, and when it goes although they are fewer. */
@@ -56,8 +56,9 @@ function batches<Row extends WithBytes>(rows: readonly Row[]): Row[][] {
 export async function writeRowsOfBytes<Row extends WithBytes>(
   db: Database,
   rows: readonly Row[],
-  statement: (json: string, bytes: Uint8Array) => SQL,
+  statement: (json: string, bytes: Param) => SQL,
 ): Promise<void> {
+  const isEmbedded = embeddedOf(db) !== null
   for (const batch of batches(rows)) {
     let at = 1
     const facts = batch.map(({ bytes, ...row }) => {
@@ -65,6 +66,8 @@ export async function writeRowsOfBytes<Row extends WithBytes>(
       at += bytes.length
       return fact
     })
-    await writeBytes(db, statement(JSON.stringify(facts), Buffer.concat(batch.map((row) => row.bytes))))
+    const pieces = batch.map(({ bytes }) => bytes)
+    const bytes = sql.param(isEmbedded ? pieces : Buffer.concat(pieces))
+    await writeBytes(db, statement(JSON.stringify(facts), bytes))
   }
 }

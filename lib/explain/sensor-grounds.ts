@@ -25,6 +25,18 @@ const channelOf = (sensor: Sensor, channels: readonly Channel[]) =>
   channels.find(({ column }) => column === sensor.column) ??
   channels.find(({ column }) => sensor.column.startsWith(`${column}, `))
 
+/** How many samples hold a reading, and how long they hold. */
+function coverOf(readings: Float64Array, holdS: Float64Array): { samples: number; seconds: number } {
+  let samples = 0
+  let seconds = 0
+  for (let i = 0; i < readings.length; i++) {
+    if (Number.isNaN(readings[i])) continue
+    samples++
+    seconds += holdS[i]
+  }
+  return { samples, seconds }
+}
+
 /** Every fitted sensor with what it covers, how sure it is, and the offset found. */
 export function sensorGrounds({ sensors, trace, values, covariance }: Ledger): SensorGround[] {
   return (Object.entries(sensors) as [SensorRole, unknown][]).flatMap(([role, sensor]): SensorGround[] => {
@@ -35,14 +47,7 @@ export function sensorGrounds({ sensors, trace, values, covariance }: Ledger): S
     const unit = isDerived ? 'kW' : channel.unit
     const { factor } = siOf(unit)
     const name = PARAMETERS.find((parameter) => parameter === `${role}Offset`) ?? null
-    let samples = 0
-    let seconds = 0
-    const { values: readings } = sensor
-    for (let i = 0; i < readings.length; i++) {
-      if (Number.isNaN(readings[i])) continue
-      samples++
-      seconds += trace.holdS[i]
-    }
+    const { samples, seconds } = coverOf(sensor.values, trace.holdS)
     return [
       {
         role,
