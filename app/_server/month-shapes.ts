@@ -66,6 +66,8 @@ export const changeAnswerSchema = z.object({
         .array(z.object({ kind: z.enum(PHASE_KINDS), before: kindSideSchema, after: kindSideSchema }))
         .readonly(),
       change: changeSchema,
+      /** How far the 95 % interval of the change reaches, kWh and money; null where a side has none. */
+      reach: z.object({ kWh: reachSchema, cost: reachSchema }).nullable(),
     })
     .nullable(),
 })

@@ -51,7 +51,7 @@ export async function listMonthQuality(
     .innerJoin(logs, and(eq(logs.machineId, own.machineId), eq(logs.id, own.logId)))
     .leftJoin(logDigests, and(eq(logDigests.machineId, own.machineId), eq(logDigests.logId, own.logId)))
     .where(machineId === null ? undefined : eq(own.machineId, machineId))
-    .orderBy(asc(logs.machineId), asc(logs.startedAt))
+    .orderBy(asc(logs.machineId), asc(logs.startedAt), asc(logs.id))
 }
 
 export interface LogCounts {

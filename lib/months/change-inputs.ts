@@ -2,6 +2,7 @@ import type { PhaseKind } from '@/lib/contract/result'
 import type { Site } from '@/lib/contract/site'
 import type { NamedMachine } from '@/lib/economics/planned-time'
 import { changeFactors, type FigureChange, splitChange } from './change'
+import { type ChangeReach, changeReach, meanReach } from './change-reach'
 import type { Figure } from './figures'
 import { kindTable, wholeTable } from './kind-table'
 import { monthBasis } from './month'
@@ -30,12 +31,11 @@ export interface ChangeInputs {
   readonly after: ChangeSide
   readonly kinds: readonly ChangeKind[]
   readonly change: FigureChange
+  /** Null where a side has no interval. */
+  readonly reach: ChangeReach | null
 }
 
-/**
- * What a change between whole months was split from. Null where it is not known, as in `splitChange`. A mean of
- * several months has no interval.
- */
+/** What a change between whole months was split from. Null where it is not known, as in `splitChange`. */
 export function changeInputs(
   month: string,
   machine: NamedMachine,
@@ -61,15 +61,20 @@ export function changeInputs(
     kWh: of.hours * of.duty.reduce((sum, share, i) => sum + share * of.rate[i], 0),
     reach,
   })
-  const [only, ...others] = reference.months
+  const before = side(
+    factors.before,
+    meanReach(reference.months.map((one) => reachOf(one.month, one.summary))),
+  )
+  const after = side(factors.after, reachOf(month, summary))
   return {
-    before: side(factors.before, only && others.length === 0 ? reachOf(only.month, only.summary) : null),
-    after: side(factors.after, reachOf(month, summary)),
+    before,
+    after,
     kinds: factors.kinds.map((kind, i) => ({
       kind,
       before: { share: factors.before.duty[i], kWhPerHour: factors.before.rate[i] },
       after: { share: factors.after.duty[i], kWhPerHour: factors.after.rate[i] },
     })),
     change,
+    reach: changeReach(before, after),
   }
 }

@@ -1,5 +1,5 @@
 import { S_PER_HOUR } from '@/lib/units'
-import { CAUSES, type Cause, type ChangeSplit } from './causes'
+import type { ChangeSplit } from './causes'
 import { FIGURES, type Figure, figureIndex } from './figures'
 import {
   costAt,
@@ -151,13 +151,10 @@ function dot(duty: readonly number[], rate: readonly number[]): number {
   return sum
 }
 
-const BIT = Object.fromEntries(CAUSES.map((cause, i) => [cause, 1 << i])) as Record<Cause, number>
-const ALL = (1 << CAUSES.length) - 1
+/** Share of all orders of four causes in which no other, one, two or all three others came before. */
+const [ALONE, AMID, LAST] = [1 / 4, 1 / 12, 1 / 4]
 
-/** By set of causes: the amount with those as after, the others as before. Filled anew for every split. */
-const values = new Float64Array(ALL + 1)
-
-/** Splits the change of hours × sum × price. */
+/** Splits the change of hours × sum × price: each cause's step times the mean of the others over all orders. */
 function shapley(
   oldHours: number,
   hours: number,
@@ -168,33 +165,19 @@ function shapley(
   oldPrice: number,
   price: number,
 ): ChangeSplit {
-  for (let set = 0; set <= ALL; set++) {
-    const sum = set & BIT.rate ? (set & BIT.duty ? fresh : rate) : set & BIT.duty ? duty : old
-    values[set] = (set & BIT.hours ? hours : oldHours) * sum * (set & BIT.price ? price : oldPrice)
-  }
+  // What stands beside a step of hours or price, with the other of the two as before and as after.
+  const early = ALONE * old + AMID * (duty + rate + fresh)
+  const late = AMID * (old + duty + rate) + LAST * fresh
+  // What stands beside a step of duty or rate, with the other of the two as before and as after.
+  const [both, mixed, none] = [hours * price, hours * oldPrice + oldHours * price, oldHours * oldPrice]
+  const [before, after] = [ALONE * none + AMID * (mixed + both), AMID * (none + mixed) + LAST * both]
   return {
-    change: values[ALL] - values[0],
+    change: both * fresh - none * old,
     effects: {
-      hours: effectOf(BIT.hours),
-      duty: effectOf(BIT.duty),
-      rate: effectOf(BIT.rate),
-      price: effectOf(BIT.price),
+      hours: (hours - oldHours) * (early * oldPrice + late * price),
+      duty: (duty - old) * before + (fresh - rate) * after,
+      rate: (rate - old) * before + (fresh - duty) * after,
+      price: (price - oldPrice) * (early * oldHours + late * hours),
     },
   }
 }
-
-function effectOf(bit: number): number {
-  let sum = 0
-  for (let set = 0; set <= ALL; set++)
-    if (!(set & bit)) sum += WEIGHTS[set] * (values[set | bit] - values[set])
-  return sum
-}
-
-const bitsOf = (set: number) => CAUSES.filter((_, i) => set & (1 << i)).length
-const factorial = (n: number): number => (n < 2 ? 1 : n * factorial(n - 1))
-
-/** By set of causes: share of all orders in which just these come before the next. */
-const WEIGHTS = Array.from({ length: ALL + 1 }, (_, set) => {
-  const earlier = bitsOf(set)
-  return (factorial(earlier) * factorial(CAUSES.length - 1 - earlier)) / factorial(CAUSES.length)
-})

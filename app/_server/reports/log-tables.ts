@@ -20,7 +20,6 @@ export function logsTable(logs: readonly AuditedLog[], timeZone: string): Report
       { header: 'Rows rejected', isCount: true },
       { header: 'Engine', isCount: true },
       { header: 'Model against log' },
-      { header: 'SHA-256 of the file’s text' },
     ],
     rows: logs.map((log) => [
       log.machineName,
@@ -31,8 +30,17 @@ export function logsTable(logs: readonly AuditedLog[], timeZone: string): Report
       log.rowsRejected,
       log.engineVersion,
       `${log.model.trusted ? 'trusted' : 'not trusted'}: bias ${percent(log.model.nmbe)}, scatter ${percent(log.model.cvRmse)}${log.model.againstMeasuredPower ? '' : ', against power from current'}`,
-      log.sha256,
     ]),
+  }
+}
+
+/** What a file is known again by: a table of its own, as it leaves file names no room beside other columns. */
+export function checksumsTable(logs: readonly Pick<AuditedLog, 'fileName' | 'sha256'>[]): ReportTable {
+  return {
+    id: 'checksums',
+    title: 'Files, to be known again',
+    columns: [{ header: 'File' }, { header: 'SHA-256 of the file’s text' }],
+    rows: logs.map(({ fileName, sha256 }) => [fileName, sha256]),
   }
 }
 

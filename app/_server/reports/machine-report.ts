@@ -7,7 +7,7 @@ import type { Database } from '@/db/client'
 import type { Machine } from '@/lib/contract/machine'
 import { PHASE_KINDS, type Result, STREAMS } from '@/lib/contract/result'
 import { localDay } from '../local-day'
-import { logsTable, problemsTable, sensorsTable } from './log-tables'
+import { checksumsTable, logsTable, problemsTable, sensorsTable } from './log-tables'
 import type { Report, ReportTable } from './report'
 import { CAUTIONS, METHOD, madeFacts, settingsFacts } from './standing'
 
@@ -219,7 +219,12 @@ export async function machineReport(db: Database, id: string, now: Date): Promis
           ({ stream, sensor }) => `These sensors cannot separate ${stream}; it would take ${sensor}.`,
         ),
         tables: facts
-          ? [logsTable([facts], site.timeZone), sensorsTable([facts]), problemsTable([facts])]
+          ? [
+              logsTable([facts], site.timeZone),
+              sensorsTable([facts]),
+              problemsTable([facts]),
+              checksumsTable([facts]),
+            ]
           : [],
       },
       METHOD,

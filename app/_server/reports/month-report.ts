@@ -9,7 +9,7 @@ import { listAuditedLogs } from '@/db/queries/views-report'
 import { CAUSES, type Cause } from '@/lib/months/causes'
 import type { Reach } from '@/lib/months/reach'
 import { WASTE_KINDS } from '@/lib/months/waste'
-import { logsTable, problemsTable, sensorsTable } from './log-tables'
+import { checksumsTable, logsTable, problemsTable, sensorsTable } from './log-tables'
 import type { Cell, Report, ReportTable } from './report'
 import { CAUTIONS, METHOD, madeFacts, settingsFacts } from './standing'
 
@@ -210,7 +210,7 @@ export async function monthReport(db: Database, month: string, now: Date): Promi
       {
         id: 'evidence',
         title: 'Logs and sensors',
-        tables: [logsTable(logs, site.timeZone), sensorsTable(logs)],
+        tables: [logsTable(logs, site.timeZone), sensorsTable(logs), checksumsTable(logs)],
       },
       METHOD,
       CAUTIONS,

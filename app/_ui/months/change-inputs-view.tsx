@@ -2,6 +2,7 @@
 import { Fragment, useEffect, useState } from 'react'
 import type { ChangeAnswer } from '@/app/_server/change-answer'
 import { phaseKinds } from '@/app/_words/en/names'
+import type { Reach } from '@/lib/months/reach'
 import type { Reference } from '@/lib/months/references'
 import type { WasteKind } from '@/lib/months/waste'
 import { problemOf } from '../api'
@@ -10,6 +11,12 @@ import { NumHead } from '../num-head'
 import { Scroll } from '../scroll'
 import { withReach } from './reach-text'
 import { signed } from './signed'
+
+/** A change with its sign and its interval. */
+function changeText(change: number, reach: Reach): string {
+  const { value, interval } = withReach(change, reach)
+  return `${change > 0 ? '+' : ''}${value} ${interval}`
+}
 
 type State = { readonly answer: ChangeAnswer } | { readonly why: string } | null
 
@@ -51,9 +58,11 @@ export function ChangeInputsView({
   if ('why' in state) return <p className="nodata">{state.why}</p>
   const { inputs, months } = state.answer
   if (!inputs) return <p className="nodata">No data: one of the months says nothing of it.</p>
-  const { before, after, kinds, change } = inputs
+  const { before, after, kinds, change, reach } = inputs
   const name = months.map(monthName).join(', ')
-  const isOther = shownCost !== null && Math.abs(change.cost.change - shownCost) > 0.01
+  // The page's own figures are rounded to seven digits.
+  const isOther =
+    shownCost !== null && Math.abs(change.cost.change - shownCost) > 0.01 + 1e-5 * Math.abs(shownCost)
   return (
     <>
       <p>
@@ -111,9 +120,15 @@ export function ChangeInputsView({
           {signed(change.cost.effects.rate)}, price {signed(change.cost.effects.price)}; together{' '}
           {signed(change.cost.change)} {currency}, {signed(change.kWh.change)} kWh
         </dd>
-        <dt>Interval</dt>
+        <dt>95 % interval</dt>
         <dd>
-          The change has none of its own: what both months share cancels. Those of the two months stand above.
+          {reach
+            ? `${changeText(change.cost.change, reach.cost)} ${currency}, ${changeText(change.kWh.change, reach.kWh)} kWh. `
+            : 'Not known yet. '}
+          Both months’ intervals, added in squares. Nothing is taken to cancel: sensors, plates and planned
+          hours are mostly the same in both months, but no log knows that they are. Where they are, the change
+          is surer than this.
+          {months.length > 1 ? ' The mean of several months is as unsure as they are.' : ''}
         </dd>
       </dl>
       {isOther ? (

@@ -1,3 +1,4 @@
+import { Fragment } from 'react'
 import type { Cell, ReportColumn, ReportTable } from '@/app/_server/reports/report'
 import { count, estimateParts, NO_DATA, rough } from '../format'
 import { BASIS_MARKS } from '../labels'
@@ -30,7 +31,7 @@ export function ReportTableView({ table }: { table: ReportTable }) {
                 {row.map((cell, k) => {
                   const key = `${columns[k].header} ${columns[k].unit}`
                   return k === 0 ? (
-                    <th scope="row" key={key}>
+                    <th scope="row" key={key} className={breaking(cell)}>
                       <CellText cell={cell} column={columns[k]} />
                     </th>
                   ) : (
@@ -63,12 +64,27 @@ const LONG_WORD = /\S{20}/
 const breaking = (cell: Cell) =>
   typeof cell === 'string' && LONG_WORD.test(cell) ? 'wrap-anywhere' : undefined
 
+/** File names break behind what joins their parts, before they break anywhere. */
+function LongWords({ text }: { text: string }) {
+  let at = 0
+  return text.split(/(?<=[_.-])(?=[^_.-])/).map((part) => {
+    const key = at
+    at += part.length
+    return (
+      <Fragment key={key}>
+        {key > 0 ? <wbr /> : null}
+        {part}
+      </Fragment>
+    )
+  })
+}
+
 /** Nothing that a report is read for; printed in full it is a row of noughts. */
 const NEGLIGIBLE = 0.0005
 
 function CellText({ cell, column }: { cell: Cell; column: ReportColumn }) {
   if (cell === null) return <span className="nodata">{NO_DATA}</span>
-  if (typeof cell === 'string') return cell
+  if (typeof cell === 'string') return LONG_WORD.test(cell) ? <LongWords text={cell} /> : cell
   if (typeof cell === 'number') return column.isCount ? count(cell) : rough(cell)
   const most = Math.max(Math.abs(cell.low), Math.abs(cell.high))
   if (most > 0 && most < NEGLIGIBLE) return <span className="soft">below 0.001</span>

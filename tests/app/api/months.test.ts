@@ -127,6 +127,9 @@ describe('a month by machine', () => {
       expect(own?.above).toBeGreaterThan(0)
     }
     expect(inputs.after.kWh - inputs.before.kWh).toBeCloseTo(change.kWh.change, 9)
+    const [old, fresh] = [inputs.before.reach, inputs.after.reach]
+    expect(inputs.reach?.kWh.above).toBeCloseTo(Math.hypot(fresh?.above ?? 0, old?.below ?? 0), 9)
+    expect(inputs.reach?.cost.above).toBeGreaterThan(0)
     const nothing = await asked(`machine=${machine}&figure=idle&against=lastYear`)
     expect((await nothing.json()).inputs).toBeNull()
     await problemOf(await asked(`machine=${machine}&figure=all&against=previous`), 400, 'bad-query')

@@ -106,7 +106,9 @@ describe('the report of a machine', () => {
     const machine = await report('machine', machines[0])
     expect(tableOf(machine, 'sensors').rows.length).toBeGreaterThanOrEqual(3)
     for (const row of tableOf(machine, 'sensors').rows) expect(row.at(-2)).toMatch(/% of/)
-    const [[, , , , rowsUsed, , engine, , sha]] = tableOf(machine, 'logs').rows
+    const [[, fileName, , , rowsUsed, , engine]] = tableOf(machine, 'logs').rows
+    const [[file, sha]] = tableOf(machine, 'checksums').rows
+    expect(file).toBe(fileName)
     expect(rowsUsed).toBeGreaterThan(0)
     expect(engine).toBeGreaterThan(0)
     expect(sha).toMatch(/^[0-9a-f]{64}$/)
