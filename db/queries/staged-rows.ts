@@ -1,3 +1,4 @@
+import { setImmediate as nextTurn } from 'node:timers/promises'
 import { and, eq, inArray, sql } from 'drizzle-orm'
 import type { Database } from '@/db/client'
 import type { LogKey } from '@/db/queries/logs'
@@ -28,10 +29,25 @@ export async function countStaged(db: Database, key: LogKey): Promise<StagedCoun
   return { pieces, samples, envelope }
 }
 
-/** Deletes what an import has written of a log that is not stored. */
+/** Rows a statement: the embedded database works in the thread that serves pages, and a long log has tens of thousands. */
+const ROWS_A_STATEMENT = 100
+
+/** Deletes what an import has written of a log that is not stored, with turns for others in between. */
 export async function deleteStaged(db: Database, key: LogKey): Promise<void> {
-  for (const table of STAGED)
-    await db.delete(table).where(and(eq(table.machineId, key.machineId), eq(table.logId, key.logId)))
+  for (const table of STAGED) {
+    const some = db
+      .select({ place: sql`ctid` })
+      .from(table)
+      .where(and(eq(table.machineId, key.machineId), eq(table.logId, key.logId)))
+      .limit(ROWS_A_STATEMENT)
+    for (let count = ROWS_A_STATEMENT; count === ROWS_A_STATEMENT; await nextTurn()) {
+      const gone = await db
+        .delete(table)
+        .where(sql`ctid = any(array(${some}))`)
+        .returning({ of: table.logId })
+      count = gone.length
+    }
+  }
 }
 
 /** The same for every failed log: imports whose process died cannot do it themselves. */

@@ -10,6 +10,7 @@ import {
   insertSampleChunks,
   listSampleChunks,
 } from '@/db/queries/sample-chunks'
+import { countStaged, deleteStaged } from '@/db/queries/staged-rows'
 import { envelopeChunks } from '@/db/schema/envelope-chunks'
 import { logFiles } from '@/db/schema/log-files'
 import { sampleChunks } from '@/db/schema/sample-chunks'
@@ -113,6 +114,24 @@ onBothDatabases('queries of chunks and files', (opened) => {
       const seqs = (await findChunksAt(db, key, 'time', [timeS])).map(({ seq }) => seq)
       expect(seqs).toEqual(timeS < 0 ? [] : [starts.findLastIndex((startS) => startS <= timeS)])
     }
+  })
+
+  it('of an import that failed are deleted a few at a time, with turns for others, and never another log’s', async () => {
+    const { db } = opened()
+    const [key, other] = [await fresh(db), await fresh(db)]
+    const many = Array.from({ length: 250 }, (_, seq) => chunk('time', seq))
+    for (const one of [key, other]) await insertSampleChunks(db, one, many)
+    let turns = 0
+    const turn = () => {
+      turns++
+      next = setImmediate(turn)
+    }
+    let next = setImmediate(turn)
+    await deleteStaged(db, key)
+    clearImmediate(next)
+    expect(turns).toBeGreaterThanOrEqual(3)
+    expect(await countStaged(db, key)).toEqual({ pieces: 0, samples: 0, envelope: 0 })
+    expect(await countStaged(db, other)).toEqual({ pieces: 0, samples: 250, envelope: 0 })
   })
 
   it('list stretches of several levels of an envelope', async () => {
