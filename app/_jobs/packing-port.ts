@@ -19,25 +19,29 @@ type ToPack =
   | { readonly kind: 'account'; readonly chunk: AccountSeries; readonly count: number }
   | { readonly kind: 'end' }
 
-/** Chunks that may wait to be packed, some 30 MB: while figures are worked out the packing does not run dry. */
+/** Chunks that may wait to be packed, some 30 MB. */
 const MOST_WAITING = 48
+
+const buffersOf = (chunk: AccountSeries) => Object.values(chunk).map(({ buffer }) => buffer as ArrayBuffer)
 
 /** Has it packed at the other end of the port. */
 export function packerAt(port: MessagePort): Packer {
   const tell = (message: ToPack, transfer: ArrayBuffer[] = []) => port.postMessage(message, transfer)
   let waiting = 0
   let onPacked = () => {}
-  port.on('message', () => {
+  /** Arrays that came back once they were packed, to be filled again: 200 MB of new ones would be made for a long log. */
+  const spare: AccountSeries[] = []
+  port.on('message', (chunk: AccountSeries) => {
+    spare.push(chunk)
     waiting--
     onPacked()
   })
   return {
     trace: async ({ timeS, channels }) => tell({ kind: 'trace', trace: { timeS, channels } }),
     account: async (account, timeS) => {
-      const fresh = () => accountArrays(CHUNK_SAMPLES)
-      await eachAccountChunk(account, timeS.length, fresh, async (chunk, count) => {
-        const buffers = Object.values(chunk).map(({ buffer }) => buffer as ArrayBuffer)
-        tell({ kind: 'account', chunk, count }, buffers)
+      const arrays = () => spare.pop() ?? accountArrays(CHUNK_SAMPLES)
+      await eachAccountChunk(account, timeS.length, arrays, async (chunk, count) => {
+        tell({ kind: 'account', chunk, count }, buffersOf(chunk))
         waiting++
         if (waiting < MOST_WAITING) return
         await new Promise<void>((resolve) => {
@@ -59,7 +63,7 @@ export function packFrom(port: MessagePort, onRows: OnRows): Promise<void> {
         await packTrace(message.trace, onRows)
       } else if (message.kind === 'account') {
         await account?.add(message.chunk, message.count)
-        port.postMessage(null)
+        port.postMessage(message.chunk, buffersOf(message.chunk))
       } else {
         await account?.finish()
         port.close()

@@ -78,9 +78,9 @@ async function importFile(
   const stages = analyseInStages(log, machine, site, corrections)
   const { timeS, channels } = log.trace
   const facts = { span: spanOf(log.trace), report: log.report, channels: storedChannels(channels) }
-  const figures = async () => computedOf(log, stages.accounted(), inputs)
-  // Begun first: where another thread packs, it does so while the figures are worked out.
-  const [, computed] = await Promise.all([packer.account(stages.account, timeS), figures()])
+  // First: where another thread packs, the last of it is packed and stored while the figures are worked out.
+  await packer.account(stages.account, timeS)
+  const computed = computedOf(log, stages.accounted(), inputs)
   onProgress('analysing', 1)
   await onAccounted?.({ ...facts, computed })
   // Months are sums of the account.

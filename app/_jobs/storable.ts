@@ -1,5 +1,10 @@
+/** What text must hold to need a closer look: a zero character or half of a pair, if only of a whole one. */
+const DOUBTFUL = /[\0\ud800-\udfff]/
+
 /** Text PostgreSQL can hold: no zero character, no half of a character pair. */
 export function storableText(text: string): string {
+  // Of the hundred thousands of keys and codes of a long log none is.
+  if (!DOUBTFUL.test(text)) return text
   return Buffer.from(text.replaceAll('\0', '\ufffd'), 'utf8').toString('utf8')
 }
 
