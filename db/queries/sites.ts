@@ -20,12 +20,28 @@ export async function findSite(db: Database, id = DEFAULT_SITE_ID): Promise<Site
   return row ?? null
 }
 
-/** The site's settings; throws where the site is unknown. */
+const PARSED_KEPT = 8
+const parsedSites = new Map<string, Site>()
+
+/**
+ * Settings as an object, the same one for the same settings: what calendars make of a month is remembered by it
+ * (`lib/economics/by-site.ts`). They are read with every request; whoever changes them, the text is another.
+ */
+function parsed(settings: string): Site {
+  const known = parsedSites.get(settings)
+  if (known) return known
+  // Read through the schema: settings stored before a field existed get its stated default.
+  const site = siteSchema.parse(JSON.parse(settings))
+  if (parsedSites.size >= PARSED_KEPT) parsedSites.clear()
+  parsedSites.set(settings, site)
+  return site
+}
+
+/** The site's settings, never to be changed in place; throws where the site is unknown. */
 export async function siteSettings(db: Database, id = DEFAULT_SITE_ID): Promise<Site> {
   const row = await findSite(db, id)
   if (!row) throw new Error(`no site ${id}`)
-  // Read through the schema: settings stored before a field existed get its stated default.
-  return siteSchema.parse(row.settings)
+  return parsed(JSON.stringify(row.settings))
 }
 
 /** Who changed a site's settings, and why. */

@@ -1,5 +1,8 @@
 import type { Site } from '@/lib/contract/site'
 
+/** More keys than a fleet's pages ask for, months times plans; beyond it all is reckoned anew. */
+const MOST_KEPT = 5000
+
 /**
  * Remembers what a site's settings make of a key, as long as that object of settings lives: settings are never changed,
  * a change is another object. For what many machines ask for alike and calendars make dear.
@@ -14,6 +17,7 @@ export function rememberedBySite<Value>(): (site: Site, key: string, make: () =>
     }
     const found = known.get(key)
     if (found !== undefined) return found
+    if (known.size >= MOST_KEPT) known.clear()
     const value = make()
     known.set(key, value)
     return value

@@ -41,11 +41,13 @@ function shiftsOn(day: LocalDay, calendar: ShiftCalendar, site: Site) {
   return calendar.days.filter((one) => isAmong(kind, one)).flatMap(({ shifts }) => shifts)
 }
 
-/** The calendars that name a machine, by their places: all that tells its plan from another's. */
-const calendarsNaming = ({ id, name }: NamedMachine, { calendars = [] }: Site) =>
-  calendars
-    .flatMap(({ machines }, i) => (machines?.some((one) => one === id || one === name) ? i : []))
-    .join()
+/** A month and the calendars that name a machine, by their places: all that tells its plan from another's. */
+function planKey(month: string, { id, name }: NamedMachine, { calendars = [] }: Site): string {
+  let key = month
+  for (let i = 0; i < calendars.length; i++)
+    if (calendars[i].machines?.some((one) => one === id || one === name)) key += ` ${i}`
+  return key
+}
 
 const plans = rememberedBySite<readonly PlannedStretch[] | null>()
 
@@ -59,8 +61,7 @@ export function plannedStretches(
   machine: NamedMachine,
   site: Site,
 ): readonly PlannedStretch[] | null {
-  const key = `${month} ${calendarsNaming(machine, site)}`
-  return plans(site, key, () => stretchesOf(month, machine, site))
+  return plans(site, planKey(month, machine, site), () => stretchesOf(month, machine, site))
 }
 
 function stretchesOf(month: string, machine: NamedMachine, site: Site): PlannedStretch[] | null {
@@ -110,8 +111,12 @@ export function calendarYearHours(from: string, machine: NamedMachine, site: Sit
   return months.reduce((sum, month) => sum + plannedHoursOf(month, machine, site), 0)
 }
 
+const plannedHours = rememberedBySite<number>()
+
 /** Planned hours of a machine's month: its calendar's, else a twelfth of the site's planned hours of a year. */
 export function plannedHoursOf(month: string, machine: NamedMachine, site: Site): number {
-  const stretches = plannedStretches(month, machine, site)
-  return stretches ? hoursOfStretches(stretches) : site.plannedHoursPerYear / MONTHS_PER_YEAR
+  return plannedHours(site, planKey(month, machine, site), () => {
+    const stretches = plannedStretches(month, machine, site)
+    return stretches ? hoursOfStretches(stretches) : site.plannedHoursPerYear / MONTHS_PER_YEAR
+  })
 }

@@ -82,18 +82,22 @@ function planOf(planned: readonly PlannedStretch[]): Plan {
 }
 
 /** Recorded time within each stretch, ms. */
-function loggedMs(planned: readonly PlannedStretch[], spans: readonly Span[]): Float64Array {
-  const logged = new Float64Array(planned.length)
-  for (const { fromMs, toMs } of spans)
-    for (let i = 0; i < planned.length && planned[i].startMs < toMs; i++) {
+function loggedMs(planned: readonly PlannedStretch[], spans: readonly Span[]): number[] {
+  const logged = new Array<number>(planned.length).fill(0)
+  let first = 0
+  for (const { fromMs, toMs } of spans) {
+    // Both are in order: what ends before this span ends before those that follow.
+    while (first < planned.length && planned[first].endMs <= fromMs) first += 1
+    for (let i = first; i < planned.length && planned[i].startMs < toMs; i++) {
       const { startMs, endMs } = planned[i]
-      if (fromMs < endMs) logged[i] += Math.min(toMs, endMs) - Math.max(fromMs, startMs)
+      logged[i] += Math.min(toMs, endMs) - Math.max(fromMs, startMs)
     }
+  }
   return logged
 }
 
-function seenOf({ names, plannedMs, placeOf }: PlannedSums, logged: Float64Array): SeenHours[] {
-  const sums = new Float64Array(names.length)
+function seenOf({ names, plannedMs, placeOf }: PlannedSums, logged: readonly number[]): SeenHours[] {
+  const sums = new Array<number>(names.length).fill(0)
   for (let i = 0; i < logged.length; i++) sums[placeOf[i]] += logged[i]
   return names.map((name, i) => ({
     name,
@@ -104,7 +108,7 @@ function seenOf({ names, plannedMs, placeOf }: PlannedSums, logged: Float64Array
 
 /**
  * Holds recorded time against planned time, by weekday and shift.
- * @param spans recorded time that counts, epoch ms
+ * @param spans recorded time that counts, epoch ms, in order
  * @param planned null where no calendar says when the machine is meant to run: weekdays recorded are told alone
  */
 export function representative(

@@ -67,3 +67,20 @@ it('without a calendar says so and names the weekdays that were logged', () => {
   expect(notes).toEqual([{ code: 'no-calendar', values: {} }])
   expect(weekdays).toEqual([{ name: '1', plannedHours: 0, loggedHours: 2 }])
 })
+
+it('counts every recording, whether it begins before a shift, lies over two of them or between', () => {
+  const at = (hour: number) => Date.parse('2026-03-02T00:00:00+01:00') + hour * 3_600_000
+  const hours = ([from, to]: readonly [number, number]) => ({ fromMs: at(from), toMs: at(to) })
+  // Early is 6 to 14, late 14 to 22: an hour early, one outside, two on either side of the change, one late.
+  const spans = (
+    [
+      [5, 7],
+      [12, 16],
+      [21, 23],
+      [30, 31],
+    ] as const
+  ).map(hours)
+  const { shifts } = representative(spans, plannedStretches('2026-03', machine, site), 2, 0, site.timeZone)
+  const logged = Object.fromEntries(shifts.map(({ name, loggedHours }) => [name, loggedHours]))
+  expect(logged).toEqual({ early: 1 + 2 + 1, late: 2 + 1 })
+})
