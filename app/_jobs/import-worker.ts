@@ -14,7 +14,13 @@ import type { ToWorker, WorkerMessage } from './worker-message'
 const YIELDS = 5
 const MOST_NICE = 19
 // Linux takes it for this thread alone, others for the whole process.
-if (process.platform === 'linux') setPriority(Math.min(MOST_NICE, getPriority() + YIELDS))
+if (process.platform === 'linux') {
+  try {
+    setPriority(Math.min(MOST_NICE, getPriority() + YIELDS))
+  } catch {
+    // Where a sandbox forbids it a file is worked through all the same.
+  }
+}
 
 /** Buffers inside rows, handed over instead of copied. */
 function buffersIn(value: unknown, found = new Set<ArrayBuffer>()): Set<ArrayBuffer> {
