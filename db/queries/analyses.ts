@@ -21,7 +21,16 @@ export async function saveAnalysis(
     .values({ ...key, ...computed })
     .onConflictDoUpdate({
       target: [analyses.machineId, analyses.logId],
-      set: { ...computed, computedAt: sql`now()` },
+      // What was to be inserted: it is not sent again.
+      set: {
+        engineVersion: sql`excluded.engine_version`,
+        readingInputs: sql`excluded.reading_inputs`,
+        computingInputs: sql`excluded.computing_inputs`,
+        analysis: sql`excluded.analysis`,
+        grounds: sql`excluded.grounds`,
+        evidence: sql`excluded.evidence`,
+        computedAt: sql`now()`,
+      },
     })
 }
 

@@ -1,6 +1,6 @@
 import { execFile } from 'node:child_process'
 import { createReadStream, mkdtempSync, rmSync, statSync } from 'node:fs'
-import { tmpdir } from 'node:os'
+import { loadavg, tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { promisify } from 'node:util'
 import { DuckDBInstance } from '@duckdb/node-api'
@@ -28,15 +28,19 @@ const ROWS = Number(process.argv[2] ?? 400_000)
 const HZ = Number(process.argv[3] ?? 100)
 const MOST_STAGED_ROWS = 6_000_000
 const KB_PER_MB = 1000
+const US_PER_S = 1e6
 
 const folder = mkdtempSync(join(tmpdir(), 'tankward-bench-'))
-const stages: { stage: string; s: number; peakMB: number }[] = []
+const stages: { stage: string; s: number; cpuS: number; peakMB: number }[] = []
 async function timed<T>(stage: string, work: () => T | Promise<T>): Promise<T> {
   const started = performance.now()
+  const before = process.cpuUsage()
   const result = await work()
+  const { user, system } = process.cpuUsage(before)
   stages.push({
     stage,
     s: (performance.now() - started) / 1000,
+    cpuS: (user + system) / US_PER_S,
     peakMB: process.resourceUsage().maxRSS / KB_PER_MB,
   })
   return result
@@ -94,7 +98,11 @@ async function importAlone(path: string): Promise<ImportFigures> {
 
 const rounded = (value: number) => Number(value.toFixed(2))
 
+/** How many tasks want a processor: where they are more than processors, clocks tell of others, too. */
+const sayLoad = () => console.log(`load average over a minute: ${rounded(loadavg()[0])}`)
+
 try {
+  sayLoad()
   const path = join(folder, 'long.csv')
   await writeLong(path, ROWS, HZ)
   const size = statSync(path).size
@@ -133,12 +141,14 @@ try {
     await timed('reference: DuckDB reads all columns typed on one thread', () => duckAll(path))
     console.log(`samples ${ofSamples}, account ${bytes - ofSamples}, original ${packed} bytes packed`)
   }
-  const secondsOf = (name: string) => stages.find(({ stage }) => stage.startsWith(name))?.s ?? Number.NaN
+  const stageOf = (name: string) => stages.find(({ stage }) => stage.startsWith(name))
+  const secondsOf = (name: string) => stageOf(name)?.s ?? Number.NaN
   const split = secondsOf('reference: papaparse splits')
   console.table(
-    stages.map(({ stage, s, peakMB }) => ({
+    stages.map(({ stage, s, cpuS, peakMB }) => ({
       stage,
       s: rounded(s),
+      'of processors, s': rounded(cpuS),
       'over papaparse': rounded(s / split),
       'peak so far, MB': Math.round(peakMB),
     })),
@@ -148,16 +158,18 @@ try {
   console.log(
     `${ROWS} rows, file ${size} bytes, ${alone.database} database: whole import stored after ${rounded(alone.storedS)} s ` +
       `by the clock, with options after ${rounded(alone.s)} s, ${Math.round(ROWS / alone.s)} rows/s, ` +
-      `${rounded(alone.cpuS)} s of processors, peak ${Math.round(alone.peakKB / KB_PER_MB)} MB`,
+      `${rounded(alone.cpuS)} s of processors, ${rounded(alone.cpuStoredS)} until stored, peak ${Math.round(alone.peakKB / KB_PER_MB)} MB`,
   )
   if (ROWS <= MOST_STAGED_ROWS) {
     console.log(
-      `of papaparse and Number: stored ${rounded(alone.storedS / numbers)}, with options ${rounded(alone.s / numbers)}`,
+      `of papaparse and Number: stored ${rounded(alone.storedS / numbers)}, with options ${rounded(alone.s / numbers)}; ` +
+        `of its seconds of processors, which are of one: stored ${rounded(alone.cpuStoredS / (stageOf('reference: papaparse and')?.cpuS ?? Number.NaN))}`,
     )
     console.log(
       `read: ${rounded(secondsOf('read') / secondsOf('reference: DuckDB'))} of DuckDB on one thread`,
     )
   }
+  sayLoad()
 } finally {
   rmSync(folder, { recursive: true, force: true })
 }
