@@ -8,8 +8,12 @@ import { TOTALS_LENGTH } from './totals'
 
 /** Where between two samples a step really began, as a share of the interval (1 sd; a uniform one's is 1/√12). */
 const EDGE_INTERVALS = 0.29
-/** A logger that shows means has the sample on the way half in either step: all along a log alike, as a share of the interval (1 sd). */
+/**
+ * A logger that shows means has the sample on the way half in either step: all along a log alike, as a share of the
+ * interval (1 sd). The slower a logger, the likelier it is that it does: all of them from so long on (common practice, no source).
+ */
 const ON_WAY_INTERVALS = 0.15
+const MEANS_FROM_S = 1
 /** Oil and motor answer a valve this much sooner or later than the step begins, s (1 sd; common practice, no source). */
 const ANSWER_S = 0.05
 /** Flow and power meters lag behind the pressures by about this much, all along a log, s (1 sd; common practice, no source). */
@@ -101,6 +105,7 @@ export function edgeCovariance(
   const slowVent = new Float64Array(TOTALS_LENGTH)
   const meanVent = new Float64Array(TOTALS_LENGTH)
   const sampledS = EDGE_INTERVALS * sampleIntervalS
+  const onWayS = ON_WAY_INTERVALS * sampleIntervalS * Math.min(1, sampleIntervalS / MEANS_FROM_S)
   const meanW = (step: number, into: Float64Array) => {
     const { durationS } = steps[step]
     for (let key = 0; key < W; key++) {
@@ -161,7 +166,7 @@ export function edgeCovariance(
     { seconds: LAG_S, shifts: lateFlow },
     { seconds: LAG_S, shifts: latePower },
     { seconds: VENT_S, shifts: slowVent },
-    { seconds: ON_WAY_INTERVALS * sampleIntervalS, shifts: meanVent },
+    { seconds: onWayS, shifts: meanVent },
   ]
   for (const { seconds, shifts } of systematic) {
     for (let a = 0; a < TOTALS_LENGTH; a++) {
