@@ -15,7 +15,7 @@ const NOTICEABLE_SHARE = 0.002
 function takenFor(doubt: KindDoubt, open: readonly Step[]): { takenFor?: string } {
   const hasKind = (wanted: PhaseKind) => open.some(({ kind }) => kind === wanted)
   if (doubt === 'hold-or-wait') return { takenFor: hasKind('idle-loaded') ? 'idle' : 'work' }
-  if (doubt === 'worn-pump-or-feed') return { takenFor: hasKind('work-metering') ? 'feed' : 'worn-pump' }
+  if (doubt === 'worn-pump-or-feed') return { takenFor: hasKind('work-metering') ? 'feed' : 'wear' }
   return {}
 }
 

@@ -20,6 +20,8 @@ const ANSWER_S = 0.05
 const LAG_S = 0.04
 /** While a vent opens its oil falls from the relief's pressure to the vent's, all along a log alike, s (1 sd; common practice, no source). */
 const VENT_S = 0.05
+/** While a vent shuts, oil still passes it beside the load's, all along a log alike, s (1 sd; common practice, no source). */
+const VENT_SHUTS_S = 0.08
 
 type Key = keyof Streams
 const OF_OIL: readonly Key[] = ['overRelief', 'unloading', 'intoSystem']
@@ -82,7 +84,8 @@ function edgeSums() {
  * two samples, and oil and motor answer at moments of their own: each by chance, edge by edge. A meter that lags
  * behind the pressures meets each edge's new pressure with the flow from before it: the same at every edge of a log,
  * so it does not average out. Nor does the time in which a vent opens, where no meter tells oil over the relief from oil
- * that unloads; nor, with a logger that shows means over its interval, the sample on the way to or from a vented pump.
+ * that unloads; nor, with a logger that shows means over its interval, the sample on the way to or from a vented pump; nor what passes a vent
+ * while it shuts, where no meter tells it from the load's.
  */
 export function edgeCovariance(
   steps: readonly Step[],
@@ -104,6 +107,7 @@ export function edgeCovariance(
   const after = new Float64Array(W)
   const slowVent = new Float64Array(TOTALS_LENGTH)
   const meanVent = new Float64Array(TOTALS_LENGTH)
+  const shutting = new Float64Array(TOTALS_LENGTH)
   const sampledS = EDGE_INTERVALS * sampleIntervalS
   const onWayS = ON_WAY_INTERVALS * sampleIntervalS * Math.min(1, sampleIntervalS / MEANS_FROM_S)
   const meanW = (step: number, into: Float64Array) => {
@@ -158,6 +162,10 @@ export function edgeCovariance(
       const oilW = after[AT.overRelief] + after[AT.intoSystem]
       meanVent[KIND_AT['idle-unloaded'] * W + AT.unloading] += oilW
       meanVent[second * W + AT.pumpLoss] -= oilW
+      if (!loadIsMetered) {
+        for (const key of [AT.intoSystem, AT.metering, AT.work]) shutting[second * W + key] -= after[key]
+        shutting[second * W + AT.overRelief] += after[AT.intoSystem]
+      }
     }
   }
   const covariance = new Float64Array(TOTALS_LENGTH * TOTALS_LENGTH)
@@ -167,6 +175,7 @@ export function edgeCovariance(
     { seconds: LAG_S, shifts: latePower },
     { seconds: VENT_S, shifts: slowVent },
     { seconds: onWayS, shifts: meanVent },
+    { seconds: VENT_SHUTS_S, shifts: shutting },
   ]
   for (const { seconds, shifts } of systematic) {
     for (let a = 0; a < TOTALS_LENGTH; a++) {

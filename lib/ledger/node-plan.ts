@@ -33,12 +33,13 @@ const SYSTEM_FLOW = 32
 const RETURN_FLOW = 64
 const SPEED = 128
 const UNSTEADY = 256
-const BITS = 512
+const VENTED = 512
+const BITS = 1024
 
 /**
  * The kind of phase leaves one way to tank open at most, so three branches remain: pump, system and tank. A branch
  * keeps what its meter reads. A relief that the kind shuts passes its leak and no more, as surely as if a meter said
- * so, though not while a valve moves: then two meters tell what the third branch gets. Of the branches still unknown all but one are taken from what is trusted most: that nothing flows into the
+ * so, though not while a valve moves: then what the third branch gets is what the others leave. Of the branches still unknown all but one are taken from what is trusted most: that nothing flows into the
  * system while dead-headed, then the pump's model, then the relief's line. The last one closes the balance. While
  * unloaded nothing flows into the system. The speed of a motor that runs up is not known, nor is its pump's flow.
  */
@@ -67,9 +68,12 @@ function makePlan(kind: PhaseKind, bits: number): NodePlan {
 
 const plans: (NodePlan | undefined)[] = new Array(PHASE_KINDS.length * BITS)
 
-/** Whether the relief is taken for shut while the system takes all: meters outrank that while a valve still moves. */
+/**
+ * Whether the relief is taken for shut while the system takes all. While a valve moves two meters outrank that; where the
+ * valve may be one that vents the relief, the line's meter and the pump's model do.
+ */
 const isShutFor = (has: (bit: number) => boolean) =>
-  !(has(FIXED) && has(UNSTEADY) && has(PUMP_FLOW) && has(SYSTEM_FLOW))
+  !(has(FIXED) && has(UNSTEADY) && has(SYSTEM_FLOW) && (has(PUMP_FLOW) || has(VENTED)))
 
 /**
  * The plan for a kind of phase and the readings that are there; made once for each set of them. `isSteady` is false while
@@ -85,6 +89,7 @@ export function nodePlan(
   const bits =
     (isFixed ? FIXED : 0) |
     (machine.unloading.kind === 'open-centre' ? OPEN_CENTRE : 0) |
+    (machine.unloading.kind === 'vented-relief' ? VENTED : 0) |
     (deadHeadSeen ? DEAD_HEAD_SEEN : 0) |
     (Number.isNaN(read.pumpPressurePa) ? 0 : PRESSURE) |
     (Number.isNaN(read.pumpFlowM3S) ? 0 : PUMP_FLOW) |

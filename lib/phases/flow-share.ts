@@ -95,6 +95,10 @@ export function wornShareAt(model: MachineModel, pressurePa: number): number {
   return 1 - ((WORN_LEAKAGE - 1) * model.pump.leakageM3S(pressurePa)) / full - WORN_ROOM_SHARE
 }
 
+/** No relief opens below this share of its setting, and no pump that runs gives less than this share of its flow (common practice, no source). */
+const EARLIEST_OPEN_SHARE = 0.5
+const LEAST_SHARE = 0.6
+
 /** How the flow meters fitted give the share of flow into the system, calibrated on the log's own full flow. */
 export function systemShareOf(
   model: MachineModel,
@@ -102,13 +106,18 @@ export function systemShareOf(
   reading: ReturnReading = readingTaken(model, stretches),
 ): SystemShare {
   const full = ({ means }: Stretch) => fullAt(model, means)
+  // What not even a badly worn pump loses passes a relief that opens early, as far down as any does.
+  const leastShare = ({ means: { pumpPressurePa } }: Stretch) =>
+    pumpPressurePa > EARLIEST_OPEN_SHARE * model.relief.settingPa
+      ? Math.max(LEAST_SHARE, wornShareAt(model, pumpPressurePa))
+      : LEAST_SHARE
   const calibrate = (flow: (stretch: Stretch) => number) => {
     // On a machine that only meters, oil flows below the relief's pressure in transitions alone: they show no full flow.
     const low = stretches.filter(
       (stretch) =>
         isLevel(stretch) &&
         stretch.means.pumpPressurePa < opensRatioOf(model) * model.relief.settingPa &&
-        flow(stretch) > 0.6 * full(stretch) &&
+        flow(stretch) > leastShare(stretch) * full(stretch) &&
         flow(stretch) < 1.3 * full(stretch),
     )
     const ratio = weightedQuantile(
