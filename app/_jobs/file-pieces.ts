@@ -37,17 +37,27 @@ async function* inPieces(source: AsyncIterable<Uint8Array>): AsyncGenerator<Uint
   if (length > 0) yield joined()
 }
 
+/** Writes to a stream; done once that has taken the bytes in, or nobody reads it any more. */
+const written = (into: BrotliCompress, bytes: Uint8Array) =>
+  new Promise<void>((resolve, reject) => {
+    // A stream that is destroyed with bytes waiting to be read never calls back.
+    into.once('close', resolve)
+    into.write(bytes, (error) => {
+      into.off('close', resolve)
+      if (error) reject(error)
+      else resolve()
+    })
+  })
+
 /** Gives a file to the stream that packs it, through one buffer: one a read would be hundreds of MB to clear away. */
 async function feed(path: string, into: BrotliCompress): Promise<void> {
   const file = await open(path)
   try {
     const buffer = Buffer.allocUnsafe(READ_BYTES)
-    for (;;) {
+    while (!into.destroyed) {
       const { bytesRead } = await file.read(buffer, 0, READ_BYTES)
       if (bytesRead === 0) break
-      await new Promise<void>((resolve, reject) => {
-        into.write(buffer.subarray(0, bytesRead), (error) => (error ? reject(error) : resolve()))
-      })
+      await written(into, buffer.subarray(0, bytesRead))
     }
     into.end()
   } finally {

@@ -1,8 +1,8 @@
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { mkdtempSync, readdirSync, readlinkSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { brotliDecompressSync, gunzipSync, gzipSync } from 'node:zlib'
-import { afterEach, beforeEach, expect, it } from 'vitest'
+import { afterEach, beforeEach, expect, it, vi } from 'vitest'
 import { filePieces, type KeptFile } from '@/app/_jobs/file-pieces'
 import { seededRandom } from '@/lib/numeric/random'
 
@@ -65,3 +65,29 @@ it('says which file is not there, and leaves off where nobody wants more', async
   await pieces.return(undefined)
   expect((await pieces.next()).done).toBe(true)
 })
+
+/** How often this process holds a file open. */
+const timesOpen = (path: string) =>
+  readdirSync('/proc/self/fd').filter((id) => {
+    try {
+      return readlinkSync(`/proc/self/fd/${id}`) === path
+    } catch {
+      // The list's own.
+      return false
+    }
+  }).length
+
+it.runIf(process.platform === 'linux')(
+  'closes a file that nobody wants more of while packed bytes wait to be read',
+  async () => {
+    const random = seededRandom(5)
+    const path = written(Buffer.from(Array.from({ length: 12 * 2 ** 20 }, () => Math.floor(256 * random()))))
+    const pieces = filePieces({ path, isPacked: false, packing: 'brotli' })
+    await pieces.next()
+    expect(timesOpen(path)).toBe(1)
+    // Long enough for the stream to be as full as it gets.
+    await new Promise((resolve) => setTimeout(resolve, 300))
+    await pieces.return(undefined)
+    await vi.waitFor(() => expect(timesOpen(path)).toBe(0))
+  },
+)
