@@ -55,6 +55,6 @@ export async function digestOldAnalyses(db: Database): Promise<void> {
     const found = await findAnalysis(db, key)
     const readable = found && analysisSchema.safeParse(found.analysis)
     if (!readable?.success) continue
-    await saveLogDigest(db, key, digestOf(readable.data))
+    await db.transaction((tx) => saveLogDigest(tx, key, digestOf(readable.data)))
   }
 }

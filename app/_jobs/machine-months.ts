@@ -10,6 +10,7 @@ import {
 import { sumMonthDigests } from '@/db/queries/month-digests'
 import { lockUnpackedMonths, type PackedMonth, savePackedMonth } from '@/db/queries/narrow-months'
 import { NARROW_LAYOUT, narrowMonth, packRest } from '@/lib/months/narrow-month'
+import { packTable } from '@/lib/months/packed-tables'
 import { type MonthSummary, summarise } from '@/lib/months/summary'
 
 const bytesOf = ({ buffer, byteOffset, byteLength }: Float64Array) =>
@@ -19,7 +20,7 @@ const bytesOf = ({ buffer, byteOffset, byteLength }: Float64Array) =>
 export function packedMonth(summary: MonthSummary): PackedMonth {
   const narrow = narrowMonth(summary)
   return {
-    kindTable: bytesOf(narrow.table),
+    kindTable: bytesOf(packTable(narrow.table)),
     narrowRest: bytesOf(packRest(narrow)),
     narrowLayout: NARROW_LAYOUT,
   }

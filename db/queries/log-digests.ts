@@ -1,6 +1,7 @@
 import { and, desc, eq, isNotNull, isNull, sql } from 'drizzle-orm'
 import type { Database } from '@/db/client'
 import type { LogKey } from '@/db/queries/logs'
+import { markSound } from '@/db/queries/month-digests'
 import { analyses } from '@/db/schema/analyses'
 import { type BestOption, type LogDigestRow, type LogFigures, logDigests } from '@/db/schema/log-digests'
 import { logs } from '@/db/schema/logs'
@@ -14,7 +15,10 @@ export type NewLogDigest = Pick<
   'figures' | 'modelTrusted' | 'problems' | 'best' | 'choices' | 'cautions'
 >
 
-/** Stores what lists need of a log's analysis, in place of what was there; the log is stored already. */
+/**
+ * Stores what lists need of a log's analysis, in place of what was there, and whether it is sound with its months; the log
+ * is stored already. To be called within a transaction.
+ */
 export async function saveLogDigest(
   db: Database,
   key: LogKey & { readonly siteId: string },
@@ -30,6 +34,7 @@ export async function saveLogDigest(
     .insert(logDigests)
     .values({ ...key, ...row })
     .onConflictDoUpdate({ target: [logDigests.machineId, logDigests.logId], set: row })
+  await markSound(db, key)
 }
 
 const LATEST_FIRST = [

@@ -62,15 +62,12 @@ export interface LogCounts {
 
 /** How many logs a month stands on, and how many of those have something to look at. */
 export async function countMonthLogs(db: Database, siteId: string, month: string): Promise<LogCounts> {
-  const { machineId, logId, modelTrusted, problemCount } = logDigests
-  const isSound = sql`${problemCount} = 0 and ${modelTrusted}`
   const [counts] = await db
     .select({
       logs: sql<number>`count(*)::integer`,
-      suspicious: sql<number>`(count(*) filter (where (${isSound}) is not true))::integer`,
+      suspicious: sql<number>`(count(*) filter (where ${monthDigests.isSound} is not true))::integer`,
     })
     .from(monthDigests)
-    .leftJoin(logDigests, and(eq(machineId, monthDigests.machineId), eq(logId, monthDigests.logId)))
     .where(and(eq(monthDigests.siteId, siteId), eq(monthDigests.month, month)))
   return counts
 }

@@ -1,4 +1,4 @@
-import { doublePrecision, index, pgTable, primaryKey, text } from 'drizzle-orm/pg-core'
+import { boolean, doublePrecision, index, pgTable, primaryKey, text } from 'drizzle-orm/pg-core'
 import type { MonthDigest } from '@/lib/months/month-digest'
 import { logKey, ofLog } from './log-key'
 
@@ -14,10 +14,12 @@ export const monthDigests = pgTable(
     wasteJ: doublePrecision('waste_j').notNull(),
     cost: doublePrecision('cost').notNull(),
     cycles: doublePrecision('cycles').notNull(),
-  } satisfies Record<keyof MonthDigest | 'machineId' | 'logId' | 'siteId', unknown>,
+    /** Whether the log's analysis has nothing to look at, as its digest says; null where it has none. Months count their logs by it. */
+    isSound: boolean('is_sound'),
+  } satisfies Record<keyof MonthDigest | 'machineId' | 'logId' | 'siteId' | 'isSound', unknown>,
   (table) => [
     primaryKey({ columns: [table.machineId, table.logId, table.month] }),
-    index('month_digests_by_month').on(table.siteId, table.month, table.machineId),
+    index('month_digests_by_month').on(table.siteId, table.month, table.machineId, table.isSound),
     ofLog(table),
   ],
 )

@@ -14,7 +14,8 @@ export type KindTable = ArrayLike<number>
 const KWH_AT = 1
 const COST_AT = KWH_AT + FIGURE_COUNT
 const HEAT_AT = COST_AT + FIGURE_COUNT
-const STRIDE = HEAT_AT + 1
+/** Numbers of a kind. */
+export const STRIDE = HEAT_AT + 1
 export const KIND_COUNT = PHASE_KINDS.length
 export const KIND_TABLE_LENGTH = KIND_COUNT * STRIDE
 

@@ -7,7 +7,7 @@ import type { Reach } from './reach'
 import type { MonthSummary } from './summary'
 
 /** Raised with every change of what is packed or of its order: rows of another layout are made anew from their summary. */
-export const NARROW_LAYOUT = 1
+export const NARROW_LAYOUT = 2
 
 /**
  * What pages need of a machine's month, made of its summary where that is stored: intervals already weighed, so that

@@ -137,6 +137,9 @@ function summed(digests: readonly MonthDigest[]): Omit<MonthDigest, 'month'> {
   }
 }
 
+/** As the write paths keep it with months. */
+const isSound = ({ digest }: AnalysedLog) => digest.problems.length === 0 && digest.modelTrusted
+
 function machineRows(of: AnalysedLog, machineId: string, names: readonly string[], random: () => number) {
   const { digest, report, durationS } = of
   const months = names.map((month) => {
@@ -170,7 +173,9 @@ function machineRows(of: AnalysedLog, machineId: string, names: readonly string[
       rowsRejected: report.rowsRejected,
     })),
     totals: all.flatMap(({ key, totals }) => totals.map((row) => ({ ...key, ...row }))),
-    digests: all.flatMap(({ key, totals }) => digestMonths(totals).map((row) => ({ ...key, ...row }))),
+    digests: all.flatMap(({ key, totals }) =>
+      digestMonths(totals).map((row) => ({ ...key, ...row, isSound: isSound(of) })),
+    ),
     logDigests: all.map(({ key, startedAt }) => ({ ...key, startedAt, receivedAt: startedAt, ...digest })),
     machineMonths: months.map(({ month, summary, digest }) => ({
       machineId,

@@ -15,9 +15,10 @@ import { migrateEmbedded, migrateServer } from '@/db/migrate'
 import { listLatestMonths, listWasteShares } from '@/db/queries/machine-trends'
 import { listMonths } from '@/db/queries/month-totals'
 import { listPackedMonths, listUnpackedMonths } from '@/db/queries/narrow-months'
-import { listMonthQuality, listWorstProblems } from '@/db/queries/views-quality'
+import { countMonthLogs, listMonthQuality, listWorstProblems } from '@/db/queries/views-quality'
 import { FIGURES } from '@/lib/months/figures'
 import { NARROW_LAYOUT, narrowMonth, unpackMonth } from '@/lib/months/narrow-month'
+import { unpackTables } from '@/lib/months/packed-tables'
 import type { MonthSummary } from '@/lib/months/summary'
 import { emptyServerDatabase, onServer } from './databases'
 
@@ -99,6 +100,8 @@ function holds(opened: () => Database): void {
     expect(of('odd')).toMatchObject({ problemCount: PROBLEMS.length, modelTrusted: true })
     const worst = await listWorstProblems(opened(), 'site', '2026-03', 9)
     expect(worst).toEqual([{ logId: 'odd', problems: PROBLEMS }])
+    // Those that add to the month, and the odd one among them.
+    expect(await countMonthLogs(opened(), 'site', '2026-03')).toEqual({ logs: 2, suspicious: 1 })
   })
 
   it('lists logs whose analysis has no digest among the month’s, as not known', async () => {
@@ -120,7 +123,8 @@ function holds(opened: () => Database): void {
     const [{ machineIds, kindTables, narrowRests, unpacked: left }] = await packed()
     expect([machineIds, left]).toEqual([['m'], 0])
     const numbers = ({ buffer }: Uint8Array) => new Float64Array(buffer as ArrayBuffer)
-    expect(unpackMonth(numbers(kindTables), numbers(narrowRests), 0)).toEqual(narrowMonth(SUMMARY))
+    const tables = unpackTables(numbers(kindTables), 1)
+    expect(unpackMonth(tables, numbers(narrowRests), 0)).toEqual(narrowMonth(SUMMARY))
     // Its two logs with digests, put together.
     const digest = { month: '2026-03', runningS: 120, electricJ: 2, idleJ: 0, wasteJ: 0, cost: 0, cycles: 2 }
     expect(await listLatestMonths(opened(), 'site')).toEqual(new Map([['m', digest]]))

@@ -8,6 +8,7 @@ import type { BestOption } from '@/db/schema/log-digests'
 import type { Site } from '@/lib/contract/site'
 import { KIND_TABLE_LENGTH, type KindTable, kindTable } from '@/lib/months/kind-table'
 import { NARROW_LAYOUT, type NarrowMonth, narrowMonth, restsAt, unpackMonth } from '@/lib/months/narrow-month'
+import { unpackTables } from '@/lib/months/packed-tables'
 import { type MachineReview, reviewMachine } from '@/lib/months/review'
 import { monthBefore, monthsBetween, yearBefore } from './month-names'
 
@@ -46,7 +47,7 @@ async function ownMonths(db: Database, month: string): Promise<Map<string, () =>
   const found = await listPackedMonths(db, DEFAULT_SITE_ID, [month], NARROW_LAYOUT, true)
   const own = new Map<string, () => NarrowMonth>()
   for (const { machineIds, kindTables, narrowRests } of found) {
-    const [tables, rests] = [numbersOf(kindTables), numbersOf(narrowRests)]
+    const [tables, rests] = [unpackTables(numbersOf(kindTables), machineIds.length), numbersOf(narrowRests)]
     const starts = restsAt(rests, machineIds.length)
     for (const [i, id] of machineIds.entries())
       own.set(id, () => unpackMonth(tableAt(tables, i), rests, starts[i]))
@@ -64,8 +65,8 @@ async function heldMonths(
   const found = await listPackedMonths(db, DEFAULT_SITE_ID, months, NARROW_LAYOUT, false)
   const held = new Map(
     found.map(({ month, machineIds, kindTables }) => {
-      const numbers = numbersOf(kindTables)
-      return [month, new Map(machineIds.map((id, i) => [id, tableAt(numbers, i)]))]
+      const tables = unpackTables(numbersOf(kindTables), machineIds.length)
+      return [month, new Map(machineIds.map((id, i) => [id, tableAt(tables, i)]))]
     }),
   )
   for (const { machineId, month, summary } of await unpackedOf(db, found))

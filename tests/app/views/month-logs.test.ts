@@ -37,11 +37,15 @@ async function logWith(db: Database, machineId: string, count: number, modelTrus
     values: { empty: 1 },
   }))
   await saveMonthTotals(db, key, [{ ...NOTHING, month, phaseKind: 'work-moving', seconds: 60 }])
-  await saveMonthDigests(db, key, [
-    { month, runningS: 60, electricJ: 0, idleJ: 0, wasteJ: 0, cost: 0, cycles: 0 },
-  ])
   const digest = { figures: FIGURES, modelTrusted, problems, best: null, choices: [], cautions: {} }
+  const saveMonths = () =>
+    saveMonthDigests(db, key, [
+      { month, runningS: 60, electricJ: 0, idleJ: 0, wasteJ: 0, cost: 0, cycles: 0 },
+    ])
+  // A log's months come first where it is new, its digest where it was there; every other one is rolled up again.
+  await saveMonths()
   await saveLogDigest(db, key, digest)
+  if (count % 2 === 0) await saveMonths()
   return key.logId
 }
 
