@@ -29,7 +29,7 @@ export function Quality({
       ) : null}
       {unlike ? (
         <OpenedDetails
-          summary={`${count(unlike)} of ${count(machines)} machines were not logged as they are meant to run`}
+          summary={`${count(unlike)} of ${count(machines)} machines ${unlike === 1 ? 'was' : 'were'} not logged as they are meant to run`}
         >
           {() => <Unlike />}
         </OpenedDetails>
