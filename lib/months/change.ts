@@ -101,18 +101,29 @@ function factorsOf(
   }
 }
 
-function changeOf(sides: Sides, figure: number): FigureChange | null {
-  const factors = factorsOf(sides, figure)
-  if (!factors) return null
-  const { before, after } = factors
+/** Goes through the factors kind by kind without listing them: a page has thousands of changes. */
+function changeOf({ kinds, before, after }: Sides, figure: number): FigureChange | null {
+  const oldPrice = priceOf(before, kinds, figure)
+  const freshPrice = priceOf(after, kinds, figure)
+  if (oldPrice === null || freshPrice === null) return null
   // Σ duty × rate with both as before, with one as after, with both.
-  const old = dot(before.duty, before.rate)
-  const duty = dot(after.duty, before.rate)
-  const rate = dot(before.duty, after.rate)
-  const fresh = dot(after.duty, after.rate)
+  let old = 0
+  let duty = 0
+  let rate = 0
+  let fresh = 0
+  for (let i = 0; i < kinds.length; i++) {
+    const was = rateAt(before.table, kinds[i], figure)
+    const is = rateAt(after.table, kinds[i], figure)
+    const [oldRate, freshRate] = [orOther(was, is), orOther(is, was)]
+    old += before.duty[i] * oldRate
+    duty += after.duty[i] * oldRate
+    rate += before.duty[i] * freshRate
+    fresh += after.duty[i] * freshRate
+  }
+  const [priceThen, priceNow] = [orOther(oldPrice, freshPrice), orOther(freshPrice, oldPrice)]
   return {
     kWh: shapley(before.hours, after.hours, old, duty, rate, fresh, 1, 1),
-    cost: shapley(before.hours, after.hours, old, duty, rate, fresh, before.price, after.price),
+    cost: shapley(before.hours, after.hours, old, duty, rate, fresh, priceThen, priceNow),
   }
 }
 
@@ -143,12 +154,6 @@ export function changeFactors(before: KindTable, after: KindTable, figure: Figur
   const sides = sidesOf(before, after)
   const factors = sides && factorsOf(sides, figureIndex(figure))
   return factors && { kinds: sides.kinds.map(kindAt), ...factors }
-}
-
-function dot(duty: readonly number[], rate: readonly number[]): number {
-  let sum = 0
-  for (let i = 0; i < duty.length; i++) sum += duty[i] * rate[i]
-  return sum
 }
 
 /** Share of all orders of four causes in which no other, one, two or all three others came before. */

@@ -42,36 +42,62 @@ const unpackedOf = (db: Database, found: readonly PackedMonths[]) => {
   return months.length > 0 ? listUnpackedMonths(db, DEFAULT_SITE_ID, months, NARROW_LAYOUT) : []
 }
 
-/** A month of every machine that was logged in it, unpacked when it is asked for. */
-async function ownMonths(db: Database, month: string): Promise<Map<string, () => NarrowMonth>> {
-  const found = await listPackedMonths(db, DEFAULT_SITE_ID, [month], NARROW_LAYOUT, true)
-  const own = new Map<string, () => NarrowMonth>()
-  for (const { machineIds, kindTables, narrowRests } of found) {
-    const [tables, rests] = [unpackTables(numbersOf(kindTables), machineIds.length), numbersOf(narrowRests)]
-    const starts = restsAt(rests, machineIds.length)
-    for (const [i, id] of machineIds.entries())
-      own.set(id, () => unpackMonth(tableAt(tables, i), rests, starts[i]))
+/**
+ * What is known of machines, made where it is asked for: thousands of small objects kept while others are waited for cost
+ * the collector more than making them.
+ */
+interface OfMachines<Value> {
+  has(id: string): boolean
+  of(id: string): Value | null
+}
+
+/** @param make from the place among the ids @param others machines that are not among them */
+function ofMachines<Value>(
+  ids: readonly string[],
+  make: (place: number) => Value,
+  others: ReadonlyMap<string, () => Value>,
+): OfMachines<Value> {
+  const places = new Map<string, number>()
+  for (let i = 0; i < ids.length; i++) places.set(ids[i], i)
+  return {
+    has: (id) => places.has(id) || others.has(id),
+    of: (id) => {
+      const place = places.get(id)
+      return place === undefined ? (others.get(id)?.() ?? null) : make(place)
+    },
   }
-  for (const { machineId, summary } of await unpackedOf(db, found))
-    own.set(machineId, () => narrowMonth(summary))
-  return own
+}
+
+/** Of a month without logs no row comes. */
+const NOTHING_PACKED = { machineIds: [], kindTables: new Uint8Array(), narrowRests: new Uint8Array() }
+
+/** A month of every machine that was logged in it. */
+async function ownMonths(db: Database, month: string): Promise<OfMachines<NarrowMonth>> {
+  const found = await listPackedMonths(db, DEFAULT_SITE_ID, [month], NARROW_LAYOUT, true)
+  const unpacked = await unpackedOf(db, found)
+  const others = new Map(unpacked.map(({ machineId, summary }) => [machineId, () => narrowMonth(summary)]))
+  const [{ machineIds, kindTables, narrowRests } = NOTHING_PACKED] = found
+  const tables = unpackTables(numbersOf(kindTables), machineIds.length)
+  const rests = numbersOf(narrowRests)
+  const starts = restsAt(rests, machineIds.length)
+  return ofMachines(machineIds, (i) => unpackMonth(tableAt(tables, i), rests, starts[i]), others)
 }
 
 /** What a month is held against, by month and machine. */
 async function heldMonths(
   db: Database,
   months: readonly string[],
-): Promise<Map<string, Map<string, KindTable>>> {
+): Promise<Map<string, OfMachines<KindTable>>> {
   const found = await listPackedMonths(db, DEFAULT_SITE_ID, months, NARROW_LAYOUT, false)
-  const held = new Map(
+  const others = new Map(found.map(({ month }) => [month, new Map<string, () => KindTable>()]))
+  for (const { machineId, month, summary } of await unpackedOf(db, found))
+    others.get(month)?.set(machineId, () => kindTable(summary.kinds))
+  return new Map(
     found.map(({ month, machineIds, kindTables }) => {
       const tables = unpackTables(numbersOf(kindTables), machineIds.length)
-      return [month, new Map(machineIds.map((id, i) => [id, tableAt(tables, i)]))]
+      return [month, ofMachines(machineIds, (i) => tableAt(tables, i), others.get(month) ?? new Map())]
     }),
   )
-  for (const { machineId, month, summary } of await unpackedOf(db, found))
-    held.get(month)?.set(machineId, kindTable(summary.kinds))
-  return held
 }
 
 /** The marks that count, by machine, with the months that each spans. */
@@ -90,10 +116,10 @@ export interface MonthRead {
   readonly month: string
   readonly site: Site
   readonly known: readonly MachineName[]
-  readonly own: Map<string, () => NarrowMonth>
+  readonly own: OfMachines<NarrowMonth>
   readonly baselines: Awaited<ReturnType<typeof baselineSpans>>
   readonly held: Awaited<ReturnType<typeof heldMonths>>
-  readonly bests: ReadonlyMap<string, BestOption>
+  readonly bests: (machineId: string) => BestOption | null
 }
 
 /** Reads a month as today's logs and settings make it. All is asked for at once: a server answers side by side. */
@@ -121,7 +147,7 @@ export function* reviewsOf(read: MonthRead): Generator<MachineReviewView> {
   const { month, site, known, own, baselines, held, bests } = read
   const [previous, lastYear] = [[monthBefore(month)], [yearBefore(month)]]
   for (const { id, name, line } of known) {
-    const narrow = own.get(id)
+    const narrow = own.of(id)
     if (!narrow) continue
     const mark = baselines.get(id)
     const heldTo = {
@@ -129,8 +155,8 @@ export function* reviewsOf(read: MonthRead): Generator<MachineReviewView> {
       lastYear: monthsHeld(held, id, lastYear),
       baseline: monthsHeld(held, id, mark?.months ?? []),
     }
-    const review = reviewMachine(month, { id, name }, narrow(), heldTo, site)
-    yield { machineId: id, name, line, review, baseline: mark?.baseline ?? null, best: bests.get(id) ?? null }
+    const review = reviewMachine(month, { id, name }, narrow, heldTo, site)
+    yield { machineId: id, name, line, review, baseline: mark?.baseline ?? null, best: bests(id) }
   }
 }
 
@@ -138,7 +164,7 @@ export function* reviewsOf(read: MonthRead): Generator<MachineReviewView> {
 function monthsHeld(held: MonthRead['held'], id: string, months: readonly string[]) {
   const found: { month: string; table: KindTable }[] = []
   for (const month of months) {
-    const table = held.get(month)?.get(id)
+    const table = held.get(month)?.of(id)
     if (table) found.push({ month, table })
   }
   return found.length > 0 ? { months: found } : null
