@@ -44,7 +44,7 @@ export function digestOf(analysis: Analysis): NewLogDigest {
 /** Writes the digests of analyses that were stored before there were any; those of an earlier engine wait for it. */
 export async function digestOldAnalyses(db: Database): Promise<void> {
   for (const key of await listUndigested(db)) {
-    // Months count their logs by these, those among them of which nothing else is known.
+    // Months count their logs by these, also logs of which nothing else is known.
     const digests = monthDigests(await listLogMonthTotals(db, key))
     await saveMonthDigests(db, key, digests)
     await refreshMachineMonths(

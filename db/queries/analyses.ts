@@ -1,9 +1,7 @@
-import { and, desc, eq, getTableColumns, sql } from 'drizzle-orm'
+import { and, eq, getTableColumns, sql } from 'drizzle-orm'
 import type { Database } from '@/db/client'
 import type { LogKey } from '@/db/queries/logs'
 import { type AnalysisRow, analyses } from '@/db/schema/analyses'
-import { logs } from '@/db/schema/logs'
-import type { Analysis } from '@/lib/contract/result'
 
 export type NewAnalysis = Pick<
   AnalysisRow,
@@ -53,29 +51,6 @@ export async function findWholeAnalysis(db: Database, key: LogKey): Promise<Anal
     .from(analyses)
     .where(and(eq(analyses.machineId, key.machineId), eq(analyses.logId, key.logId)))
   return row ?? null
-}
-
-export interface LatestAnalysis {
-  readonly machineId: string
-  readonly logId: string
-  readonly startedAt: Date | null
-  readonly durationS: number | null
-  readonly analysis: Analysis
-}
-
-/** Each machine's analysis of its latest recording; machines without one are left out. */
-export async function listLatestAnalyses(db: Database): Promise<LatestAnalysis[]> {
-  return db
-    .selectDistinctOn([analyses.machineId], {
-      machineId: analyses.machineId,
-      logId: analyses.logId,
-      startedAt: logs.startedAt,
-      durationS: logs.durationS,
-      analysis: analyses.analysis,
-    })
-    .from(analyses)
-    .innerJoin(logs, and(eq(logs.machineId, analyses.machineId), eq(logs.id, analyses.logId)))
-    .orderBy(analyses.machineId, sql`${logs.startedAt} desc nulls last`, desc(logs.createdAt))
 }
 
 export type StoredEvidence = Pick<AnalysisRow, 'logId' | 'evidence'>

@@ -19,7 +19,7 @@ export interface LogQuality {
   readonly modelTrusted: boolean | null
 }
 
-/** The logs that add to a month, those among them that have no digest. */
+/** The logs that add to a month, also those that have no digest yet. */
 const logsOfMonth = (db: Database, siteId: string, month: string) =>
   db
     .selectDistinct({ machineId: monthTotals.machineId, logId: monthTotals.logId })
@@ -27,13 +27,8 @@ const logsOfMonth = (db: Database, siteId: string, month: string) =>
     .where(and(eq(monthTotals.siteId, siteId), eq(monthTotals.month, month)))
     .as('of_month')
 
-/** The logs that a month stands on, of one machine or of all, and how much was wrong with them. */
-export async function listMonthQuality(
-  db: Database,
-  siteId: string,
-  month: string,
-  machineId: string | null = null,
-): Promise<LogQuality[]> {
+/** The logs that a month stands on, and how much was wrong with them. */
+export async function listMonthQuality(db: Database, siteId: string, month: string): Promise<LogQuality[]> {
   const own = logsOfMonth(db, siteId, month)
   return db
     .select({
@@ -50,13 +45,12 @@ export async function listMonthQuality(
     .from(own)
     .innerJoin(logs, and(eq(logs.machineId, own.machineId), eq(logs.id, own.logId)))
     .leftJoin(logDigests, and(eq(logDigests.machineId, own.machineId), eq(logDigests.logId, own.logId)))
-    .where(machineId === null ? undefined : eq(own.machineId, machineId))
     .orderBy(asc(logs.machineId), asc(logs.startedAt), asc(logs.id))
 }
 
 export interface LogCounts {
   readonly logs: number
-  /** Those with something to look at, those among them of which nothing is known yet. */
+  /** Those with something to look at, and those of which nothing is known yet. */
   readonly suspicious: number
 }
 

@@ -84,8 +84,8 @@ function edgeSums() {
  * two samples, and oil and motor answer at moments of their own: each by chance, edge by edge. A meter that lags
  * behind the pressures meets each edge's new pressure with the flow from before it: the same at every edge of a log,
  * so it does not average out. Nor does the time in which a vent opens, where no meter tells oil over the relief from oil
- * that unloads; nor, with a logger that shows means over its interval, the sample on the way to or from a vented pump; nor what passes a vent
- * while it shuts, where no meter tells it from the load's.
+ * that unloads; nor, with a logger that shows means over its interval, the sample on the way to or from a vented pump;
+ * nor what passes a vent while it shuts, where no meter tells it from the load's.
  */
 export function edgeCovariance(
   steps: readonly Step[],

@@ -35,6 +35,7 @@ export interface Ledger {
   /** Power and current are the motors' alone: declared auxiliaries are taken off. */
   readonly sensors: Sensors
   readonly auxiliaryLoad: AuxiliaryLoad | null
+  /** The steps of the phases, each with its input: read, or that of steps alike. */
   readonly withInput: StepsWithInput
   readonly segmentation: Segmentation
   /** Steps of which no reading tells whether pumps that unload by the line's pressure fed it. */

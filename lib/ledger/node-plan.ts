@@ -39,9 +39,10 @@ const BITS = 1024
 /**
  * The kind of phase leaves one way to tank open at most, so three branches remain: pump, system and tank. A branch
  * keeps what its meter reads. A relief that the kind shuts passes its leak and no more, as surely as if a meter said
- * so, though not while a valve moves: then what the third branch gets is what the others leave. Of the branches still unknown all but one are taken from what is trusted most: that nothing flows into the
- * system while dead-headed, then the pump's model, then the relief's line. The last one closes the balance. While
- * unloaded nothing flows into the system. The speed of a motor that runs up is not known, nor is its pump's flow.
+ * so, though not while a valve moves (see isShutFor). Of the branches still unknown all but one are taken from what is
+ * trusted most: that nothing flows into the system while dead-headed, then the pump's model, then the relief's line. The
+ * last one closes the balance. While unloaded nothing flows into the system. The speed of a motor that runs up is not
+ * known, nor is its pump's flow.
  */
 function makePlan(kind: PhaseKind, bits: number): NodePlan {
   const has = (bit: number) => (bits & bit) !== 0
@@ -69,8 +70,8 @@ function makePlan(kind: PhaseKind, bits: number): NodePlan {
 const plans: (NodePlan | undefined)[] = new Array(PHASE_KINDS.length * BITS)
 
 /**
- * Whether the relief is taken for shut while the system takes all. While a valve moves two meters outrank that; where the
- * valve may be one that vents the relief, the line's meter and the pump's model do.
+ * Whether a fixed pump's relief is taken for shut while the system takes all. While a valve moves a meter at the pump and
+ * one in the line outrank that; where the valve may be one that vents the relief, the line's meter and the pump's model do.
  */
 const isShutFor = (has: (bit: number) => boolean) =>
   !(has(FIXED) && has(UNSTEADY) && has(SYSTEM_FLOW) && (has(PUMP_FLOW) || has(VENTED)))

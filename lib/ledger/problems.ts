@@ -8,6 +8,7 @@ import { electricOfStepJ, highestPressurePa, type Ledger } from './ledger'
 import { motorProblems } from './motor-problems'
 import { nodeFlows } from './operating-point'
 import { corrected } from './readings'
+import { isSteady } from './step-frame'
 import { tankLineProblems } from './tank-line'
 import { unreadProblems } from './unread-input'
 
@@ -18,9 +19,9 @@ const NOTICEABLE_SHARE = 0.05
 const CONTRADICTED_SHARE = 0.01
 
 /** The columns that contradict one another in a step: flow meters where their balance stays open, else motor and pump. */
-function contradicting({ sensors, values, model, curve }: Ledger, { kind, means }: Step): string[] {
-  const read = corrected(means, values)
-  const { residual } = nodeFlows(read, kind, model, curve, read.pumpPressurePa)
+function contradicting({ sensors, values, model, curve }: Ledger, step: Step): string[] {
+  const read = corrected(step.means, values)
+  const { residual } = nodeFlows(read, step.kind, model, curve, read.pumpPressurePa, isSteady(step))
   const openW = Math.abs(residual * read.pumpPressurePa)
   const byFlow = openW > CONTRADICTED_SHARE * model.motor.ratedInputW
   const { pumpFlow, systemFlow, returnFlow, power, current, pumpPressure } = sensors

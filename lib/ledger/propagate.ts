@@ -48,7 +48,8 @@ export interface Sensitivity {
 
 /**
  * What an interval holds as one thing or the other: kinds of steps, a pump's wear that only they show, idles so short that
- * they pass for holds, leakage that no meter sees, an input that nothing reads, and what pressure and flow do together within a sample while pumps change over to and fro.
+ * they pass for holds, leakage that no meter sees, an input that nothing reads, and what pressure and flow do together
+ * within a sample while pumps change over to and fro.
  */
 export const DOUBT_SOURCES = [
   ...KIND_DOUBTS,

@@ -4,7 +4,7 @@ import { type Step, type StretchMeans, sumsOf } from '@/lib/phases/stretch'
 import type { Sensors } from '@/lib/samples/sensors'
 import { ACCOUNT_KEYS } from './account-series'
 import { nodeFlows } from './operating-point'
-import type { Doubt } from './propagate'
+import { COVERAGE, type Doubt } from './propagate'
 import { kindIndex, TOTALS_LENGTH } from './totals'
 
 /** Steps with an input each. */
@@ -14,10 +14,7 @@ export interface StepsWithInput {
   readonly spreadOf: ReadonlyMap<number, number>
 }
 
-/** Half of what lies within two standard deviations is further than this many of them (95 %). */
-const LIMITS = 2
-
-/** Mean and spread of a reading over steps of a kind, by time; nil seconds where none has it. */
+/** Mean and spread of a reading over steps of a kind, by time, null: of all running ones; nil seconds where none has it. */
 function meanOver(steps: readonly Step[], name: 'powerW' | 'currentA', kind: Step['kind'] | null) {
   let [seconds, sum, squares] = [0, 0, 0]
   for (const step of steps) {
@@ -47,7 +44,8 @@ function isUnread(step: Step, model: MachineModel): boolean {
 /**
  * The steps with an input each. A mean power that was left out as too rough to tell a stop is what the samples show: added
  * up over steps, a slow meter's readings are the input. Where neither power nor current was read and no model tells, as
- * with a pump at part stroke whose flow no meter reads, the input is that of the other steps of the kind.
+ * with a pump at part stroke whose flow no meter reads, the input is that of the other steps of the kind, else of all
+ * running ones.
  */
 export function stepsWithInput(
   steps: readonly Step[],
@@ -64,12 +62,13 @@ export function stepsWithInput(
   const spreadOf = new Map<number, number>()
   const name = power ? 'powerW' : current ? 'currentA' : null
   if (!name) return { steps: read, spreadOf }
-  const alike = new Map<Step['kind'], ReturnType<typeof meanOver>>()
-  const ofKind = (kind: Step['kind']) => {
-    const own = alike.get(kind) ?? meanOver(read, name, kind)
-    alike.set(kind, own)
-    return own.seconds > 0 ? own : meanOver(read, name, null)
+  const known = new Map<Step['kind'] | null, ReturnType<typeof meanOver>>()
+  const meanOf = (kind: Step['kind'] | null) => {
+    const mean = known.get(kind) ?? meanOver(read, name, kind)
+    known.set(kind, mean)
+    return mean
   }
+  const ofKind = (kind: Step['kind']) => (meanOf(kind).seconds > 0 ? meanOf(kind) : meanOf(null))
   const all = read.map((step, k): Step => {
     if (!isUnread(step, model)) return step
     const { seconds, mean, spread } = ofKind(step.kind)
@@ -93,8 +92,8 @@ export function unreadDoubts({ steps, spreadOf }: StepsWithInput, energiesJ: Flo
     const { kind } = steps[k]
     const energyJ = (key: (typeof ACCOUNT_KEYS)[number]) =>
       energiesJ[k * ACCOUNT_KEYS.length + ACCOUNT_KEYS.indexOf(key)]
-    const inputJ = LIMITS * spread * energyJ('electricIn')
-    const motorJ = LIMITS * spread * energyJ('motorLoss')
+    const inputJ = COVERAGE * spread * energyJ('electricIn')
+    const motorJ = COVERAGE * spread * energyJ('motorLoss')
     more[kindIndex(kind, 'electricIn')] += inputJ
     more[kindIndex(kind, 'motorLoss')] += motorJ
     more[kindIndex(kind, 'pumpLoss')] += inputJ - motorJ

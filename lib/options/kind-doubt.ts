@@ -36,9 +36,10 @@ function made(ledger: Ledger): OtherSteps[] {
 const known = new WeakMap<Ledger, OtherSteps[]>()
 
 /**
- * What saved shares owe to stretches of which length or pressure alone tells what they are: a hold or a short idle, a feed
- * or a valve's wait, a load or an early relief. The same changes on the log as it may as well be read. Nothing where
- * signals, meters or a person tell.
+ * What saved shares owe to stretches of which length, pressure or a return meter alone tells what they are: a hold or a
+ * short idle, a feed or a valve's wait, a load or an early relief, a feed or a worn pump's whole flow. The same changes on
+ * the log as it may as well be read, with the models as fitted to the reading taken. Nothing where signals, other meters
+ * or a person tell.
  * @param taken the saved shares on the log as it is read
  * @param shares the saved shares on the log with other kinds of steps
  */

@@ -95,8 +95,9 @@ export function wornShareAt(model: MachineModel, pressurePa: number): number {
   return 1 - ((WORN_LEAKAGE - 1) * model.pump.leakageM3S(pressurePa)) / full - WORN_ROOM_SHARE
 }
 
-/** No relief opens below this share of its setting, and no pump that runs gives less than this share of its flow (common practice, no source). */
+/** No relief opens below this share of its setting (common practice, no source). */
 const EARLIEST_OPEN_SHARE = 0.5
+/** No pump that runs gives less than this share of its flow (common practice, no source). */
 const LEAST_SHARE = 0.6
 
 /** How the flow meters fitted give the share of flow into the system, calibrated on the log's own full flow. */

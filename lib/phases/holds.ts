@@ -253,7 +253,8 @@ export function waitsAreTimed(
 
 /**
  * The same kinds as they would be if runs that end or begin as the pump is unloaded were the other thing that their
- * pressure and length allow; null where there are none. Lengths that differ every time rule a wait out for a run longer than any hold.
+ * pressure and length allow; null where there are none. Lengths that differ every time rule a wait out for a run longer
+ * than any hold.
  */
 export function otherwiseTold(
   stretches: readonly Stretch[],

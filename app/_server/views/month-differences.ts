@@ -12,9 +12,9 @@ export interface MonthDifference {
 /** Below this share figures are the same but for rounding. */
 const SAME_SHARE = 1e-9
 
-/** Machines whose month is another by now than when it was closed. */
 type Machines = Pick<MonthReviews, 'machines'>
 
+/** Machines whose month is another by now than when it was closed. */
 export function frozenDifferences(frozen: Machines, now: Machines): MonthDifference[] {
   const amounts = ({ machines }: Machines) =>
     new Map(

@@ -44,14 +44,10 @@ async function toldProblems(db: Database, month: string) {
   )
 }
 
-/** The logs that a month stands on, by machine. @param machineId of that one alone; null: of all */
-export async function logsByMachine(
-  db: Database,
-  month: string,
-  machineId: string | null = null,
-): Promise<Map<string, QualityView[]>> {
+/** The logs that a month stands on, by machine. */
+export async function logsByMachine(db: Database, month: string): Promise<Map<string, QualityView[]>> {
   const [quality, told] = await Promise.all([
-    listMonthQuality(db, DEFAULT_SITE_ID, month, machineId),
+    listMonthQuality(db, DEFAULT_SITE_ID, month),
     toldProblems(db, month),
   ])
   const logs = groupBy(quality, (log) => log.machineId)

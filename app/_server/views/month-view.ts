@@ -16,8 +16,6 @@ export interface MachineMonthView extends MachineReviewView {
 
 export interface MonthView {
   readonly month: string
-  /** Months that hold anything, latest first. */
-  readonly months: readonly string[]
   readonly previous: string | null
   readonly next: string | null
   readonly site: Site
@@ -129,7 +127,6 @@ export async function monthView(db: Database, month: string): Promise<MonthView>
   return {
     ...(frozen ?? now),
     month,
-    months,
     ...neighbours(months, month),
     measures: measures.map(measureOf),
     events: events.map(eventOf),

@@ -7,7 +7,8 @@ import { LogsNotThere, useMonthLogs } from './month-logs'
 /** The logs of a machine as numbers, each a link. */
 export function LogLinks({ machineId, name }: { machineId: string; name: string }) {
   const state = useMonthLogs()
-  if (!state || 'why' in state) return <span className="soft">…</span>
+  if (!state) return <span className="soft">…</span>
+  if ('why' in state) return <span className="nodata">{state.why}</span>
   return state.machines.get(machineId)?.logs.map((log, nth) => (
     <span key={log.logId}>
       {nth > 0 ? ' ' : ''}

@@ -51,9 +51,9 @@ export const engineProblems: Pick<Dictionary['problems'], EngineProblemCode> = {
   'early-relief-taken': (said) =>
     `Well below the relief’s setting there are pressures that come back alike in every cycle while the loads differ${said.part('seconds', (s) => `, for ${s} s in all`)}: they were taken for a relief that opens early and passes a part of the flow. A load that is always the same would look alike, and the intervals hold that too. A flow meter in the system line or in the relief’s return line would tell.`,
   'worn-pump-unsure': (said) =>
-    `At the relief’s pressure the return line never gets all that a sound pump gives${said.part('seconds', (s) => `, for ${s} s in all`)}: the pump is worn, or the machine always takes a little there${said.part('takenFor', (reading) => `; the account takes it for ${reading}`)}. The intervals hold both. A flow meter at the pump’s outlet or in the system line would tell.`,
+    `At the relief’s pressure the return line never gets all that a sound pump gives${said.part('seconds', (s) => `, for ${s} s in all`)}: the pump is worn, or the machine always takes a little there${said.part('takenFor', (taken) => `; the account takes the ${taken === 'wear' ? 'first' : 'second'} to be so`)}. The intervals hold both. A flow meter at the pump’s outlet or in the system line would tell.`,
   'input-from-alike': (said) =>
-    `${said.things('sample has', 'samples have')} no reading of power or current${said.part('seconds', (s) => ` (${s} s)`)}, and no model tells the input either, for no meter reads the pump’s flow. The mean of the other phases of the same kind stands in, and the intervals hold how much those differ. Check the meter and its channel.`,
+    `${said.things('sample has', 'samples have')} no reading of power or current${said.part('seconds', (s) => ` (${s} s)`)}, and no model tells the input either, for no meter reads the pump’s flow. The mean of the other phases of the same kind, or of all while running where there are none, stands in, and the intervals hold how much those differ. Check the meter and its channel.`,
   'unknown-option-cost': (said) =>
     `The site’s costs name “${said.value('option')}”, which is no option; this cost was not used. Check the spelling.`,
   'sensors-silent': (said) =>

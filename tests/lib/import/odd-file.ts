@@ -234,7 +234,7 @@ export interface TrueColumn {
   readonly location: Location
   /** SI value of each sample that a row holds; NaN where the row holds none. */
   readonly values: readonly number[]
-  /** Where it is logged every so many rows only, the rows that hold it; null where all do. */
+  /** It is logged every so many rows; 1: in all. */
   readonly everyRows: number
   readonly saysUnit: boolean
 }
