@@ -14,6 +14,9 @@ export interface StepsWithInput {
   readonly spreadOf: ReadonlyMap<number, number>
 }
 
+/** Phases of a kind differ by this share at least, few as there may be to show it (1 sd; common practice, no source). */
+const LEAST_SPREAD = 0.05
+
 /** Mean and spread of a reading over steps of a kind, by time, null: of all running ones; nil seconds where none has it. */
 function meanOver(steps: readonly Step[], name: 'powerW' | 'currentA', kind: Step['kind'] | null) {
   let [seconds, sum, squares] = [0, 0, 0]
@@ -25,7 +28,11 @@ function meanOver(steps: readonly Step[], name: 'powerW' | 'currentA', kind: Ste
     squares += value ** 2 * step.durationS
   }
   const mean = sum / seconds
-  return { seconds, mean, spread: Math.sqrt(Math.max(0, squares / seconds - mean ** 2)) / Math.abs(mean) }
+  return {
+    seconds,
+    mean,
+    spread: Math.max(LEAST_SPREAD, Math.sqrt(Math.max(0, squares / seconds - mean ** 2)) / Math.abs(mean)),
+  }
 }
 
 const isOff = ({ kind }: Step) => kind === 'stopped' || kind === 'starting'

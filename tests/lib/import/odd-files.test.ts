@@ -8,7 +8,7 @@ import { readBytes } from './log-text'
 import { type OddFile, oddFile, recipes } from './odd-file'
 
 // Whatever a logger makes of a recording: it is read right, or what stays open is asked and the answer makes it right, or
-// it is refused by name. Never is a number, a time or a row silently wrong.
+// it is refused by name. Never is a number, a time or a row silently wrong. DIALECT_TABLE=1 prints how many of each.
 
 const FILES = 500
 /** Of all files so many may be refused: more would be a reader that reads nothing. */
@@ -16,14 +16,15 @@ const MOST_REFUSED = 0.15
 
 const tally = new Map<string, number>()
 const count = (what: string) => tally.set(what, (tally.get(what) ?? 0) + 1)
-afterAll(() =>
+afterAll(() => {
+  if (process.env.DIALECT_TABLE !== '1') return
   console.log(
     [...tally]
       .sort((a, b) => b[1] - a[1])
       .map(([what, n]) => `${what} ${n}`)
       .join(', '),
-  ),
-)
+  )
+})
 
 async function read(file: OddFile, chunk: number, answers?: Answers): Promise<ReadLog | string> {
   try {
