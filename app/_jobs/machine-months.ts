@@ -5,6 +5,7 @@ import {
   listMachineTotals,
   listMonthsOfLog,
   listUnsummarised,
+  lockMachineMonths,
   saveMachineMonth,
 } from '@/db/queries/machine-months'
 import { sumMonthDigests } from '@/db/queries/month-digests'
@@ -26,19 +27,25 @@ export function packedMonth(summary: MonthSummary): PackedMonth {
   }
 }
 
-/** Makes a machine's summaries of some months anew from what its logs add to them. */
+/**
+ * Makes a machine's summaries of some months anew from what its logs add to them. One transaction at a time does so for a
+ * machine: the next one sees what the one before it stored.
+ */
 export async function refreshMachineMonths(
   db: Database,
   { machineId, siteId }: { readonly machineId: string; readonly siteId: string },
   months: Iterable<string>,
 ): Promise<void> {
-  for (const month of new Set(months)) {
-    const rows = await listMachineTotals(db, machineId, month)
-    const summary = rows.length > 0 ? summarise(rows, await listLogMonths(db, machineId, month)) : null
-    const digest = await sumMonthDigests(db, { machineId, month })
-    const made = summary && { summary, packed: packedMonth(summary), digest }
-    await saveMachineMonth(db, { machineId, siteId, month }, made)
-  }
+  await db.transaction(async (tx) => {
+    await lockMachineMonths(tx, machineId)
+    for (const month of new Set(months)) {
+      const rows = await listMachineTotals(tx, machineId, month)
+      const summary = rows.length > 0 ? summarise(rows, await listLogMonths(tx, machineId, month)) : null
+      const digest = await sumMonthDigests(tx, { machineId, month })
+      const made = summary && { summary, packed: packedMonth(summary), digest }
+      await saveMachineMonth(tx, { machineId, siteId, month }, made)
+    }
+  })
 }
 
 /** Summarises what was stored before months were summarised; how sure it is, is known once its logs are brought up to date. */

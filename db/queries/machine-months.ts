@@ -9,6 +9,11 @@ import type { MonthSummary } from '@/lib/months/summary'
 import type { SummedDigest } from './month-digests'
 import type { PackedMonth } from './narrow-months'
 
+/** Keeps others from summing up a machine's months until the transaction ends, in whatever process they run. */
+export async function lockMachineMonths(db: Database, machineId: string): Promise<void> {
+  await db.execute(sql`select pg_advisory_xact_lock(hashtextextended(${machineId}, 0))`)
+}
+
 /** Stores what a log adds to its months beside its energies, in place of what was there. */
 export async function saveLogMonths(
   db: Database,
