@@ -169,7 +169,7 @@ onBothDatabases('importLog', (opened) => {
     ],
     [
       'is a full heap of its thread',
-      () => startThread(true, () => commandWorker({ maxOldGenerationSizeMb: 12 })),
+      () => startThread(true, () => commandWorker({ maxOldGenerationSizeMb: 6 })),
     ],
   ])(
     'names a lack of memory where there %s, and the next attempt goes well',
