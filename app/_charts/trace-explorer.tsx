@@ -1,5 +1,5 @@
 'use client'
-import { useCallback, useEffect, useMemo, useRef, useState } from 'react'
+import { type ReactNode, useCallback, useEffect, useMemo, useRef, useState } from 'react'
 import { elapsed } from '@/app/_ui/format'
 import { Key } from '@/app/_ui/key'
 import { DESTINATIONS, PHASES } from '@/app/_ui/streams'
@@ -22,6 +22,8 @@ export interface TraceExplorerProps {
   readonly logId: string
   readonly panels: readonly TracePanel[]
   readonly streams: readonly Stream[]
+  /** Why none are drawn; null where they are. */
+  readonly withoutAccount: ReactNode
   readonly phases: readonly Phase[]
   /** What a person corrected, to be marked in the ribbon. */
   readonly corrected: readonly Span[]
@@ -42,7 +44,7 @@ export interface TraceExplorerProps {
 /** Traces, phases and account on one time axis; zooming in fetches down to single samples. */
 export function TraceExplorer(props: TraceExplorerProps) {
   const { logId, panels: all, streams, phases, durationS, sampleIntervalS, clockMs, clockName } = props
-  const { corrected, picked, onPick, focus, onShown, revision } = props
+  const { corrected, picked, onPick, focus, onShown, revision, withoutAccount } = props
   const [extra, setExtra] = useState<readonly string[]>([])
   const panels = useMemo(
     () => all.filter((panel) => panel.isUsual || extra.includes(panel.title)),
@@ -219,7 +221,7 @@ export function TraceExplorer(props: TraceExplorerProps) {
       ) : null}
       {envelopes ? (
         <LazyChart
-          key={panels.length}
+          key={`${panels.length} ${streams.length}`}
           build={build}
           height={traceHeight(panels.length, streams.length > 0)}
           label="Traces, phases and account over time; the table beneath holds the values shown"
@@ -232,14 +234,16 @@ export function TraceExplorer(props: TraceExplorerProps) {
           Loading samples …
         </div>
       )}
-      <ul className="legend" aria-label="Account, from the bottom up">
-        {streams.map((stream) => (
-          <li key={stream} title={DESTINATIONS[stream].meaning}>
-            <Key token={DESTINATIONS[stream].token} />
-            {DESTINATIONS[stream].label}
-          </li>
-        ))}
-      </ul>
+      {withoutAccount ?? (
+        <ul className="legend" aria-label="Account, from the bottom up">
+          {streams.map((stream) => (
+            <li key={stream} title={DESTINATIONS[stream].meaning}>
+              <Key token={DESTINATIONS[stream].token} />
+              {DESTINATIONS[stream].label}
+            </li>
+          ))}
+        </ul>
+      )}
       {envelopes ? (
         <TraceTwin channels={channels} envelopes={envelopes} shown={shown} phases={phases} />
       ) : null}

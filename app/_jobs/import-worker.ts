@@ -79,8 +79,7 @@ async function work(task: Task, inStages: boolean, packing: MessagePort | null):
 
 async function pack(from: MessagePort): Promise<void> {
   try {
-    await packFrom(from, sendRows)
-    send({ kind: 'packed' })
+    await packFrom(from, sendRows, (what) => send({ kind: 'packed', what }))
   } catch (error) {
     send(workerError(error))
   }

@@ -10,6 +10,7 @@ import {
   packTrace,
 } from './pack-log'
 import type { OnRows } from './task'
+import type { Packed } from './worker-message'
 
 // An import's packing in a thread of its own: what is to be packed comes from the thread that analyses.
 
@@ -28,13 +29,13 @@ const buffersOf = (chunk: AccountSeries) => Object.values(chunk).map(({ buffer }
 export function packerAt(port: MessagePort): Packer {
   const tell = (message: ToPack, transfer: ArrayBuffer[] = []) => port.postMessage(message, transfer)
   let waiting = 0
-  let onPacked = () => {}
+  let onReturned = () => {}
   /** Arrays that came back once they were packed, to be filled again: 200 MB of new ones would be made for a long log. */
   const spare: AccountSeries[] = []
   port.on('message', (chunk: AccountSeries) => {
     spare.push(chunk)
     waiting--
-    onPacked()
+    onReturned()
   })
   return {
     trace: async ({ timeS, channels }) => tell({ kind: 'trace', trace: { timeS, channels } }),
@@ -45,7 +46,7 @@ export function packerAt(port: MessagePort): Packer {
         waiting++
         if (waiting < MOST_WAITING) return
         await new Promise<void>((resolve) => {
-          onPacked = resolve
+          onReturned = resolve
         })
       })
       tell({ kind: 'end' })
@@ -53,19 +54,24 @@ export function packerAt(port: MessagePort): Packer {
   }
 }
 
-/** Packs what comes through the port; ends with it. */
-export function packFrom(port: MessagePort, onRows: OnRows): Promise<void> {
+/**
+ * Packs what comes through the port; ends with it.
+ * @param onPacked told once all rows of it were handed on
+ */
+export function packFrom(port: MessagePort, onRows: OnRows, onPacked: (what: Packed) => void): Promise<void> {
   return new Promise((resolve, reject) => {
     let account: AccountPacker | null = null
     const pack = async (message: ToPack) => {
       if (message.kind === 'trace') {
         account = accountPacker(message.trace.timeS, onRows)
         await packTrace(message.trace, onRows)
+        onPacked('trace')
       } else if (message.kind === 'account') {
         await account?.add(message.chunk, message.count)
         port.postMessage(message.chunk, buffersOf(message.chunk))
       } else {
         await account?.finish()
+        onPacked('account')
         port.close()
         resolve()
       }

@@ -78,11 +78,11 @@ async function importFile(
   const stages = analyseInStages(log, machine, site, corrections)
   const { timeS, channels } = log.trace
   const facts = { span: spanOf(log.trace), report: log.report, channels: storedChannels(channels) }
-  // First: where another thread packs, the last of it is packed and stored while the figures are worked out.
-  await packer.account(stages.account, timeS)
   const computed = computedOf(log, stages.accounted(), inputs)
   onProgress('analysing', 1)
   await onAccounted?.({ ...facts, computed })
+  // No figure hangs on the account over time. Where another thread packs, its last part is packed beside the replaying.
+  await packer.account(stages.account, timeS)
   // Months are sums of the account.
   const { analysis, grounds } = stages.withOptions()
   return { ...facts, computed: { ...computed, analysis, grounds } }

@@ -1,5 +1,5 @@
 import type { Database } from '@/db/client'
-import { saveAnalysis } from '@/db/queries/analyses'
+import { findComputingInputs, saveAnalysis } from '@/db/queries/analyses'
 import { deleteEnvelopeChunks, insertEnvelopeChunks } from '@/db/queries/envelope-chunks'
 import { saveLogDigest } from '@/db/queries/log-digests'
 import { endReplaying, finishLog, type LogFacts, type LogKey } from '@/db/queries/logs'
@@ -43,8 +43,15 @@ function factsOf({ span, report, channels }: Imported): LogFacts {
   }
 }
 
-/** Stands for the inputs of an analysis without options: no set-up's fingerprint, so it is stale until it has them. */
+/**
+ * Stands for the inputs of an analysis without options and without the account over time, which come together: no
+ * set-up's fingerprint, so it is stale until it has them.
+ */
 const WITHOUT_OPTIONS = 'without-options'
+
+/** Whether the account over time of a stored log is there as a whole. */
+export const hasAccountSeries = async (db: Database, key: LogKey): Promise<boolean> =>
+  (await findComputingInputs(db, key)) !== WITHOUT_OPTIONS
 
 async function writeAnalysis(db: Database, key: SitedKey, computed: Computed, inputs: Inputs): Promise<void> {
   const analysis = storable(computed.analysis)
@@ -89,8 +96,8 @@ async function finish(
 }
 
 /**
- * Makes a log of what its import has written: with it, all of it is there but its options, else nothing. The log that
- * it replaces goes with it.
+ * Makes a log of what its import has written: with it, all of it is there but its options and the account over time,
+ * else nothing. The log that it replaces goes with it.
  * @throws TankwardError `import-undone` where the log, or what was written of it, was deleted meanwhile
  */
 export async function storeStaged(
@@ -114,7 +121,7 @@ export async function storeStaged(
 }
 
 /**
- * Adds the options to a log that `storeStaged` stored.
+ * Adds the options to a log that `storeStaged` stored and whose account over time was written meanwhile.
  * @throws TankwardError `import-undone` where the log was deleted meanwhile
  */
 export async function storeOptions(

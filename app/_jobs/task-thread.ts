@@ -3,7 +3,7 @@ import type { RunTask } from './in-worker'
 import { noRows } from './row-buffer'
 import type { OnAccounted, OnProgress, OnRows, Rows, Task, TaskResult } from './task'
 import { errorOf } from './worker-error'
-import type { ToWorker, WorkerMessage } from './worker-message'
+import type { Packed, ToWorker, WorkerMessage } from './worker-message'
 
 /** A thread that does tasks one after the other, with a second one that packs imports. */
 export interface TaskThread {
@@ -56,10 +56,17 @@ function runOn<T extends Task>(
       await take(() => onRows(rows))
       thread.postMessage({ kind: 'rows-taken' } satisfies ToWorker)
     }
-    let onPacked = () => {}
-    const packed = threads.packer ? new Promise<void>((end) => (onPacked = end)) : Promise.resolve()
+    // A thread that packs by itself has handed out its rows before it says anything else.
+    const onPacked: Partial<Record<Packed, () => void>> = {}
+    const packing = (what: Packed) =>
+      threads.packer
+        ? new Promise<void>((end) => {
+            onPacked[what] = end
+          })
+        : Promise.resolve()
+    const packed = { trace: packing('trace'), account: packing('account') }
     // All rows are there before what they belong to is taken.
-    let accounted: Promise<void> = packed
+    let accounted: Promise<void> = packed.trace
     const hear = (thread: Thread) => {
       const onMessage = (message: WorkerMessage) => {
         switch (message.kind) {
@@ -68,12 +75,12 @@ function runOn<T extends Task>(
           case 'rows':
             return void takeRows(thread, message.rows)
           case 'packed':
-            return onPacked()
+            return onPacked[message.what]?.()
           case 'accounted':
-            accounted = packed.then(() => take(() => onAccounted?.(message.imported)))
+            accounted = packed.trace.then(() => take(() => onAccounted?.(message.imported)))
             return
           case 'result':
-            return void accounted.then(() =>
+            return void Promise.all([accounted, packed.account]).then(() =>
               settle(() => (fault ? reject(fault.error) : resolve(message.result as TaskResult<T>))),
             )
           case 'error':

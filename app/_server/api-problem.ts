@@ -105,6 +105,12 @@ const PROBLEMS = {
     title: 'Not imported yet',
     detail: 'The log {id} is in state "{state}": ask /api/logs/{id} until it is "done".',
   },
+  'account-not-stored': {
+    status: 409,
+    title: 'Account over time not stored yet',
+    detail:
+      'Of the log {id} logged channels are stored, and the account as a whole; sample by sample it follows with the options, once /api/logs/{id} says "done" and its figures are up to date.',
+  },
   'unknown-figure': {
     status: 404,
     title: 'No such figure',

@@ -1,5 +1,6 @@
 import { STREAM_CHANNELS, TIME_CHANNEL } from '@/app/_jobs/channel-names'
 import { shown, shownMean } from '@/app/_jobs/preview'
+import { hasAccountSeries } from '@/app/_jobs/store-log'
 import type { Database } from '@/db/client'
 import { isStored, type LogRow } from '@/db/schema/logs'
 import { emptyCells } from '@/lib/samples/envelope'
@@ -30,7 +31,7 @@ function wantedChannels(row: LogRow, asked: readonly string[], units: Map<string
 
 /**
  * The envelope of a stretch of a stored log: min, max and mean of each bucket of samples, extremes exact.
- * @throws ApiProblem `not-ready`, `unknown-channel`
+ * @throws ApiProblem `not-ready`, `unknown-channel`, `account-not-stored`
  */
 export async function readSamples(db: Database, row: LogRow, query: SamplesQuery): Promise<Samples> {
   if (!isStored(row) || row.sampleCount === null)
@@ -38,6 +39,8 @@ export async function readSamples(db: Database, row: LogRow, query: SamplesQuery
   const units = channelUnits(row)
   const names = wantedChannels(row, query.channels, units)
   const key = { machineId: row.machineId, logId: row.id }
+  if (names.some((name) => STREAM_CHANNELS.includes(name)) && !(await hasAccountSeries(db, key)))
+    throw new ApiProblem('account-not-stored', { id: row.id })
   const fromS = query.fromS ?? 0
   const toS = query.toS ?? row.durationS ?? 0
   const { fromSample, endSample } = await findWindow(db, key, fromS, toS)

@@ -76,3 +76,12 @@ export async function listAnalysisInputs(db: Database, machineId: string): Promi
     .from(analyses)
     .where(eq(analyses.machineId, machineId))
 }
+
+/** With which set-up a log's analysis was made; null where it has none. */
+export async function findComputingInputs(db: Database, key: LogKey): Promise<string | null> {
+  const [row] = await db
+    .select({ computingInputs: analyses.computingInputs })
+    .from(analyses)
+    .where(and(eq(analyses.machineId, key.machineId), eq(analyses.logId, key.logId)))
+  return row?.computingInputs ?? null
+}

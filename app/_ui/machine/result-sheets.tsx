@@ -16,6 +16,7 @@ import { logClock } from './log-clock'
 import { LogFacts } from './log-facts'
 import { NextStep } from './next-step'
 import { NoOptionsYet } from './no-options-yet'
+import { NoSeriesYet } from './no-series-yet'
 import { OptionsList } from './options-list'
 import { PhaseReview } from './phase-review'
 import { PumpHealth } from './pump-health'
@@ -52,7 +53,8 @@ export function ResultSheets({
   const pressure = channels.find(
     (channel) => channel.quantity === 'pressure' && channel.location === 'pump-outlet',
   )
-  // Every option is listed, whatever it saves: none at all means that they are not replayed yet.
+  // Every option is listed, whatever it saves: none at all means that they are not replayed yet, nor is the account over
+  // time stored, which comes with them.
   const hasOptions = result.options.length > 0
   return (
     <>
@@ -80,7 +82,8 @@ export function ResultSheets({
         key={logId}
         logId={logId}
         panels={tracePanels(channels)}
-        streams={ledgerKWh.work ? STACK : STACK_JOINED}
+        streams={!hasOptions ? [] : ledgerKWh.work ? STACK : STACK_JOINED}
+        withoutAccount={hasOptions ? null : <NoSeriesYet isAtWork={isReplaying} />}
         phases={phases}
         corrections={corrections}
         upToDate={correctionsUpToDate}
@@ -122,7 +125,11 @@ export function ResultSheets({
             <ReliefFindings result={result} logId={logId} />
           </div>
           <div>
-            {pressure ? (
+            {!pressure ? (
+              <p className="nodata">No pump pressure was logged: the duty of the relief cannot be drawn.</p>
+            ) : !hasOptions ? (
+              <NoSeriesYet isAtWork={isReplaying} />
+            ) : (
               <DutyPlane
                 key={logId}
                 logId={logId}
@@ -138,8 +145,6 @@ export function ResultSheets({
                   }
                 }
               />
-            ) : (
-              <p className="nodata">No pump pressure was logged: the duty of the relief cannot be drawn.</p>
             )}
           </div>
         </div>

@@ -10,9 +10,11 @@ import { packTrace } from '@/app/_jobs/pack-log'
 import { openPacked } from '@/app/_jobs/packed-chunk'
 import { refreshLog, staleLogs } from '@/app/_jobs/refresh-machine'
 import { storedFile, unpackerOf } from '@/app/_jobs/reread-log'
+import { noRows } from '@/app/_jobs/row-buffer'
 import { runTask } from '@/app/_jobs/run-task'
 import { startStaging } from '@/app/_jobs/staging'
 import type { SitedKey } from '@/app/_jobs/store-log'
+import type { OnRows } from '@/app/_jobs/task'
 import { logAnswer, logState } from '@/app/_server/log-answer'
 import { readSamples } from '@/app/_server/read-samples'
 import { machineView } from '@/app/_server/views/machine-view'
@@ -20,6 +22,7 @@ import { findAnalysis } from '@/db/queries/analyses'
 import { deleteLog, endDeadReplays, failDeadImports, findLog, receiveLog } from '@/db/queries/logs'
 import { listSampleChunks } from '@/db/queries/sample-chunks'
 import { deleteStaged, deleteStagedOfFailed } from '@/db/queries/staged-rows'
+import type { LogRow } from '@/db/schema/logs'
 import { monthTotals } from '@/db/schema/month-totals'
 import { type Analysed, analyse } from '@/lib/analyse'
 import { siteSchema } from '@/lib/contract/site'
@@ -184,6 +187,7 @@ onBothDatabases('importLog', (opened) => {
         seen.push(row.state, account.ledgerKWh, Object.keys(await logAnswer(db, row)))
         const samples = await readSamples(db, row, { channels: [], fromS: null, toS: null, points: 100 })
         seen.push(samples.samples)
+        await expect(accountAt(row)).rejects.toMatchObject({ code: 'account-not-stored' })
         expect((await machineView(db, key.machineId, undefined))?.result?.options).toEqual([])
         expect(await storedFile(db, row)).not.toBeNull()
       })
@@ -196,6 +200,7 @@ onBothDatabases('importLog', (opened) => {
       log.trace.timeS.length,
     ])
     expect(await logAnswer(db, done)).toMatchObject({ state: 'done', options: analysed.analysis.options })
+    expect((await accountAt(done)).channels[0].mean).not.toContain(null)
     expect(await staleLogs(db, key.machineId)).toEqual([])
   })
 
@@ -211,6 +216,31 @@ onBothDatabases('importLog', (opened) => {
     expect(await findLog(db, key.logId)).toMatchObject({ state: 'done', error: { code: 'internal' } })
     expect((await findAnalysis(db, key))?.analysis.options).toEqual([])
     await replayLater(key)
+  })
+
+  it('keeps a log whose account over time cannot be stored, and stores all of that with the next refresh', async () => {
+    const { db } = opened()
+    const key = await newLog(db, await newMachine(db, sampleMachine(NAME)))
+    const whole = await newLog(db, await newMachine(db, sampleMachine(NAME)))
+    await importLog(db, whole, arrivedSample(FILE))
+    const failing: RunTask = (task, onProgress, onRows = noRows, onAccounted) => {
+      let isAccounted = false
+      const tripping: OnRows = async (rows) => {
+        if (!isAccounted) return onRows(rows)
+        await onRows({ samples: rows.samples.slice(1), envelope: [] })
+        throw new Error('injected')
+      }
+      return runTask(task, onProgress, tripping, async (imported) => {
+        await onAccounted?.(imported)
+        isAccounted = true
+      })
+    }
+    expect(await importLog(db, key, arrivedSample(FILE), failing)).toBe(true)
+    const row = (await findLog(db, key.logId)) ?? expect.fail('no row')
+    expect(row).toMatchObject({ state: 'done', error: { code: 'internal' } })
+    await expect(accountAt(row)).rejects.toMatchObject({ code: 'account-not-stored' })
+    await replayLater(key)
+    expect(await rowsBelow(db, key)).toEqual(await rowsBelow(db, whole))
   })
 
   it('makes the options of a log whose process died between, and never loses the log', async () => {
@@ -246,6 +276,10 @@ onBothDatabases('importLog', (opened) => {
     expect(await rowsBelow(db, key)).toEqual(NOTHING)
   })
 
+  /** A window of the account over time, the whole of it. */
+  const accountAt = (row: LogRow) =>
+    readSamples(opened().db, row, { channels: ['stream:electricIn'], fromS: null, toS: null, points: 100 })
+
   /** A stored log without options is stale, and one refresh makes of it what an import gives. */
   async function replayLater(key: SitedKey): Promise<void> {
     const { db } = opened()
@@ -255,5 +289,6 @@ onBothDatabases('importLog', (opened) => {
     expect((await findAnalysis(db, key))?.analysis).toEqual(JSON.parse(JSON.stringify(analysed.analysis)))
     expect(await findLog(db, key.logId)).toMatchObject({ state: 'done', error: null })
     expect(await staleLogs(db, key.machineId)).toEqual([])
+    expect((await accountAt(stale[0].row)).channels[0].mean).not.toContain(null)
   }
 })

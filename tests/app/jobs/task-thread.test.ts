@@ -2,6 +2,7 @@ import { readdirSync, readFileSync } from 'node:fs'
 import { getPriority } from 'node:os'
 import { afterAll, expect, it } from 'vitest'
 import { commandWorker } from '@/app/_command/command-worker'
+import { STREAM_CHANNELS, TIME_CHANNEL } from '@/app/_jobs/channel-names'
 import { gatheredRows } from '@/app/_jobs/row-buffer'
 import { runTask } from '@/app/_jobs/run-task'
 import type { Imported, Rows, Task } from '@/app/_jobs/task'
@@ -28,28 +29,32 @@ const keyed = ({ samples, envelope }: Rows) =>
     ...envelope.map((row): [string, unknown] => [`${row.channel} ${row.level} ${row.seq}`, row]),
   ])
 
+const channelsOf = ({ envelope }: Rows) => new Set(envelope.map(({ channel }) => channel))
+
 const TIMEOUT_MS = 120_000
 
 it(
-  'makes of a file in two threads what one thread makes, with every row before the account',
+  'makes of a file in two threads what one thread makes, its samples before the account, the account over time before the end',
   async () => {
     const here = gatheredRows()
     const wanted = await runTask(importOf(`${NAME}.csv`), () => {}, here.onRows)
     const there = gatheredRows()
     const accounted: Imported[] = []
-    let rowsBefore = 0
+    let before = new Set<string>()
     const got = await thread.run(
       importOf(`${NAME}.csv`),
       () => {},
       there.onRows,
       async (imported) => {
-        rowsBefore = there.rows.samples.length + there.rows.envelope.length
+        before = channelsOf(there.rows)
         accounted.push(imported)
       },
     )
     expect(got).toEqual(wanted)
     expect(keyed(there.rows)).toEqual(keyed(here.rows))
-    expect(rowsBefore).toBe(here.rows.samples.length + here.rows.envelope.length)
+    const logged = wanted.channels.map(({ name }) => name)
+    expect(before).toEqual(new Set([TIME_CHANNEL, ...logged]))
+    expect(channelsOf(there.rows)).toEqual(new Set([TIME_CHANNEL, ...logged, ...STREAM_CHANNELS]))
     const [{ computed, ...facts }] = accounted
     expect({ ...facts, computed: wanted.computed }).toEqual(wanted)
     expect(computed.analysis).toEqual({
