@@ -2,6 +2,7 @@ import { inverse, Matrix } from 'ml-matrix'
 import type { Machine } from '@/lib/contract/machine'
 import type { MachineModel } from '@/lib/machine/machine-model'
 import { CRACK_RATIO, type ReliefCurve } from '@/lib/machine/relief'
+import { isLevel } from '@/lib/phases/flow-share'
 import { loadIsBehindRestriction } from '@/lib/phases/load-tells'
 import type { Segmentation } from '@/lib/phases/segment'
 import { fittedMeans, type Step } from '@/lib/phases/stretch'
@@ -43,13 +44,13 @@ type Segmented = Pick<Segmentation, 'steps' | 'waitsAreTimed'>
 
 /**
  * Whether some stretch is sure to have the whole flow over the relief: shown by a signal, the load pressure
- * or meters, because the machine has no other way to idle, or by a timer's wait. On a machine that unloads when idle, pressure
+ * or meters, because the machine has no other way to idle, or by a timer's wait that is long enough to show a level. On a machine that unloads when idle, pressure
  * alone does not tell a hold from metering.
  */
 function isDeadHeadSeen({ steps, waitsAreTimed }: Segmented, machine: Machine): boolean {
   if (machine.unloading.kind === 'none') return true
   if (!steps.some(({ kind }) => kind === 'idle-unloaded')) return true
-  if (waitsAreTimed) return true
+  if (waitsAreTimed && steps.some((step) => step.kind === 'idle-loaded' && isLevel(step))) return true
   return steps.some((step) => {
     const { systemFlowM3S, returnFlowM3S, cycleActive, loadPressurePa } = step.means
     if ([systemFlowM3S, returnFlowM3S, cycleActive].some((value) => !Number.isNaN(value))) return true

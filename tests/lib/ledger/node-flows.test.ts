@@ -157,3 +157,42 @@ describe.each(SUBSETS.map((fitted) => [fitted.join(' + ') || 'no meter', fitted]
     })
   },
 )
+
+/** While a valve moves, oil may pass a relief that is shut in a steady stroke: 85 L/min from the pump, 70 into the line. */
+describe('a moment between two phases', () => {
+  const [plain, vented] = MODELS
+  const read = (model: Model, fitted: readonly Meter[]): Readings => {
+    const [pump, system] = [85 * M3S_PER_LPM, 70 * M3S_PER_LPM]
+    const of: Case = {
+      model,
+      kind: 'work-moving',
+      pressurePa: 60 * PA_PER_BAR,
+      speedRadS: Number.NaN,
+      drainM3S: 0,
+      share: 0,
+    }
+    return readingsOf(of, { pump, system, relief: 0, unload: 0, residual: 0 }, fitted)
+  }
+  const flowsLpm = (model: Model, fitted: readonly Meter[], isSteady: boolean) => {
+    const got = nodeFlows(read(model, fitted), 'work-moving', model, curveOf(model), 0, isSteady)
+    return { relief: got.relief / M3S_PER_LPM, residual: got.residual / M3S_PER_LPM }
+  }
+  const leakLpm = 60 / 160
+
+  it('pump and line meters outrank the shut relief, of whatever machine', () => {
+    for (const model of [plain, vented]) {
+      const steady = flowsLpm(model, ['pump', 'system'], true)
+      expect(steady.relief).toBeCloseTo(leakLpm, 9)
+      expect(steady.residual).toBeCloseTo(15 - leakLpm, 9)
+      const moving = flowsLpm(model, ['pump', 'system'], false)
+      expect(moving.relief).toBeCloseTo(15, 9)
+      expect(moving.residual).toBe(0)
+    }
+  })
+
+  it('a line meter and the pump’s model do where the valve may be one that vents the relief', () => {
+    expect(flowsLpm(plain, ['system'], false).relief).toBeCloseTo(leakLpm, 9)
+    // The pump's whole flow at 60 bar by hand: 90 − 4.5·60/160 = 88.3125 L/min.
+    expect(flowsLpm(vented, ['system'], false).relief).toBeCloseTo(88.3125 - 70, 4)
+  })
+})

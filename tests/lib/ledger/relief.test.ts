@@ -1,7 +1,10 @@
 import { describe, expect, it } from 'vitest'
+import type { Machine } from '@/lib/contract/machine'
+import { ledgerKWh } from '@/lib/ledger/estimates'
 import { accountFor, type Ledger } from '@/lib/ledger/ledger'
 import { reliefFit } from '@/lib/ledger/relief-findings'
-import { HAND_MACHINE, handFlowLpm } from '../../laws/hand-machine'
+import { MOVE, UNLOADED } from '../../laws/hand-duty'
+import { HAND_MACHINE, handFlowLpm, handReliefBar } from '../../laws/hand-machine'
 import { handTrace, type MeterName, type Piece, repeat } from '../../laws/hand-trace'
 
 const YEAR = { perLoggedJ: 1e-6 }
@@ -131,5 +134,29 @@ describe('findings', () => {
     const drift = found?.findings.find(({ code }) => code === 'setting-drifted')
     expect(drift?.values.driftShare).toBeCloseTo(15 / 160, 2)
     expect(drift?.costPerYear.value).toBeGreaterThan(0)
+  })
+})
+
+/** A relief vented a moment after each stroke: only while its timer runs is the whole flow sure to pass it. */
+describe('the dead-headed level of a machine that idles unloaded, with a meter at the pump alone', () => {
+  const vented: Machine = { ...HAND_MACHINE, unloading: { kind: 'vented-relief', pressureBar: 5 } }
+  /** 64 of 85.5 L/min pass the relief 2.4 bar below its setting: near enough to pass for a hold. */
+  const bar = handReliefBar(64)
+  const feed: Piece = { seconds: 5, bar, loadBar: 50, systemLpm: handFlowLpm(bar) - 64 }
+  const CYCLES = 10
+  const kWhOf = (piece: Piece) => (piece.bar * (piece.systemLpm ?? 0) * piece.seconds) / 600 / 3600
+  const intoSystemKWh = CYCLES * (2 * kWhOf(MOVE) + kWhOf(feed))
+  const ledgerOf = (waitS: number) => {
+    const wait: Piece = { seconds: waitS, bar: 160, systemLpm: 0 }
+    const duty = repeat([MOVE, feed, MOVE, wait, UNLOADED], CYCLES)
+    return accountFor(handTrace(duty, { fitted: ['pumpFlow', 'current'], noise: 0.002, seed: 5 }), vented)
+  }
+
+  it.each([2, 0.4])('is seen in waits of seconds, not of a few samples: %f s', (waitS) => {
+    const ledger = ledgerOf(waitS)
+    expect(ledger.curve.deadHeadSeen).toBe(waitS > 1)
+    const { intoSystem } = ledgerKWh(ledger)
+    expect(intoSystem?.low).toBeLessThan(intoSystemKWh)
+    expect(intoSystem?.high).toBeGreaterThan(intoSystemKWh)
   })
 })

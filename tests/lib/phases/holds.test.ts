@@ -132,4 +132,13 @@ describe('holds by their length', () => {
     const long = read(endingAt([19.8, 19, 20.6, 21.4]), false)
     expect([long.told[1], long.otherwise]).toEqual(['idle-loaded', null])
   })
+
+  it('what begins as the unloaded pump is loaded and lasts longer than any hold feeds something; the other reading is at hand', () => {
+    const fed = [unloaded, dead(20), move, unloaded, dead(20), move]
+    expect(read(fed, true).told[1]).toBe('work-metering')
+    expect(read(fed, true).otherwise?.[1]).toBe('idle-loaded')
+    expect(told(fed)[1]).toBe('idle-loaded')
+    const brief = [unloaded, dead(6), move, unloaded, dead(6), move]
+    expect(read(brief, true)).toEqual({ told: told(brief), otherwise: null })
+  })
 })
