@@ -2,6 +2,8 @@ import { describe, expect, it } from 'vitest'
 import { analyse } from '@/lib/analyse'
 import type { Machine } from '@/lib/contract/machine'
 import { siteSchema } from '@/lib/contract/site'
+import { ledgerKWh } from '@/lib/ledger/estimates'
+import { accountFor } from '@/lib/ledger/ledger'
 import { csvOf, readText } from './hand-csv'
 import { HOLD, IDLE, METER, MOVE, OFF } from './hand-duty'
 import { HAND_MACHINE, handInputKW } from './hand-machine'
@@ -110,5 +112,28 @@ describe('a compensated pump whose flow no meter reads', () => {
     const [before, now] = [whole, analysis].map(({ ledgerKWh }) => ledgerKWh.electricIn)
     expect(now && before && half(now) > half(before)).toBe(true)
     expect(now?.value).toBeCloseTo(before?.value ?? Number.NaN, 1)
+  })
+
+  it('has as wide an interval with a power meter that lags by seconds as with a quick one', () => {
+    const trace = handTrace(of.duty, { fitted: ['power'], noise: 0.002, seed: 4 })
+    const lagS = 1.5
+    const lagging = (values: Float64Array) => {
+      let shown = values[0]
+      return values.map((value) => (shown += (1 - Math.exp(-0.1 / lagS)) * (value - shown)))
+    }
+    const slow = {
+      ...trace,
+      channels: trace.channels.map((channel) =>
+        channel.quantity === 'power' ? { ...channel, values: lagging(channel.values) } : channel,
+      ),
+    }
+    const [quick, late] = [trace, slow].map((one) => {
+      const ledger = accountFor(one, of.machine)
+      return { isSlow: ledger.segmentation.slow.length > 0, electricIn: ledgerKWh(ledger).electricIn }
+    })
+    expect([quick.isSlow, late.isSlow]).toEqual([false, true])
+    const half = (one: typeof quick) => ((one.electricIn?.high ?? 0) - (one.electricIn?.low ?? 0)) / 2
+    expect(half(late) / half(quick)).toBeGreaterThan(0.9)
+    expect(late.electricIn?.value).toBeCloseTo(quick.electricIn?.value ?? Number.NaN, 2)
   })
 })
