@@ -26,8 +26,15 @@ import { toAndFroDoubt } from './to-and-fro'
 import { totalsOfAlike, totalsOfSteps } from './totals'
 import { type StepsWithInput, stepsWithInput, unreadDoubts } from './unread-input'
 
+/** Models with a log's evidence put in. */
+export interface Fit {
+  readonly model: MachineModel
+  readonly curve: ReliefCurve
+  readonly values: ParameterValues
+}
+
 /** Everything known of one recording: phases, models fitted to it, the account and how sure it is. */
-export interface Ledger {
+export interface Ledger extends Fit {
   /** The machine as its file describes it, and with what the log says of its no-load current. */
   readonly plate: Machine
   readonly machine: Machine
@@ -42,15 +49,13 @@ export interface Ledger {
   readonly doubtedPumps: readonly DoubtedStep[]
   /** Its steps with like readings put together. */
   readonly alike: readonly AlikeSteps[]
-  /** Motor, pump and relief with the log's own evidence put in. */
-  readonly model: MachineModel
-  readonly curve: ReliefCurve
   readonly reliefLine: ReliefLine | null
   /** The relief's line against what stands across the valve, where the tank line is measured; else the one above. */
   readonly ownReliefLine: ReliefLine | null
   readonly tankLine: TankLine | null
-  readonly values: ParameterValues
   readonly covariance: Matrix
+  /** The models as they would be with other kinds of steps. */
+  fitTo(others: readonly Step[]): Fit
   /** How well the current is known as a witness of power, 95 %, A. */
   readonly currentLimitA: number
   readonly account: Account
@@ -153,16 +158,19 @@ export function accountFor(trace: Trace, plate: Machine, corrections: readonly C
   const account = accountOf(withInput.steps, sensors, model, curve, values, currentLimitA, trace.holdS)
   const { energiesJ } = account
   const alike = alikeSteps(withInput.steps, fittedMeans(sensors), model)
-  const changeByFit = (others: readonly Step[]) => {
+  const fitTo = (others: readonly Step[]): Fit => {
     const fitted = reconcile(others, sensors, machine, prior).values
-    const other = modelWith(machine, fitted)
+    return { values: fitted, model: modelWith(machine, fitted), curve: curveWith(curve, fitted, values) }
+  }
+  const changeByFit = (others: readonly Step[]) => {
+    const fit = fitTo(others)
     const groups = alikeSteps(
-      stepsWithInput(others, sensors, other, trace.holdS).steps,
+      stepsWithInput(others, sensors, fit.model, trace.holdS).steps,
       fittedMeans(sensors),
-      other,
+      fit.model,
     )
     const taken = totalsOfAlike(alike, model, curve, values, currentLimitA)
-    return totalsOfAlike(groups, other, curveWith(curve, fitted, values), fitted, currentLimitA).map(
+    return totalsOfAlike(groups, fit.model, fit.curve, fit.values, currentLimitA).map(
       (valueJ, k) => valueJ - taken[k],
     )
   }
@@ -189,6 +197,7 @@ export function accountFor(trace: Trace, plate: Machine, corrections: readonly C
     tankLine: tank,
     values,
     covariance,
+    fitTo,
     currentLimitA,
     account,
     totals: totalsOfSteps(steps, energiesJ, model),

@@ -26,11 +26,11 @@ function made(ledger: Ledger): OtherSteps[] {
     // What is in doubt by itself is not doubted twice.
     others.push({ source: 'short-idles', of: shorter.map((step, k) => (isOpen(k) ? steps[k] : step)) })
   }
-  return others.flatMap(({ source, of }) =>
-    of.some(({ kind }, k) => kind !== steps[k].kind)
-      ? [{ source, ledger: { ...ledger, segmentation: { ...segmentation, steps: of } } }]
-      : [],
-  )
+  return others.flatMap(({ source, of }) => {
+    if (of.every(({ kind }, k) => kind === steps[k].kind)) return []
+    const fit = source === 'worn-pump-or-feed' ? ledger.fitTo(of) : {}
+    return [{ source, ledger: { ...ledger, ...fit, segmentation: { ...segmentation, steps: of } } }]
+  })
 }
 
 const known = new WeakMap<Ledger, OtherSteps[]>()
@@ -38,8 +38,8 @@ const known = new WeakMap<Ledger, OtherSteps[]>()
 /**
  * What saved shares owe to stretches of which length, pressure or a return meter alone tells what they are: a hold or a
  * short idle, a feed or a valve's wait, a load or an early relief, a feed or a worn pump's whole flow. The same changes on
- * the log as it may as well be read, with the models as fitted to the reading taken. Nothing where signals, other meters
- * or a person tell.
+ * the log as it may as well be read, with the models as fitted to the reading taken but for a worn pump, whose wear hangs
+ * on it. Nothing where signals, other meters or a person tell.
  * @param taken the saved shares on the log as it is read
  * @param shares the saved shares on the log with other kinds of steps
  */

@@ -137,16 +137,16 @@ export function replayAll(
     }, moved.model)
     return sharesOf(before, moved.model)
   }
-  const sharesOn = (points: Points, stepsInstead: readonly Step[]) => {
+  const sharesOn = (points: Points, stepsInstead: readonly Step[], under: Under = recording) => {
     const before = beforeBy((basis) => {
-      if (basis === 'steps') return dutyOfSupply(loggedSupply(stepsInstead, ledger.trace.timeS, recording))
-      return dutyUnder(basis === 'points' ? points : sampledPoints(points, MOST_STEPS), recording)
-    }, model)
-    return sharesOf(before, model)
+      if (basis === 'steps') return dutyOfSupply(loggedSupply(stepsInstead, ledger.trace.timeS, under))
+      return dutyUnder(basis === 'points' ? points : sampledPoints(points, MOST_STEPS), under)
+    }, under.model)
+    return sharesOf(before, under.model)
   }
   const byPumps = pumpDoubt(ledger, few, sharesOn)
   const byKinds = kindDoubts(ledger, sharesUnder(ledger.values), (other, stepsInstead) =>
-    sharesOn(other.pointsAt(agesS).few, sampleOf(stepsInstead, MOST_STEPS)),
+    sharesOn(other.pointsAt(agesS).few, sampleOf(stepsInstead, MOST_STEPS), other),
   )
   const sensitivityOfShares = sensitivity(sharesUnder, ledger.values, ledger.covariance, byPumps, byKinds)
   const dutyOfPoints = dutyUnder(all, recording)
