@@ -1,6 +1,7 @@
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { findChromium } from './chromium'
+import { open } from './open'
 import { PLANT_MS, type Plant, type Visit, visitPlant } from './plant'
 
 const chromium = findChromium()
@@ -20,7 +21,7 @@ describe.skipIf(!chromium)('a plant manager who decides', () => {
 
   const faults = () => visit.faults()
   const propose = async (title: string) => {
-    await page.goto(`${plant.app.address}/measures`)
+    await open(page, `${plant.app.address}/measures`)
     await page.getByText('Propose a measure of your own').first().click()
     await page.getByLabel('What is to be done').fill(title)
     await page.getByLabel('Saves at least').fill('800')
@@ -39,10 +40,10 @@ describe.skipIf(!chromium)('a plant manager who decides', () => {
     await page.getByRole('form', { name: 'Next step' }).getByLabel(/^On/).fill('2026-09-20')
     await step('Mark as installed')
     await page.getByRole('button', { name: 'Back to ordered' }).waitFor()
-    const steps = await history().locator('tbody tr').allTextContents()
-    expect(steps).toHaveLength(3)
-    expect(steps[0]).toContain('2026-09-20')
-    expect(await page.getByText('1,000', { exact: false }).first().isVisible()).toBe(true)
+    const steps = () => history().locator('tbody tr').allTextContents()
+    await expect.poll(steps).toHaveLength(3)
+    expect((await steps())[0]).toContain('2026-09-20')
+    await page.getByText('1,000', { exact: false }).first().waitFor()
     expect(await faults()).toEqual([])
   }, 240_000)
 
@@ -54,7 +55,7 @@ describe.skipIf(!chromium)('a plant manager who decides', () => {
     await page.getByLabel('Why').fill('no room for it')
     await step('Reject')
     await history().getByText('no room for it').waitFor()
-    await page.goto(`${plant.app.address}/measures`)
+    await open(page, `${plant.app.address}/measures`)
     await page.getByRole('cell', { name: 'rejected' }).waitFor()
   }, 240_000)
 })

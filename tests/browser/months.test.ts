@@ -1,6 +1,7 @@
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { findChromium } from './chromium'
+import { open } from './open'
 import { PLANT_MONTH, PLANT_MS, type Plant, type Visit, visitPlant } from './plant'
 
 const chromium = findChromium()
@@ -28,9 +29,9 @@ describe.skipIf(!chromium)('an energy manager at the end of a month', () => {
     await shown.getByLabel(/^Machine/).selectOption(name)
     await shown.getByLabel(/^Kind of waste/).selectOption('Idle')
     await page.getByText('show 1 of 2 machines').waitFor()
-    await page.goto(page.url())
+    await open(page, page.url())
     await page.getByText('show 1 of 2 machines').waitFor()
-    expect(await table().locator('tbody tr').count()).toBe(1)
+    await expect.poll(() => table().locator('tbody tr').count()).toBe(1)
     expect(await table().locator('tbody tr').first().textContent()).toContain(name)
   }, 240_000)
 
@@ -40,13 +41,14 @@ describe.skipIf(!chromium)('an energy manager at the end of a month', () => {
     await page.keyboard.press('Enter')
     const dialog = page.getByRole('dialog', { name: /measured energy$/ })
     await dialog.waitFor()
-    const text = await dialog.textContent()
-    for (const part of ['Formula', '95 % interval', 'Source logs']) expect(text).toContain(part)
-    expect(await dialog.getByRole('link').first().getAttribute('href')).toContain(plant.machines[0].logId)
+    for (const part of ['Formula', '95 % interval', 'Source logs'])
+      await expect.poll(() => dialog.textContent()).toContain(part)
+    const source = dialog.getByRole('link').first()
+    await expect.poll(() => source.getAttribute('href')).toContain(plant.machines[0].logId)
     expect(await faults()).toEqual([])
     await page.keyboard.press('Escape')
     await dialog.waitFor({ state: 'hidden' })
-    expect(await figure.evaluate((element) => element === document.activeElement)).toBe(true)
+    await expect.poll(() => figure.evaluate((element) => element === document.activeElement)).toBe(true)
   }, 120_000)
 
   it('closes the month with a note and opens it again for a reason; both are kept', async () => {

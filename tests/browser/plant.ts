@@ -1,9 +1,10 @@
 import { readFileSync } from 'node:fs'
 import { setTimeout } from 'node:timers/promises'
-import { AxeBuilder } from '@axe-core/playwright'
 import type { Page } from 'playwright-core'
 import { findChromium, launch } from './chromium'
-import { type RunningApp, startApp } from './running-app'
+import { faults } from './faults'
+import { open } from './open'
+import { type RunningApp, STARTS_MS, startApp } from './running-app'
 
 const SAMPLES = [
   ['baler-line-flow', 'Line A'],
@@ -61,12 +62,12 @@ async function startPlant(): Promise<Plant> {
 
 /** How long a step on a page may take on a busy machine, and the build and the logs before the first. */
 const STEP_MS = 60_000
-export const PLANT_MS = 600_000
+export const PLANT_MS = STARTS_MS + 2 * PATIENCE_MS
 
 export interface Visit {
   readonly plant: Plant
   readonly page: Page
-  /** Rules of accessibility that the page breaks. */
+  /** Rules of accessibility that the page breaks and goes on breaking. */
   faults(): Promise<string[]>
   leave(): Promise<void>
 }
@@ -77,11 +78,11 @@ export async function visitPlant(path = '/machines', stepMs = STEP_MS): Promise<
   const browser = await launch(findChromium() ?? '')
   const page = await (await browser.newContext({ viewport: { width: 1280, height: 900 } })).newPage()
   page.setDefaultTimeout(stepMs)
-  await page.goto(`${plant.app.address}${path}`)
+  await open(page, `${plant.app.address}${path}`)
   return {
     plant,
     page,
-    faults: async () => (await new AxeBuilder({ page }).analyze()).violations.map(({ id }) => id),
+    faults: () => faults(page),
     leave: async () => {
       await browser.close()
       await plant.app.stop()

@@ -1,6 +1,7 @@
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { findChromium } from './chromium'
+import { open } from './open'
 import { PLANT_MONTH, PLANT_MS, type Plant, type Visit, visitPlant } from './plant'
 
 const STEP_MS = 120_000
@@ -23,7 +24,7 @@ describe.skipIf(!chromium)('an auditor who was not there', () => {
   const faults = () => visit.faults()
 
   it('has a month’s report made, and gets its spreadsheet', async () => {
-    await page.goto(`${plant.app.address}/reports`)
+    await open(page, `${plant.app.address}/reports`)
     await page.getByLabel('Of').selectOption(`month ${PLANT_MONTH}`)
     await page.getByRole('button', { name: /^Make / }).click()
     await page.getByText('It is being made and stands below.').waitFor()
@@ -36,19 +37,20 @@ describe.skipIf(!chromium)('an auditor who was not there', () => {
   }, 300_000)
 
   it('reads the page made for print: all on the paper, method and cautions with it, no buttons', async () => {
-    await page.goto(`${plant.app.address}/reports/month/${PLANT_MONTH}`)
+    await open(page, `${plant.app.address}/reports/month/${PLANT_MONTH}`)
     await page.getByRole('heading', { name: 'Method' }).waitFor()
     expect(await faults()).toEqual([])
     await page.setViewportSize({ width: A4_WIDTH_PX, height: 1123 })
     await page.emulateMedia({ media: 'print' })
-    const over = await page.evaluate(
-      () =>
-        [...document.querySelectorAll('table')].filter(
-          (table) => table.getBoundingClientRect().right > window.innerWidth,
-        ).length,
-    )
-    expect(over).toBe(0)
-    expect(await page.getByRole('link', { name: 'All tables, XLSX' }).isVisible()).toBe(false)
-    expect(await page.getByRole('heading', { name: 'Before anything is changed' }).isVisible()).toBe(true)
+    const over = () =>
+      page.evaluate(
+        () =>
+          [...document.querySelectorAll('table')].filter(
+            (table) => table.getBoundingClientRect().right > window.innerWidth,
+          ).length,
+      )
+    await expect.poll(over).toBe(0)
+    await page.getByRole('link', { name: 'All tables, XLSX' }).waitFor({ state: 'hidden' })
+    await page.getByRole('heading', { name: 'Before anything is changed' }).waitFor()
   }, 240_000)
 })

@@ -8,7 +8,9 @@ import { lock } from 'proper-lockfile'
 
 const NEXT = 'node_modules/next/dist/bin/next'
 const BUILD_MARK = '.next/BUILD_ID'
-const START_MS = 60_000
+const START_MS = 120_000
+/** How long the build and the first answer may take on a busy machine. */
+export const STARTS_MS = 600_000
 
 function newestIn(folder: string): number {
   return Math.max(
@@ -26,7 +28,7 @@ function isBuilt(): boolean {
 }
 
 /** Long enough for a build on a busy machine. */
-const PATIENT = { retries: { retries: 300, minTimeout: 1000, maxTimeout: 1000 } }
+const PATIENT = { retries: { retries: 600, minTimeout: 1000, maxTimeout: 1000 } }
 
 async function build(): Promise<void> {
   const env = { ...process.env, NODE_ENV: 'production' as const, NEXT_TELEMETRY_DISABLED: '1' }

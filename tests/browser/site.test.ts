@@ -1,9 +1,10 @@
-import { AxeBuilder } from '@axe-core/playwright'
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import type { Site } from '@/lib/contract/site'
 import { findChromium, launch } from './chromium'
-import { type RunningApp, startApp } from './running-app'
+import { expectToFit, faults } from './faults'
+import { open } from './open'
+import { type RunningApp, STARTS_MS, startApp } from './running-app'
 
 const STEP_MS = 60_000
 const chromium = findChromium()
@@ -18,8 +19,8 @@ describe.skipIf(!chromium)('an energy manager who enters tariffs and shifts', ()
     browser = await launch(chromium ?? '')
     page = await (await browser.newContext({ viewport: { width: 1280, height: 900 } })).newPage()
     page.setDefaultTimeout(STEP_MS)
-    await page.goto(`${app.address}/site`)
-  }, 300_000)
+    await open(page, `${app.address}/site`)
+  }, STARTS_MS)
 
   afterAll(async () => {
     await browser?.close()
@@ -32,13 +33,16 @@ describe.skipIf(!chromium)('an energy manager who enters tariffs and shifts', ()
   it('is shown beside the entry what is wrong, and asked before it is left unsaved', async () => {
     await page.getByRole('button', { name: 'Add a holiday' }).click()
     // The keyboard is in the new row.
+    const entry = () => page.evaluate(() => document.activeElement?.tagName)
+    await expect.poll(entry).toBe('INPUT')
     await page.keyboard.type('Easter')
     await page.getByRole('button', { name: 'Save', exact: true }).click()
     await page.getByText('Enter the day, as in 2026-12-24').waitFor()
-    expect(await page.locator(':focus').getAttribute('aria-invalid')).toBe('true')
+    await expect.poll(() => page.locator(':focus').getAttribute('aria-invalid')).toBe('true')
     expect((await saved()).holidays).toBeUndefined()
-    page.once('dialog', (dialog) => dialog.dismiss())
+    const asked = page.waitForEvent('dialog').then((dialog) => dialog.dismiss())
     await page.getByRole('link', { name: 'Machines', exact: true }).click()
+    await asked
     expect(page.url()).toMatch(/\/site$/)
   }, 120_000)
 
@@ -61,8 +65,7 @@ describe.skipIf(!chromium)('an energy manager who enters tariffs and shifts', ()
     await shutdown.getByLabel('Last day').fill('2026-08-14')
     await calendar.getByText(/planned hours by this calendar/).waitFor()
     await group('Who changes it').getByLabel('Your name').fill('Ada')
-    const { violations } = await new AxeBuilder({ page }).analyze()
-    expect(violations.map(({ id }) => id)).toEqual([])
+    expect(await faults(page)).toEqual([])
     await page.getByRole('button', { name: 'Save', exact: true }).click()
     await page.getByText('Saved. All figures are being brought up to date with it.').waitFor()
     expect(await saved()).toMatchObject({
@@ -75,12 +78,11 @@ describe.skipIf(!chromium)('an energy manager who enters tariffs and shifts', ()
     // The history says who and what.
     const latest = page.getByRole('region', { name: 'What was changed' }).locator('tbody tr').first()
     await latest.getByText('Shift calendars: none → One shift').waitFor()
-    expect(await latest.textContent()).toContain('Ada')
+    await expect.poll(() => latest.textContent()).toContain('Ada')
   }, 240_000)
 
   it.each([390, 820])('needs no sideways scrolling at %i px', async (width) => {
     await page.setViewportSize({ width, height: 900 })
-    const over = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth)
-    expect(over).toBeLessThanOrEqual(0)
+    await expectToFit(page)
   })
 })

@@ -1,12 +1,13 @@
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { AxeBuilder } from '@axe-core/playwright'
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import type { Machine } from '@/lib/contract/machine'
 import { findChromium, launch } from './chromium'
-import { type RunningApp, startApp } from './running-app'
+import { faultsAt } from './faults'
+import { open } from './open'
+import { type RunningApp, STARTS_MS, startApp } from './running-app'
 
 const SAMPLE = 'sample-logs/broach-early-relief'
 const [HEADER, ...ROWS] = readFileSync(`${SAMPLE}.csv`, 'utf8').trimEnd().split('\n')
@@ -47,7 +48,7 @@ describe.skipIf(!chromium)('a technician with a stored log', { timeout: 240_000 
     browser = await launch(chromium ?? '')
     page = await (await browser.newContext({ viewport: DESK })).newPage()
     page.setDefaultTimeout(STEP_MS)
-  }, 300_000)
+  }, STARTS_MS)
 
   afterAll(async () => {
     await browser?.close()
@@ -61,41 +62,29 @@ describe.skipIf(!chromium)('a technician with a stored log', { timeout: 240_000 
       computedAt?: string
       log?: { startedAt: string; problems: { code: string }[] }
     }
-  const faults = async () => {
-    const found: string[] = []
-    for (const [size, colorScheme] of [
-      [PHONE, 'light'],
-      [DESK, 'dark'],
-    ] as const) {
-      await page.setViewportSize(size)
-      await page.emulateMedia({ colorScheme })
-      const { violations } = await new AxeBuilder({ page }).analyze()
-      found.push(...violations.map(({ id, nodes }) => `${colorScheme} ${id}: ${nodes[0].html.slice(0, 160)}`))
-      const over = await page.evaluate(
-        () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
-      )
-      if (over > 0) found.push(`${size.width}: ${over} px wider than the window`)
-    }
-    return found
-  }
+  const faults = () =>
+    faultsAt(page, [
+      { ...PHONE, colorScheme: 'light' },
+      { ...DESK, colorScheme: 'dark' },
+    ])
 
   it('sees that a script’s dates were taken day first, and has them read month first', async () => {
     await expect.poll(async () => (await stored()).state, { timeout: STEP_MS }).toBe('done')
     expect((await stored()).log?.startedAt).toMatch(/^2026-04-03T/)
-    await page.goto(`${app.address}/machines/${machine}/logs/${log}`)
+    await open(page, `${app.address}/machines/${machine}/logs/${log}`)
     const again = page.getByRole('region', { name: 'Read again' })
     await again.getByRole('button', { name: 'See what can be answered otherwise' }).click()
     await again.getByText(/Which day is 03\/04\/2026/).waitFor()
     expect(await faults()).toEqual([])
     const send = again.getByRole('button', { name: 'Read again with these answers' })
-    expect(await send.isDisabled()).toBe(true)
+    await expect.poll(() => send.isDisabled()).toBe(true)
     await again.getByLabel('4 Mar 2026: the month stands first').check()
     await send.click()
     await again.getByText('the figures are those of the new reading').waitFor()
     const after = await stored()
     expect(after.log?.startedAt).toMatch(/^2026-03-04T/)
     expect(after.log?.problems.map(({ code }) => code)).not.toContain('assumed-day-order')
-    expect(await page.locator('main').textContent()).toContain('dates have the month first')
+    await expect.poll(() => page.locator('main').textContent()).toContain('dates have the month first')
   })
 
   it('takes the answer back, and the file is read as it was', async () => {
@@ -113,14 +102,16 @@ describe.skipIf(!chromium)('a technician with a stored log', { timeout: 240_000 
     const add = columns.getByRole('button', { name: 'Add', exact: true })
     await columns.getByLabel('Serial number').fill('PT-4711')
     await columns.getByLabel('Certified on').fill('2026-01-15')
-    expect(await add.isDisabled()).toBe(true)
+    await expect.poll(() => add.isDisabled()).toBe(true)
     await columns.getByLabel('Said by').fill('A. Auditor')
     expect(await faults()).toEqual([])
     await add.click()
     await columns
       .getByText(/handed in on .* by A\. Auditor: serial number PT-4711, certified on 2026-01-15/)
       .waitFor()
-    expect(await columns.textContent()).toContain('no evidence of the sensor was entered before the import')
+    await expect
+      .poll(() => columns.textContent())
+      .toContain('no evidence of the sensor was entered before the import')
     expect((await stored()).computedAt).toBe(computedAt)
   })
 
@@ -129,7 +120,7 @@ describe.skipIf(!chromium)('a technician with a stored log', { timeout: 240_000 
     const reading = { dayOrder: 'month-first' }
     const first = onDay('03/05/2026')
     writeFileSync(join(folder, 'known.csv'), first)
-    await page.goto(`${app.address}/upload?machine=${machine}`)
+    await open(page, `${app.address}/upload?machine=${machine}`)
     await page.setInputFiles('.drop input[type=file]', join(folder, 'known.csv'))
     const known = page.getByRole('region', { name: 'known.csv', exact: true })
     await known.getByLabel('5 Mar 2026: the month stands first').check()
@@ -137,7 +128,7 @@ describe.skipIf(!chromium)('a technician with a stored log', { timeout: 240_000 
     await expect.poll(() => known.getAttribute('data-stage'), { timeout: STEP_MS }).toBe('done')
 
     writeFileSync(join(folder, 'next.csv'), onDay('03/06/2026'))
-    await page.goto(`${app.address}/upload?machine=${machine}`)
+    await open(page, `${app.address}/upload?machine=${machine}`)
     // What a hand does on the page from here on is counted by the page.
     await page.evaluate(() => {
       const counted = window as unknown as { taps: number }

@@ -1,12 +1,13 @@
 import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { AxeBuilder } from '@axe-core/playwright'
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { type BadLine, badLine } from './bad-line'
 import { findChromium, launch } from './chromium'
-import { type RunningApp, startApp } from './running-app'
+import { faults } from './faults'
+import { open } from './open'
+import { type RunningApp, STARTS_MS, startApp } from './running-app'
 
 const SAMPLE = 'sample-logs/broach-early-relief'
 const STEP_MS = 90_000
@@ -27,7 +28,7 @@ function longRecording(): string {
   return `${lines.join('\n')}\n`
 }
 
-describe.skipIf(!chromium)('a large file on a bad connection', () => {
+describe.skipIf(!chromium)('a large file on a bad connection', { timeout: 300_000 }, () => {
   let folder: string
   let file: string
   let app: RunningApp
@@ -50,7 +51,7 @@ describe.skipIf(!chromium)('a large file on a bad connection', () => {
     browser = await launch(chromium ?? '')
     page = await (await browser.newContext({ viewport: { width: 390, height: 844 } })).newPage()
     page.setDefaultTimeout(STEP_MS)
-  }, 300_000)
+  }, STARTS_MS)
 
   afterAll(async () => {
     await browser?.close()
@@ -64,7 +65,7 @@ describe.skipIf(!chromium)('a large file on a bad connection', () => {
   const status = () => page.locator('.file .status').textContent()
   const kept = () => readdirSync(join(folder, 'tankward-resumable'))
   const choose = async () => {
-    await page.goto(`${line.address}/upload?machine=${machine}`)
+    await open(page, `${line.address}/upload?machine=${machine}`)
     await page.setInputFiles('input[type=file]', file)
   }
 
@@ -76,8 +77,7 @@ describe.skipIf(!chromium)('a large file on a bad connection', () => {
     expect(Number(/(\d+)\s%/.exec((await status()) ?? '')?.[1])).toBe(
       Math.round((100 * 2 ** 20) / readFileSync(file).length),
     )
-    const { violations } = await new AxeBuilder({ page }).analyze()
-    expect(violations.map(({ id }) => id)).toEqual([])
+    expect(await faults(page)).toEqual([])
     line.mend()
     line.breakAfter(900_000)
     await page.getByText(/^Went on where it stopped: \d+\s% was there already\.$/).waitFor()
@@ -111,17 +111,16 @@ describe.skipIf(!chromium)('a large file on a bad connection', () => {
     const original = await (await fetch(`${app.address}/api/logs/${log}/file`)).arrayBuffer()
     expect(Buffer.from(original).equals(readFileSync(file))).toBe(true)
     await expect.poll(kept).toEqual([])
-    expect(readdirSync(join(folder, 'tankward-uploads'))).toEqual([])
+    await expect.poll(() => readdirSync(join(folder, 'tankward-uploads'))).toEqual([])
   })
 
   it('sends a small file again by itself after the line broke', async () => {
-    await page.goto(`${line.address}/upload?machine=${machine}`)
+    await open(page, `${line.address}/upload?machine=${machine}`)
     line.breakAfter(60_000)
     await page.setInputFiles('input[type=file]', `${SAMPLE}.csv`)
     await page.getByText('Waiting for the connection; goes on by itself').waitFor()
     line.mend()
     await page.locator('[data-stage=inspected]').waitFor()
-    const { violations } = await new AxeBuilder({ page }).analyze()
-    expect(violations.map(({ id }) => id)).toEqual([])
+    expect(await faults(page)).toEqual([])
   })
 })
