@@ -7,22 +7,13 @@ import { siteSchema } from '@/lib/contract/site'
 import { narrowMonth } from '@/lib/months/narrow-month'
 import { reviewMachine } from '@/lib/months/review'
 import { summarise } from '@/lib/months/summary'
+import { NO_ENERGY } from '../../invented/no-energy'
 
 const site = siteSchema.parse({ plannedHoursPerYear: 1200, energyPricePerKWh: 0.2 })
 const KWH = 3.6e6
 
 function machine(id: string, idleKWh: number, meteringKWh: number | null): MachineMonthView {
-  const none = {
-    seconds: 3600,
-    motorLossJ: 0,
-    pumpLossJ: 0,
-    overReliefJ: 0,
-    unloadingJ: 0,
-    intoSystemJ: 0,
-    meteringJ: 0,
-    workJ: 0,
-    unaccountedJ: 0,
-  }
+  const none = { ...NO_ENERGY, seconds: 3600 }
   const idle = { ...none, phaseKind: 'idle-loaded' as const, electricJ: idleKWh * KWH, cost: idleKWh * 0.2 }
   const work = {
     ...none,
@@ -33,7 +24,7 @@ function machine(id: string, idleKWh: number, meteringKWh: number | null): Machi
     workJ: meteringKWh === null ? null : (8 - meteringKWh) * KWH,
     cost: 2,
   }
-  const rows = [idle, work].map((row) => ({ ...row, cycles: 0 }))
+  const rows = [idle, work]
   const alone = { previous: null, lastYear: null, baseline: null }
   const review = reviewMachine('2026-03', { id, name: id }, narrowMonth(summarise(rows, [])), alone, site)
   return { machineId: id, name: id, line: null, review, baseline: null, logs: [], best: null }

@@ -9,22 +9,10 @@ import { countMonthLogs } from '@/db/queries/views-quality'
 import type { LogFigures } from '@/db/schema/log-digests'
 import { onBothDatabases } from '../../db/databases'
 import { newLog, newMachine } from '../../db/fixtures'
+import { NO_ENERGY } from '../../invented/no-energy'
 
 const MONTH = '2026-03'
 const FIGURES = {} as LogFigures
-const NOTHING = {
-  electricJ: 0,
-  motorLossJ: 0,
-  pumpLossJ: 0,
-  overReliefJ: 0,
-  unloadingJ: 0,
-  intoSystemJ: 0,
-  meteringJ: 0,
-  workJ: 0,
-  unaccountedJ: 0,
-  cost: 0,
-  cycles: 0,
-}
 
 /** A log of a month of which so much was wrong. */
 async function logWith(db: Database, machineId: string, count: number, modelTrusted: boolean, month = MONTH) {
@@ -36,7 +24,7 @@ async function logWith(db: Database, machineId: string, count: number, modelTrus
     count: 1,
     values: { empty: 1 },
   }))
-  await saveMonthTotals(db, key, [{ ...NOTHING, month, phaseKind: 'work-moving', seconds: 60 }])
+  await saveMonthTotals(db, key, [{ ...NO_ENERGY, month, phaseKind: 'work-moving', seconds: 60 }])
   const digest = { figures: FIGURES, modelTrusted, problems, best: null, choices: [], cautions: {} }
   const saveMonths = () =>
     saveMonthDigests(db, key, [

@@ -5,6 +5,7 @@ import { monthReach, weightsOf } from '@/lib/months/month-intervals'
 import { type MonthSpread, reachOf, sumSpreads } from '@/lib/months/month-spread'
 import { type CountedTotals, summarise } from '@/lib/months/summary'
 import { seededRandom } from '@/lib/numeric/random'
+import { NO_ENERGY } from '../../invented/no-energy'
 
 const ELECTRIC = weightsOf('electric')
 const H = 3600
@@ -45,19 +46,10 @@ const day = (date: string, hours: number, kWh: number): LogDay => ({
 function summaryOf(days: readonly LogDay[], spread: MonthSpread) {
   const sum = (of: (one: LogDay) => number) => days.reduce((total, one) => total + of(one), 0)
   const row: CountedTotals = {
+    ...NO_ENERGY,
     phaseKind: 'idle-loaded',
     seconds: sum((one) => one.runningS),
     electricJ: sum((one) => (one.kWh[0] ?? 0) * KWH),
-    motorLossJ: 0,
-    pumpLossJ: 0,
-    overReliefJ: 0,
-    unloadingJ: 0,
-    intoSystemJ: 0,
-    meteringJ: 0,
-    workJ: 0,
-    unaccountedJ: 0,
-    cost: 0,
-    cycles: 0,
   }
   const log: LogMonth = {
     month: '2026-03',

@@ -2,22 +2,10 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { PHASE_KINDS } from '@/lib/contract/result'
 import { classOf, electricOf, type PhaseTotals, wasteOf } from '@/lib/months/waste'
+import { NO_ENERGY } from '../../invented/no-energy'
 
 const J_PER_KWH = 3.6e6
-const EMPTY: PhaseTotals = {
-  phaseKind: 'work-metering',
-  seconds: 0,
-  electricJ: 0,
-  motorLossJ: 0,
-  pumpLossJ: 0,
-  overReliefJ: 0,
-  unloadingJ: 0,
-  intoSystemJ: 0,
-  meteringJ: 0,
-  workJ: 0,
-  unaccountedJ: 0,
-  cost: 0,
-}
+const EMPTY: PhaseTotals = { ...NO_ENERGY, phaseKind: 'work-metering', seconds: 0 }
 
 describe('classes (domain of the trade: off, idle, work)', () => {
   it('hold every kind of phase', () => {
