@@ -1,3 +1,4 @@
+import { type KeptThreads, keptThreads } from './kept-threads'
 import { runTask } from './run-task'
 import type { OnAccounted, OnProgress, OnRows, Task, TaskResult } from './task'
 import { startThread } from './task-thread'
@@ -10,16 +11,15 @@ export type RunTask = <T extends Task>(
   onAccounted?: OnAccounted,
 ) => Promise<TaskResult<T>>
 
+// Next evaluates modules several times; the one thread that waits is where all of them see it.
+const shared = globalThis as typeof globalThis & { tankwardThreads?: KeptThreads }
+
 /**
- * Does a task off the thread that serves pages, where this runs in the server: each in new threads, whose
- * memory goes with them. In commands and tests, which serve nobody, in this thread.
+ * Does a task off the thread that serves pages, where this runs in the server. In commands and tests, which serve nobody,
+ * in this thread.
  */
 export const inWorker: RunTask = async (...of) => {
   if (process.env.NEXT_RUNTIME !== 'nodejs') return runTask(...of)
-  const thread = startThread(of[0].kind === 'import')
-  try {
-    return await thread.run(...of)
-  } finally {
-    await thread.stop()
-  }
+  shared.tankwardThreads ??= keptThreads((packs) => startThread(packs))
+  return shared.tankwardThreads.run(...of)
 }

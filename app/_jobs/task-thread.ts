@@ -8,6 +8,10 @@ import type { Packed, ToWorker, WorkerMessage } from './worker-message'
 /** A thread that does tasks one after the other, with a second one that packs imports. */
 export interface TaskThread {
   run: RunTask
+  /** Whether it can do more: a thread may die while it waits. */
+  isAlive(): boolean
+  /** Lets the process end although it waits, until its next task. */
+  rest(): void
   stop(): Promise<void>
 }
 
@@ -109,12 +113,23 @@ const builtWorker = () => new Worker(new URL('./import-worker.ts', import.meta.u
 
 /**
  * Starts a thread for tasks.
- * @param packs whether imports will be among them: then a second one is started with it
+ * @param packs whether an import is the first: then the one that packs is started with it, else with the first import
  * @param start starts a thread that runs import-worker
  */
 export function startThread(packs: boolean, start: () => Worker = builtWorker): TaskThread {
-  const worker = start()
-  let packer: Worker | null = packs ? start() : null
+  let isAlive = true
+  // A task hears of what befalls its threads; what befalls them while they wait must not end the process.
+  const watched = (one: Worker, onExit: () => void) => one.on('error', () => {}).on('exit', onExit)
+  const worker = watched(start(), () => {
+    isAlive = false
+  })
+  const startPacker = (): Worker => {
+    const one = watched(start(), () => {
+      if (packer === one) packer = null
+    })
+    return one
+  }
+  let packer: Worker | null = packs ? startPacker() : null
   let last: Promise<unknown> = Promise.resolve()
   const stopPacker = async () => {
     await packer?.terminate()
@@ -123,9 +138,11 @@ export function startThread(packs: boolean, start: () => Worker = builtWorker): 
   return {
     run(task, onProgress = () => {}, onRows = noRows, onAccounted = undefined) {
       const work = async () => {
+        worker.ref()
         if (task.kind !== 'import')
           return runOn({ worker, packer: null }, task, onProgress, onRows, onAccounted)
-        packer ??= start()
+        packer ??= startPacker()
+        packer.ref()
         try {
           return await runOn({ worker, packer }, task, onProgress, onRows, onAccounted)
         } catch (error) {
@@ -137,6 +154,11 @@ export function startThread(packs: boolean, start: () => Worker = builtWorker): 
       const done = last.then(work)
       last = done.catch(() => {})
       return done
+    },
+    isAlive: () => isAlive,
+    rest: () => {
+      worker.unref()
+      packer?.unref()
     },
     stop: async () => {
       await Promise.all([worker.terminate(), stopPacker()])
