@@ -1,5 +1,8 @@
+import type { FundingQuery } from '@/app/_server/views/funding-query'
 import { number, rough } from '@/app/_ui/format'
 import { choiceName } from '@/app/_ui/funding/choice-name'
+import { firstOf } from '@/app/_ui/funding/first-of'
+import { namesInShort } from '@/app/_ui/long-lists'
 import { NumHead } from '@/app/_ui/num-head'
 import { Scroll } from '@/app/_ui/scroll'
 import type { CostStep } from '@/lib/portfolio/cost-curve'
@@ -11,21 +14,24 @@ export function FleetCostCurve({
   names,
   pricePerKWh,
   currency,
+  query,
 }: {
   steps: readonly CostStep[]
   names: ReadonlyMap<string, string>
   pricePerKWh: number
   currency: string
+  query: FundingQuery
 }) {
   const wholeKWh = steps[steps.length - 1].toKWh
   const dear = steps.filter(({ costPerSavedKWh }) => costPerSavedKWh > pricePerKWh)
+  const { shown, more } = firstOf(steps, query, 'curve', 'machines')
   const summary = `${steps.length} machines save ${rough(wholeKWh)} kWh a year; a saved kWh costs from ${number(steps[0].costPerSavedKWh)} to ${number(steps[steps.length - 1].costPerSavedKWh)} ${currency}, a bought one ${number(pricePerKWh)} ${currency}`
   return (
     <>
       <p>
         {summary}.{' '}
         {dear.length
-          ? `Dearer to save than to buy: ${dear.map(({ machineId }) => names.get(machineId)).join(', ')}.`
+          ? `Dearer to save than to buy: ${namesInShort(dear.map(({ machineId }) => names.get(machineId)))}.`
           : 'Every one is cheaper to save than to buy.'}
       </p>
       <StepCurve
@@ -49,7 +55,7 @@ export function FleetCostCurve({
               </tr>
             </thead>
             <tbody>
-              {steps.map(({ machineId, choice, fromKWh, toKWh, costPerSavedKWh, spent }, k) => (
+              {shown.map(({ machineId, choice, fromKWh, toKWh, costPerSavedKWh, spent }, k) => (
                 <tr key={machineId}>
                   <th scope="row">
                     {k + 1}. {names.get(machineId)}
@@ -64,6 +70,7 @@ export function FleetCostCurve({
             </tbody>
           </table>
         </Scroll>
+        {more}
       </details>
     </>
   )

@@ -1,7 +1,7 @@
 import { bestOption } from '@/app/_server/views/best-option'
 import type { Database } from '@/db/client'
 import { findAnalysis } from '@/db/queries/analyses'
-import { listUndigested, type NewLogDigest, saveLogDigest } from '@/db/queries/log-digests'
+import { type LogAddress, listUndigested, type NewLogDigest, saveLogDigest } from '@/db/queries/log-digests'
 import { saveMonthDigests } from '@/db/queries/month-digests'
 import { listLogMonthTotals } from '@/db/queries/month-totals'
 import { type Analysis, analysisSchema, type Note } from '@/lib/contract/result'
@@ -41,17 +41,21 @@ export function digestOf(analysis: Analysis): NewLogDigest {
   }
 }
 
+/** Months count their logs by these, also logs of which nothing else is known. */
+async function digestMonthsOf(db: Database, key: LogAddress): Promise<void> {
+  const digests = monthDigests(await listLogMonthTotals(db, key))
+  await saveMonthDigests(db, key, digests)
+  await refreshMachineMonths(
+    db,
+    key,
+    digests.map(({ month }) => month),
+  )
+}
+
 /** Writes the digests of analyses that were stored before there were any; those of an earlier engine wait for it. */
 export async function digestOldAnalyses(db: Database): Promise<void> {
-  for (const key of await listUndigested(db)) {
-    // Months count their logs by these, also logs of which nothing else is known.
-    const digests = monthDigests(await listLogMonthTotals(db, key))
-    await saveMonthDigests(db, key, digests)
-    await refreshMachineMonths(
-      db,
-      key,
-      digests.map(({ month }) => month),
-    )
+  for (const { hasMonths, ...key } of await listUndigested(db)) {
+    if (!hasMonths) await digestMonthsOf(db, key)
     const found = await findAnalysis(db, key)
     const readable = found && analysisSchema.safeParse(found.analysis)
     if (!readable?.success) continue

@@ -102,6 +102,8 @@ export const monthLogsSchema = z.object({
             /** Null where nothing is kept of its analysis: an earlier engine made it. */
             modelTrusted: z.boolean().nullable(),
             problemCount: z.number().int().nullable(),
+            /** Its options are still being replayed: what was wrong with it is known then. */
+            isReplaying: z.boolean().optional(),
             /** In words; null where others need a look sooner. */
             problems: z.array(z.string()).readonly().nullable(),
           }),

@@ -20,7 +20,7 @@ import { count } from '@/app/_ui/format'
 import { Scroll } from '@/app/_ui/scroll'
 import type { Column } from './column'
 import { entriesOf } from './entries'
-import { GroupRow } from './group-row'
+import { GroupRow, type MeasuredRow } from './group-row'
 import { ColumnTools, FilterTools } from './table-tools'
 import { type TableAddress, useAddress } from './use-address'
 
@@ -112,6 +112,9 @@ export function DataTable<Row extends object>({
   const drawn = inView ?? entries.map((entry, index) => ({ entry, index }))
   const before = isVirtual ? (items[0]?.start ?? 0) : 0
   const after = isVirtual ? virtualizer.getTotalSize() - (items.at(-1)?.end ?? 0) : 0
+  // Rows of two lines are higher than the others: how far there is to scroll is known once they were seen.
+  const measured = (index: number): MeasuredRow =>
+    isVirtual ? { ref: virtualizer.measureElement, 'data-index': index } : {}
   const byId = new Map(columns.map((column) => [column.id, column]))
 
   return (
@@ -173,9 +176,10 @@ export function DataTable<Row extends object>({
                   rows={entry.items.map((item) => item.original)}
                   columns={columns.filter((column) => visible.includes(column.id))}
                   rowIndex={index + 2}
+                  measure={measured(index)}
                 />
               ) : (
-                <tr key={entry.item.id} aria-rowindex={index + 2}>
+                <tr key={entry.item.id} aria-rowindex={index + 2} {...measured(index)}>
                   {entry.item.getVisibleCells().map((cell, nth) => {
                     const className = byId.get(cell.column.id)?.numeric ? 'num' : undefined
                     return nth === 0 ? (

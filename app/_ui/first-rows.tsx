@@ -1,9 +1,7 @@
 'use client'
 import { type ReactNode, useState } from 'react'
 import { count } from './format'
-
-/** More rows than anybody reads at once. */
-const FIRST_ROWS = 25
+import { FIRST_ROWS } from './long-lists'
 
 /** The first of many rows, which are in an order, and a button for the rest. @param of what the rows are, in the plural */
 export function useFirstRows<Row>(

@@ -6,6 +6,7 @@ import { analyses } from '@/db/schema/analyses'
 import { type BestOption, type LogDigestRow, type LogFigures, logDigests } from '@/db/schema/log-digests'
 import { logs } from '@/db/schema/logs'
 import { machines } from '@/db/schema/machines'
+import { monthDigests } from '@/db/schema/month-digests'
 import type { OptionId } from '@/lib/contract/option-result'
 import type { Note } from '@/lib/contract/result'
 import type { FundingChoice } from '@/lib/portfolio/choice'
@@ -161,10 +162,15 @@ export async function listLatestChoices(db: Database, siteId: string): Promise<L
 
 export type LogAddress = LogKey & { readonly siteId: string }
 
-/** Logs whose analysis was stored before there were digests. */
-export async function listUndigested(db: Database): Promise<LogAddress[]> {
+/** Logs whose analysis was stored before there were digests, and whether what they add to their months has one already. */
+export async function listUndigested(db: Database): Promise<(LogAddress & { hasMonths: boolean })[]> {
+  const { machineId, logId, siteId } = analyses
+  const ofMonths = db
+    .select({ month: monthDigests.month })
+    .from(monthDigests)
+    .where(and(eq(monthDigests.machineId, machineId), eq(monthDigests.logId, logId)))
   return db
-    .select({ machineId: analyses.machineId, logId: analyses.logId, siteId: analyses.siteId })
+    .select({ machineId, logId, siteId, hasMonths: sql<boolean>`exists ${ofMonths}` })
     .from(analyses)
     .leftJoin(
       logDigests,

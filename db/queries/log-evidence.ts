@@ -1,7 +1,8 @@
-import { and, asc, eq } from 'drizzle-orm'
+import { and, asc, eq, getTableColumns } from 'drizzle-orm'
 import type { Database } from '@/db/client'
 import type { LogKey } from '@/db/queries/logs'
 import { type LogEvidenceRow, logEvidence } from '@/db/schema/log-evidence'
+import { monthDigests } from '@/db/schema/month-digests'
 
 /** What was handed in of a log's sensors, in the order it came. */
 export async function listLogEvidence(db: Database, key: LogKey): Promise<LogEvidenceRow[]> {
@@ -9,6 +10,23 @@ export async function listLogEvidence(db: Database, key: LogKey): Promise<LogEvi
     .select()
     .from(logEvidence)
     .where(and(eq(logEvidence.machineId, key.machineId), eq(logEvidence.logId, key.logId)))
+    .orderBy(asc(logEvidence.createdAt), asc(logEvidence.id))
+}
+
+/** What was handed in of the sensors of a month's logs, in the order it came. */
+export async function listMonthEvidence(
+  db: Database,
+  siteId: string,
+  month: string,
+): Promise<LogEvidenceRow[]> {
+  return db
+    .select(getTableColumns(logEvidence))
+    .from(monthDigests)
+    .innerJoin(
+      logEvidence,
+      and(eq(logEvidence.machineId, monthDigests.machineId), eq(logEvidence.logId, monthDigests.logId)),
+    )
+    .where(and(eq(monthDigests.siteId, siteId), eq(monthDigests.month, month)))
     .orderBy(asc(logEvidence.createdAt), asc(logEvidence.id))
 }
 

@@ -1,7 +1,7 @@
-import { and, asc, desc, eq, gt, sql } from 'drizzle-orm'
+import { and, asc, desc, eq, gt, type SQL, sql } from 'drizzle-orm'
 import type { Database } from '@/db/client'
 import { logDigests } from '@/db/schema/log-digests'
-import { logs } from '@/db/schema/logs'
+import { type LogState, logs } from '@/db/schema/logs'
 import { monthDigests } from '@/db/schema/month-digests'
 import { monthTotals } from '@/db/schema/month-totals'
 import type { Problem } from '@/lib/contract/result'
@@ -14,6 +14,7 @@ export interface LogQuality {
   readonly durationS: number | null
   readonly rowsRead: number | null
   readonly rowsRejected: number | null
+  readonly state: LogState
   /** Null where nothing is kept of its analysis: an earlier engine made it. */
   readonly problemCount: number | null
   readonly modelTrusted: boolean | null
@@ -39,6 +40,7 @@ export async function listMonthQuality(db: Database, siteId: string, month: stri
       durationS: logs.durationS,
       rowsRead: logs.rowsRead,
       rowsRejected: logs.rowsRejected,
+      state: logs.state,
       problemCount: logDigests.problemCount,
       modelTrusted: logDigests.modelTrusted,
     })
@@ -50,16 +52,23 @@ export async function listMonthQuality(db: Database, siteId: string, month: stri
 
 export interface LogCounts {
   readonly logs: number
-  /** Those with something to look at, and those of which nothing is known yet. */
+  /** Those with something to look at, and those of which an earlier engine left nothing to know. */
   readonly suspicious: number
+  /** Those whose options are still being replayed: what was wrong with them is known then. */
+  readonly replaying: number
 }
 
 /** How many logs a month stands on, and how many of those have something to look at. */
 export async function countMonthLogs(db: Database, siteId: string, month: string): Promise<LogCounts> {
+  const { isSound, machineId, logId } = monthDigests
+  // Asked only of logs without a digest, of which there are few.
+  const isReplaying = sql`${isSound} is null and exists (select from ${logs} where ${logs.machineId} = ${machineId} and ${logs.id} = ${logId} and ${logs.state} = 'replaying')`
+  const countWhere = (condition: SQL) => sql<number>`(count(*) filter (where ${condition}))::integer`
   const [counts] = await db
     .select({
       logs: sql<number>`count(*)::integer`,
-      suspicious: sql<number>`(count(*) filter (where ${monthDigests.isSound} is not true))::integer`,
+      suspicious: countWhere(sql`${isSound} is not true and not (${isReplaying})`),
+      replaying: countWhere(isReplaying),
     })
     .from(monthDigests)
     .where(and(eq(monthDigests.siteId, siteId), eq(monthDigests.month, month)))

@@ -3,6 +3,7 @@ import { LOCATION_NAMES, QUANTITY_NAMES } from '@/app/_ui/labels'
 import { evidenceText } from '@/app/_ui/upload/reading-lines'
 import { describeProblem } from '@/app/_words/describe'
 import type { AuditedLog } from '@/db/queries/views-report'
+import type { LogEvidenceRow } from '@/db/schema/log-evidence'
 import type { StoredChannel } from '@/db/schema/logs'
 import type { ReportTable } from './report'
 
@@ -88,6 +89,38 @@ export function sensorsTable(
       { header: 'Serial number, certificate, zero' },
     ],
     rows,
+  }
+}
+
+/**
+ * Evidence of sensors that was handed in after the import, with who handed it in and when: beside what the logs were
+ * imported with, never in its place.
+ */
+export function handedInTable(
+  logs: readonly Pick<AuditedLog, 'id' | 'machineName' | 'fileName' | 'channels'>[],
+  handedIn: readonly LogEvidenceRow[],
+  timeZone: string,
+): ReportTable {
+  const byId = new Map(logs.map((log) => [log.id, log]))
+  return {
+    id: 'handed-in',
+    title: 'Evidence of sensors handed in after the import',
+    columns: [
+      { header: 'Machine' },
+      { header: 'File' },
+      { header: 'Column of the log' },
+      { header: 'Serial number, certificate, zero' },
+      { header: 'Handed in' },
+      { header: 'By' },
+    ],
+    rows: handedIn.flatMap(({ logId, column, evidence, author, createdAt }) => {
+      const log = byId.get(logId)
+      if (!log) return []
+      const unit = log.channels?.find((channel) => channel.column === column)?.unit
+      const words = evidenceText(evidence, unit === '1' ? '' : unit) ?? 'nothing'
+      const at = dateTime(createdAt, timeZone)
+      return [[log.machineName, log.fileName, column, words, at, author]]
+    }),
   }
 }
 

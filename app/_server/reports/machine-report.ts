@@ -4,10 +4,11 @@ import { dateTime, duration, entered, estimate, percent } from '@/app/_ui/format
 import { OPTION_WORDS } from '@/app/_ui/labels'
 import { DESTINATIONS, METER_SHARES, PHASES } from '@/app/_ui/streams'
 import type { Database } from '@/db/client'
+import { listLogEvidence } from '@/db/queries/log-evidence'
 import type { Machine } from '@/lib/contract/machine'
 import { PHASE_KINDS, type Result, STREAMS } from '@/lib/contract/result'
 import { localDay } from '../local-day'
-import { checksumsTable, logsTable, problemsTable, sensorsTable } from './log-tables'
+import { checksumsTable, handedInTable, logsTable, problemsTable, sensorsTable } from './log-tables'
 import type { Report, ReportTable } from './report'
 import { CAUTIONS, METHOD, madeFacts, settingsFacts } from './standing'
 
@@ -153,7 +154,8 @@ export async function machineReport(db: Database, id: string, now: Date): Promis
   const view = await machineView(db, id, undefined)
   if (!view?.result || !view.chosen) return null
   const { result, chosen, config, site, name } = view
-  const facts = await findAnalysisFacts(db, { machineId: id, logId: chosen.id }, name)
+  const key = { machineId: id, logId: chosen.id }
+  const [facts, handedIn] = [await findAnalysisFacts(db, key, name), await listLogEvidence(db, key)]
   const { log, ledgerKWh, idle, cycles, model, findings, notSeparable } = result
   const share = (key: (typeof METER_SHARES)[number]) =>
     (result.meterSharesKWh[key]?.value ?? 0) / (ledgerKWh.electricIn.value || 1)
@@ -222,6 +224,7 @@ export async function machineReport(db: Database, id: string, now: Date): Promis
           ? [
               logsTable([facts], site.timeZone),
               sensorsTable([facts]),
+              handedInTable([facts], handedIn, site.timeZone),
               problemsTable([facts]),
               checksumsTable([facts]),
             ]

@@ -1,15 +1,16 @@
 import { monthView } from '@/app/_server/views/month-view'
 import { monthName, percent, rough } from '@/app/_ui/format'
-import { OPTION_WORDS } from '@/app/_ui/labels'
 import { sumMonth } from '@/app/_ui/months/month-sum'
 import { DESTINATIONS } from '@/app/_ui/streams'
+import { optionTitle } from '@/app/_words/en/option-title'
 import type { Database } from '@/db/client'
+import { listMonthEvidence } from '@/db/queries/log-evidence'
 import { DEFAULT_SITE_ID } from '@/db/queries/sites'
 import { listAuditedLogs } from '@/db/queries/views-report'
 import { CAUSES, type Cause } from '@/lib/months/causes'
 import type { Reach } from '@/lib/months/reach'
 import { WASTE_KINDS } from '@/lib/months/waste'
-import { checksumsTable, logsTable, problemsTable, sensorsTable } from './log-tables'
+import { checksumsTable, handedInTable, logsTable, problemsTable, sensorsTable } from './log-tables'
 import type { Cell, Report, ReportTable } from './report'
 import { CAUTIONS, METHOD, madeFacts, settingsFacts } from './standing'
 
@@ -129,7 +130,7 @@ function optionsTable({ machines, site }: View): ReportTable {
     ],
     rows: best.map(({ name, own }) => [
       name,
-      `${OPTION_WORDS[own.id].title}${own.investmentIsPlaceholder ? ' (placeholder investment)' : ''}`,
+      `${optionTitle(own.id)}${own.investmentIsPlaceholder ? ' (placeholder investment)' : ''}`,
       own.savedKWhPerYear,
       own.savedCostPerYear,
       own.investment,
@@ -144,6 +145,7 @@ export async function monthReport(db: Database, month: string, now: Date): Promi
   if (view.machines.length === 0) return null
   const { site, machines, unlogged, previous } = view
   const logs = await listAuditedLogs(db, DEFAULT_SITE_ID, month)
+  const handedIn = await listMonthEvidence(db, DEFAULT_SITE_ID, month)
   const { input, waste } = allKinds(machines)
   const thin = machines.filter(({ review }) => review.month.thinCoverage)
   const untrusted = new Set(logs.filter(({ model }) => !model.trusted).map(({ machineName }) => machineName))
@@ -210,7 +212,12 @@ export async function monthReport(db: Database, month: string, now: Date): Promi
       {
         id: 'evidence',
         title: 'Logs and sensors',
-        tables: [logsTable(logs, site.timeZone), sensorsTable(logs), checksumsTable(logs)],
+        tables: [
+          logsTable(logs, site.timeZone),
+          sensorsTable(logs),
+          handedInTable(logs, handedIn, site.timeZone),
+          checksumsTable(logs),
+        ],
       },
       METHOD,
       CAUTIONS,

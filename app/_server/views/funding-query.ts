@@ -13,6 +13,8 @@ export interface FundingQuery {
   readonly isDecidedSpent: boolean
   /** Machines left out by hand. */
   readonly without: readonly string[]
+  /** Long lists are shown to their end. */
+  readonly isWhole: boolean
 }
 
 /** An entry of the address that could not be understood. */
@@ -52,6 +54,7 @@ export function readFundingQuery(
       isQuotedOnly: text('quoted') === '1',
       isDecidedSpent: text('spent') === '1',
       without: texts('without').filter(Boolean),
+      isWhole: text('all') === '1',
     },
     refused,
   }
@@ -65,6 +68,7 @@ export function fundingAddress(query: FundingQuery, without: readonly string[] =
   if (query.line) params.set('line', query.line)
   if (query.isQuotedOnly) params.set('quoted', '1')
   if (query.isDecidedSpent) params.set('spent', '1')
+  if (query.isWhole) params.set('all', '1')
   for (const id of without) params.append('without', id)
   return `/funding?${params}`
 }

@@ -1,6 +1,5 @@
 import type { BestOption } from '@/db/schema/log-digests'
 import { BASES, type Estimate } from '@/lib/contract/estimate'
-import { OPTION_IDS } from '@/lib/contract/option-result'
 import type { ChangeSplit } from '@/lib/months/causes'
 import type { FigureChange } from '@/lib/months/change'
 import type { MachineMonth } from '@/lib/months/month'
@@ -118,7 +117,13 @@ class Writer {
   }
 }
 
-export function packMachine({ review, best }: PackedMachine, to: Float32Array, at: number): void {
+/** @param placeOf where an option's id stands among those of the page: one of a closed month may be no longer offered */
+export function packMachine(
+  { review, best }: PackedMachine,
+  to: Float32Array,
+  at: number,
+  placeOf: (id: ShownBest['id']) => number,
+): void {
   const write = new Writer(to, at)
   const { month, reach, changes, charges } = review
   const { measured, scaled, whole } = month
@@ -142,7 +147,7 @@ export function packMachine({ review, best }: PackedMachine, to: Float32Array, a
   write.changes(changes.baseline)
   write.number(charges.demand)
   write.number(charges.reactive)
-  write.number(best && OPTION_IDS.indexOf(best.id))
+  write.number(best && placeOf(best.id))
   write.number(best?.investmentIsPlaceholder ? 1 : 0)
   write.estimate(best?.savedKWhPerYear)
   write.estimate(best?.savedCostPerYear)
@@ -218,9 +223,10 @@ class Reader {
   }
 }
 
-export const readMachine = (from: Float32Array, at: number) => readFrom(new Reader(from, at))
+export const readMachine = (from: Float32Array, at: number, options: readonly ShownBest['id'][]) =>
+  readFrom(new Reader(from, at), options)
 
-function readFrom(read: Reader): PackedMachine {
+function readFrom(read: Reader, options: readonly ShownBest['id'][]): PackedMachine {
   const [plannedHours, coverageShare, logs, days] = [
     read.number(),
     read.number(),
@@ -262,14 +268,14 @@ function readFrom(read: Reader): PackedMachine {
       days,
       emissionKgPerKWh,
     },
-    best: readBest(read),
+    best: readBest(read, options),
   }
 }
 
-function readBest(read: Reader): ShownBest | null {
+function readBest(read: Reader, options: readonly ShownBest['id'][]): ShownBest | null {
   const [option, placeholder] = [read.number(), read.number()]
   const best = {
-    id: OPTION_IDS[option],
+    id: options[option],
     investmentIsPlaceholder: placeholder === 1,
     savedKWhPerYear: read.estimate(),
     savedCostPerYear: read.estimate(),
@@ -281,6 +287,6 @@ function readBest(read: Reader): ShownBest | null {
 /** Numbers of a machine. */
 export const SIZE = (() => {
   const read = new Reader(new Float32Array(), 0)
-  readFrom(read)
+  readFrom(read, [])
   return read.at
 })()

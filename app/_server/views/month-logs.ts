@@ -13,6 +13,8 @@ export interface QualityView {
   readonly rowsRejected: number | null
   /** Null where nothing is kept of its analysis: an earlier engine made it. */
   readonly modelTrusted: boolean | null
+  /** Its options are still being replayed, and with them what was wrong with it becomes known. */
+  readonly isReplaying?: boolean
   readonly problemCount: number | null
   /** What was wrong with it; null where there is something but others need a look sooner. */
   readonly problems: readonly string[] | null
@@ -23,6 +25,8 @@ export const MOST_TOLD = 50
 
 function qualityOf(log: LogQuality, told: ReadonlyMap<string, readonly string[]>): QualityView {
   const { logId, fileName, startedAt, durationS, rowsRead, rowsRejected, modelTrusted, problemCount } = log
+  // Read anew it keeps what was known of it before.
+  const isReplaying = log.state === 'replaying' && problemCount === null
   return {
     logId,
     fileName,
@@ -32,6 +36,7 @@ function qualityOf(log: LogQuality, told: ReadonlyMap<string, readonly string[]>
     rowsRejected,
     modelTrusted,
     problemCount,
+    isReplaying,
     problems: problemCount === 0 ? [] : (told.get(logId) ?? null),
   }
 }

@@ -5,6 +5,7 @@ import { listMonths } from '@/db/queries/month-totals'
 import { DEFAULT_SITE_ID } from '@/db/queries/sites'
 import { countMonthLogs, type LogCounts } from '@/db/queries/views-quality'
 import type { MonthEventRow } from '@/db/schema/month-events'
+import { isSuspicious } from './is-suspicious'
 import { monthColumns } from './month-columns'
 import { type MachineReviewView, type MonthRead, readMonth, reviewsOf, unloggedOf } from './month-reviews'
 import {
@@ -13,7 +14,6 @@ import {
   closingOf,
   eventOf,
   type FrozenMonth,
-  isSuspicious,
   type MonthView,
   measureOf,
   neighbours,
@@ -109,7 +109,11 @@ function frozenMonth(closing: MonthEventRow, read: MonthRead) {
   const frozen = asFrozen(closing.frozen as FrozenMonth)
   const { site, unlogged, machines } = frozen
   const logs = machines.flatMap((one) => one.logs)
-  const counts = { logs: logs.length, suspicious: logs.filter(isSuspicious).length }
+  const counts = {
+    logs: logs.length,
+    suspicious: logs.filter(isSuspicious).length,
+    replaying: logs.filter((log) => log.isReplaying).length,
+  }
   const closed = closedMonth(closing, frozen, { machines: [...reviewsOf(read)] })
   return { site, unlogged, closed, ...shown(machines, machines.length, counts) }
 }

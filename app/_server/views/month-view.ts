@@ -78,10 +78,6 @@ export function asFrozen(frozen: FrozenMonth): FrozenMonth {
   return { ...frozen, machines: frozen.machines.map((one) => ({ ...one, logs: one.logs.map(counted) })) }
 }
 
-/** Whether a log has something to look at. */
-export const isSuspicious = ({ problemCount, modelTrusted }: QualityView) =>
-  problemCount !== 0 || !modelTrusted
-
 /** The last thing done to a month, where that closed it. */
 export async function closingOf(db: Database, month: string): Promise<MonthEventRow | null> {
   const last = await lastMonthEvent(db, DEFAULT_SITE_ID, month)

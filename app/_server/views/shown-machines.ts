@@ -1,4 +1,4 @@
-import { readMachine, type ShownMachine, SIZE } from './month-columns-layout'
+import { readMachine, type ShownBest, type ShownMachine, SIZE } from './month-columns-layout'
 import type { MachineReviewView } from './month-reviews'
 
 /**
@@ -12,12 +12,15 @@ export interface MonthColumns {
   /** Spans of months that machines are held against, and by machine which; null: none. */
   readonly spans: readonly NonNullable<MachineReviewView['baseline']>[]
   readonly spanOf: readonly (number | null)[]
+  /** Options that are the best of any machine. */
+  readonly options: readonly ShownBest['id'][]
   /** Base64 of 32-bit numbers, little end first, machine by machine. */
   readonly figures: string
 }
 
 /** The machines of a page, on the server and in the browser. */
-export function shownMachines({ ids, names, lines, spans, spanOf, figures }: MonthColumns): ShownMachine[] {
+export function shownMachines(columns: MonthColumns): ShownMachine[] {
+  const { ids, names, lines, spans, spanOf, options, figures } = columns
   const text = atob(figures)
   const bytes = new Uint8Array(text.length)
   for (let i = 0; i < text.length; i++) bytes[i] = text.charCodeAt(i)
@@ -29,7 +32,7 @@ export function shownMachines({ ids, names, lines, spans, spanOf, figures }: Mon
       name: names[i],
       line: lines[i],
       baseline: span === null ? null : spans[span],
-      ...readMachine(numbers, i * SIZE),
+      ...readMachine(numbers, i * SIZE, options),
     }
   })
 }

@@ -1,6 +1,6 @@
+import { optionTitle } from '@/app/_words/en/option-title'
 import type { FundingChoice } from '@/lib/portfolio/choice'
-import { OPTION_WORDS } from '../labels'
 
 /** A choice's options in the order of doing them. */
 export const choiceName = ({ options }: Pick<FundingChoice, 'options'>) =>
-  options.map((id) => OPTION_WORDS[id].title).join(', then ')
+  options.map((id) => optionTitle(id)).join(', then ')

@@ -1,15 +1,17 @@
 import Link from 'next/link'
 import type { FundingView } from '@/app/_server/views/funding-view'
+import { optionTitle } from '@/app/_words/en/option-title'
 import { EstimateCell } from '../estimate-cell'
 import { entered, NO_DATA } from '../format'
-import { OPTION_WORDS } from '../labels'
 import { NumHead } from '../num-head'
 import { Scroll } from '../scroll'
+import { firstOf } from './first-of'
 
 /** What is decided already; such machines get nothing more until a log shows the change. */
 export function Decided({ view }: { view: FundingView }) {
   const { decided, site, query } = view
   if (!decided.length) return null
+  const { shown, more } = firstOf(decided, query, 'decided', 'measures')
   return (
     <section className="sheet" aria-labelledby="decided">
       <h2 id="decided">Decided already</h2>
@@ -30,12 +32,12 @@ export function Decided({ view }: { view: FundingView }) {
             </tr>
           </thead>
           <tbody>
-            {decided.map(({ machineId, machineName, measureId, measure, cost }) => (
+            {shown.map(({ machineId, machineName, measureId, measure, cost }) => (
               <tr key={measureId}>
                 <th scope="row">
                   <Link href={`/machines/${machineId}`}>{machineName}</Link>
                 </th>
-                <td>{measure.optionId ? OPTION_WORDS[measure.optionId].title : measure.title}</td>
+                <td>{measure.optionId ? optionTitle(measure.optionId) : measure.title}</td>
                 <td>{measure.state}</td>
                 <td className="num">
                   {cost === null ? <span className="nodata">{NO_DATA}</span> : entered(cost)}
@@ -46,6 +48,7 @@ export function Decided({ view }: { view: FundingView }) {
           </tbody>
         </table>
       </Scroll>
+      {more}
     </section>
   )
 }

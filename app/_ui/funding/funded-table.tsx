@@ -6,11 +6,13 @@ import { number } from '../format'
 import { NumHead } from '../num-head'
 import { Scroll } from '../scroll'
 import { choiceName } from './choice-name'
+import { firstOf } from './first-of'
 
 /** What to fund, machine by machine; the figures open on the machine's own page. */
 export function FundedTable({ view }: { view: FundingView }) {
   const { funding, site, names, untrusted, aim, usualAim, query } = view
   const { funded } = funding
+  const { shown, more } = firstOf(funded, query, 'funded', 'machines')
   const { currency } = site
   const hasPlaceholders = funded.some(({ choice }) => choice.isPlaceholder)
   return (
@@ -50,7 +52,7 @@ export function FundedTable({ view }: { view: FundingView }) {
                 </tr>
               </thead>
               <tbody>
-                {funded.map(({ machineId, choice }) => (
+                {shown.map(({ machineId, choice }) => (
                   <tr key={machineId}>
                     <th scope="row">
                       <Link href={`/machines/${machineId}#options`}>{names.get(machineId)}</Link>{' '}
@@ -79,6 +81,7 @@ export function FundedTable({ view }: { view: FundingView }) {
               </tbody>
             </table>
           </Scroll>
+          {more}
           <BasisLegend />
         </>
       )}

@@ -1,7 +1,5 @@
 import type { FundingView } from '@/app/_server/views/funding-view'
-import { count } from '../format'
-
-const MOST_NAMES = 6
+import { namesInShort } from '../long-lists'
 
 /** Cautions of all that is funded, each once, with the machines it is for. */
 export function FundingCautions({ view }: { view: FundingView }) {
@@ -10,14 +8,7 @@ export function FundingCautions({ view }: { view: FundingView }) {
     <ul>
       {cautions.map(({ message, machineIds }) => (
         <li key={message}>
-          {message}{' '}
-          <span className="soft small">
-            {machineIds
-              .slice(0, MOST_NAMES)
-              .map((id) => names.get(id))
-              .join(', ')}
-            {machineIds.length > MOST_NAMES ? ` and ${count(machineIds.length - MOST_NAMES)} more` : ''}
-          </span>
+          {message} <span className="soft small">{namesInShort(machineIds.map((id) => names.get(id)))}</span>
         </li>
       ))}
     </ul>

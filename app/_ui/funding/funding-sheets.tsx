@@ -23,7 +23,7 @@ export function FundingSheets({
   refused: readonly RefusedEntry[]
   savedViews: readonly SavedView[]
 }) {
-  const { funding, curve, pricePerKWh, site, names } = view
+  const { funding, curve, pricePerKWh, site, names, query } = view
   return (
     <>
       <section className="sheet filters screen-only" aria-label="Budget and what is looked at">
@@ -39,7 +39,13 @@ export function FundingSheets({
       <section className="sheet" aria-labelledby="curve">
         <h2 id="curve">What each further kWh costs</h2>
         {curve.length ? (
-          <FleetCostCurve steps={curve} names={names} pricePerKWh={pricePerKWh} currency={site.currency} />
+          <FleetCostCurve
+            steps={curve}
+            names={names}
+            pricePerKWh={pricePerKWh}
+            currency={site.currency}
+            query={query}
+          />
         ) : (
           <p className="nodata">Nothing is funded, so there is no curve.</p>
         )}

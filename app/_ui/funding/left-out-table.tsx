@@ -2,9 +2,11 @@ import Link from 'next/link'
 import type { FundingView } from '@/app/_server/views/funding-view'
 import type { Aim, LeftOutReason } from '@/lib/portfolio/fund'
 import { rough } from '../format'
+import { namesInShort } from '../long-lists'
 import { NumHead } from '../num-head'
 import { Scroll } from '../scroll'
 import { choiceName } from './choice-name'
+import { firstOf } from './first-of'
 
 const WHY: Readonly<Record<LeftOutReason, (aim: Aim) => string>> = {
   'no-choice': () => 'no option that saves has figures in its latest log',
@@ -15,53 +17,57 @@ const WHY: Readonly<Record<LeftOutReason, (aim: Aim) => string>> = {
 
 /** Machines that get nothing, with the reason and what they would get first. */
 export function LeftOutTable({ view }: { view: FundingView }) {
-  const { funding, names, aim, site, unlogged } = view
+  const { funding, names, aim, site, unlogged, query } = view
+  const { shown, more } = firstOf(funding.leftOut, query, 'left-out', 'machines')
   return (
     <>
       {funding.leftOut.length ? (
-        <Scroll label="Left out, and why">
-          <table className="stacks">
-            <caption className="sr">Left out, and why</caption>
-            <thead>
-              <tr>
-                <th scope="col">Machine</th>
-                <th scope="col">Why</th>
-                <th scope="col">It would get first</th>
-                <NumHead name="Investment" unit={site.currency} />
-                <NumHead name="Net present value" unit={site.currency} />
-                <NumHead name="Saved" unit="kWh/yr" />
-              </tr>
-            </thead>
-            <tbody>
-              {funding.leftOut.map(({ machineId, reason, choice }) => (
-                <tr key={machineId}>
-                  <th scope="row">
-                    <Link href={`/machines/${machineId}#options`}>{names.get(machineId)}</Link>
-                  </th>
-                  <td data-label="Why">{WHY[reason](aim)}</td>
-                  <td data-label="It would get first">
-                    {choice ? `${choiceName(choice)}${choice.isPlaceholder ? '*' : ''}` : '–'}
-                  </td>
-                  <td className="num" data-label={`Investment, ${site.currency}`}>
-                    {choice ? rough(choice.investment.value) : '–'}
-                  </td>
-                  <td className="num" data-label={`Net present value, ${site.currency}`}>
-                    {choice ? rough(choice.netPresentValue.value) : '–'}
-                  </td>
-                  <td className="num" data-label="Saved, kWh/yr">
-                    {choice ? rough(choice.savedKWhPerYear.value) : '–'}
-                  </td>
+        <>
+          <Scroll label="Left out, and why">
+            <table className="stacks">
+              <caption className="sr">Left out, and why</caption>
+              <thead>
+                <tr>
+                  <th scope="col">Machine</th>
+                  <th scope="col">Why</th>
+                  <th scope="col">It would get first</th>
+                  <NumHead name="Investment" unit={site.currency} />
+                  <NumHead name="Net present value" unit={site.currency} />
+                  <NumHead name="Saved" unit="kWh/yr" />
                 </tr>
-              ))}
-            </tbody>
-          </table>
-        </Scroll>
+              </thead>
+              <tbody>
+                {shown.map(({ machineId, reason, choice }) => (
+                  <tr key={machineId}>
+                    <th scope="row">
+                      <Link href={`/machines/${machineId}#options`}>{names.get(machineId)}</Link>
+                    </th>
+                    <td data-label="Why">{WHY[reason](aim)}</td>
+                    <td data-label="It would get first">
+                      {choice ? `${choiceName(choice)}${choice.isPlaceholder ? '*' : ''}` : '–'}
+                    </td>
+                    <td className="num" data-label={`Investment, ${site.currency}`}>
+                      {choice ? rough(choice.investment.value) : '–'}
+                    </td>
+                    <td className="num" data-label={`Net present value, ${site.currency}`}>
+                      {choice ? rough(choice.netPresentValue.value) : '–'}
+                    </td>
+                    <td className="num" data-label="Saved, kWh/yr">
+                      {choice ? rough(choice.savedKWhPerYear.value) : '–'}
+                    </td>
+                  </tr>
+                ))}
+              </tbody>
+            </table>
+          </Scroll>
+          {more}
+        </>
       ) : (
         <p>Every machine that was looked at gets something.</p>
       )}
       {unlogged.length ? (
         <p className="soft">
-          Without a log, so nothing could be replayed: {unlogged.map((id) => names.get(id)).join(', ')}.
+          Without a log, so nothing could be replayed: {namesInShort(unlogged.map((id) => names.get(id)))}.
         </p>
       ) : null}
     </>

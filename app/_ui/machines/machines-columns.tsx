@@ -3,8 +3,8 @@ import { Sparkline } from '@/app/_charts/sparkline'
 import type { CompareRow, CompareView } from '@/app/_server/views/compare-view'
 import { MOST_COMPARED } from '@/app/_server/views/compared'
 import type { Column } from '@/app/_tables/column'
+import { optionTitle } from '@/app/_words/en/option-title'
 import { dateOnly, monthName, number, percent, rough } from '../format'
-import { OPTION_WORDS } from '../labels'
 import { ratioOfSums, savedTogether } from './group-totals'
 
 const none = <span className="nodata">no data</span>
@@ -152,11 +152,11 @@ export function machinesColumns(
       header: 'Best option',
       choice: true,
       group: true,
-      value: (row) => row.bestOption && OPTION_WORDS[row.bestOption].title,
+      value: (row) => row.bestOption && optionTitle(row.bestOption),
       cell: (row) =>
         row.bestOption ? (
           <Link className="wrap" href={`/machines/${row.id}#options`}>
-            {OPTION_WORDS[row.bestOption].title}
+            {optionTitle(row.bestOption)}
           </Link>
         ) : row.lastLogId ? (
           'none found'

@@ -1,7 +1,7 @@
 import Link from 'next/link'
 import type { CompareRow } from '@/app/_server/views/compare-view'
+import { optionTitle } from '@/app/_words/en/option-title'
 import { dateOnly, monthName, number, percent } from '../format'
-import { OPTION_WORDS } from '../labels'
 
 /** Every figure of a row with the numbers it is made of, and where those come from. */
 export function RowExplained({
@@ -65,7 +65,7 @@ export function RowExplained({
         <dt>Best option</dt>
         <dd>
           {row.bestOption && row.bestSavedKWhPerYear !== null
-            ? `${OPTION_WORDS[row.bestOption].title}: ${number(row.bestSavedKWhPerYear)} kWh/yr, the log of ${dateOnly(row.lastLogAt, timeZone)} replayed with it`
+            ? `${optionTitle(row.bestOption)}: ${number(row.bestSavedKWhPerYear)} kWh/yr, the log of ${dateOnly(row.lastLogAt, timeZone)} replayed with it`
             : 'none found that saves'}
         </dd>
       </dl>

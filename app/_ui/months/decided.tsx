@@ -1,9 +1,9 @@
 import Link from 'next/link'
 import type { MeasureOfMonth } from '@/app/_server/views/month-view'
+import { optionTitle } from '@/app/_words/en/option-title'
 import { proofWords } from '@/app/_words/en/proof'
 import { EstimateCell } from '../estimate-cell'
 import { useFirstRows } from '../first-rows'
-import { OPTION_WORDS } from '../labels'
 import { NumHead } from '../num-head'
 import { Scroll } from '../scroll'
 
@@ -40,7 +40,7 @@ export function Decided({ measures }: { measures: readonly MeasureOfMonth[] }) {
                 </th>
                 <td>
                   <Link href={`/measures/${one.id}`}>
-                    {one.optionId ? OPTION_WORDS[one.optionId].title : one.title}
+                    {one.optionId ? optionTitle(one.optionId) : one.title}
                   </Link>
                 </td>
                 <td>

@@ -1,9 +1,9 @@
 import Link from 'next/link'
 import type { ShownMachine } from '@/app/_server/views/month-columns-layout'
 import type { MonthPage } from '@/app/_server/views/month-page'
+import { optionTitle } from '@/app/_words/en/option-title'
 import { BasisLegend, EstimateCell } from '../estimate-cell'
 import { useFirstRows } from '../first-rows'
-import { OPTION_WORDS } from '../labels'
 import { NumHead } from '../num-head'
 import { Scroll } from '../scroll'
 
@@ -45,7 +45,7 @@ export function FirstToDo({
                   <Link href={`/machines/${machineId}`}>{name}</Link>
                 </th>
                 <td>
-                  {OPTION_WORDS[best.id].title}
+                  {optionTitle(best.id)}
                   {best.investmentIsPlaceholder ? '*' : ''}
                 </td>
                 <EstimateCell estimate={best.savedKWhPerYear} />

@@ -1,7 +1,9 @@
 'use client'
 import Link from 'next/link'
+import { isSuspicious } from '@/app/_server/views/is-suspicious'
 import type { MonthPage } from '@/app/_server/views/month-page'
 import { count, dateOnly, duration, percent } from '../format'
+import { namesInShort } from '../long-lists'
 import { OpenedDetails } from '../opened-details'
 import { LogsNotThere, type MonthLogsOf, useMonthLogs } from './month-logs'
 import { representText } from './represent-text'
@@ -11,8 +13,9 @@ export function Quality({
   quality,
   unlogged,
   timeZone,
-}: Pick<MonthPage, 'quality' | 'unlogged'> & { timeZone: string }) {
-  const { machines, thin, unlike, withoutCalendar, logs, suspicious } = quality
+  isClosed,
+}: Pick<MonthPage, 'quality' | 'unlogged'> & { timeZone: string; isClosed: boolean }) {
+  const { machines, thin, unlike, withoutCalendar, logs, suspicious, replaying } = quality
   return (
     <section className="sheet" aria-labelledby="quality">
       <h2 id="quality">How far to trust this month</h2>
@@ -43,7 +46,7 @@ export function Quality({
       ) : null}
       {unlogged.length ? (
         <p className="soft">
-          No log this month: {unlogged.map((machine) => machine.name).join(', ')}. They are in none of the
+          No log this month: {namesInShort(unlogged.map((machine) => machine.name))}. They are in none of the
           sums.
         </p>
       ) : null}
@@ -51,9 +54,20 @@ export function Quality({
         <OpenedDetails summary={`${count(suspicious)} of ${count(logs)} logs have something to look at`}>
           {() => <Suspicious timeZone={timeZone} />}
         </OpenedDetails>
-      ) : (
-        <p>All {count(logs)} logs of this month were read without problems, and the model holds on each.</p>
-      )}
+      ) : replaying < logs ? (
+        <p>
+          {replaying ? `${count(logs - replaying)} of` : 'All'} {count(logs)} logs of this month were read
+          without problems, and the model holds on each.
+        </p>
+      ) : null}
+      {replaying ? (
+        <p className="soft">
+          The options of {replaying === 1 ? 'one log' : `${count(replaying)} logs`}{' '}
+          {isClosed
+            ? 'were still being replayed when the month was closed: what was wrong with the recording stands on its page.'
+            : 'are still being replayed: what was wrong with the recording is told here once they are.'}
+        </p>
+      ) : null}
     </section>
   )
 }
@@ -82,9 +96,7 @@ function Suspicious({ timeZone }: { timeZone: string }) {
   const state = useMonthLogs()
   if (!state || 'why' in state) return <LogsNotThere state={state} />
   const found = [...state.machines.values()].flatMap((machine) =>
-    machine.logs
-      .filter((log) => log.problemCount !== 0 || !log.modelTrusted)
-      .map((log) => ({ machine, log })),
+    machine.logs.filter(isSuspicious).map((log) => ({ machine, log })),
   )
   return (
     <ul style={{ marginTop: '.5rem' }}>

@@ -69,7 +69,12 @@ export default async function MonthPage({ params }: Props) {
             </p>
           ) : null}
           <MonthLogs month={month} key={view.closed?.at}>
-            <Quality quality={view.quality} unlogged={view.unlogged} timeZone={view.site.timeZone} />
+            <Quality
+              quality={view.quality}
+              unlogged={view.unlogged}
+              timeZone={view.site.timeZone}
+              isClosed={view.closed !== null}
+            />
             <MonthReview
               month={month}
               site={view.site}

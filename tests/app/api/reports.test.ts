@@ -11,6 +11,8 @@ import { tablesOf } from '@/app/_server/reports/report'
 import { reportOf } from '@/app/_server/reports/report-of'
 import { overlayView } from '@/app/_server/views/overlay-view'
 import { reportAnswerSchema } from '@/app/_server/views/reports-view'
+import { dateTime } from '@/app/_ui/format'
+import { POST as POST_EVIDENCE } from '@/app/api/logs/[id]/evidence/route'
 import { POST as POST_LOG } from '@/app/api/logs/route'
 import { POST as POST_MACHINE } from '@/app/api/machines/route'
 import { GET as GET_FILE } from '@/app/api/reports/[run]/file/route'
@@ -19,6 +21,7 @@ import { GET as GET_RUNS, POST as POST_RUN } from '@/app/api/reports/route'
 import { GET as GET_TABLES } from '@/app/api/reports/tables/route'
 import { failDeadReports, insertReportRun } from '@/db/queries/report-runs'
 import { DEFAULT_SITE_ID } from '@/db/queries/sites'
+import { logs } from '@/db/schema/logs'
 import { reportRuns } from '@/db/schema/report-runs'
 import { sampleBytes, sampleMachine } from '../sample-files'
 import { apiDatabase, jsonRequest, noParams, params, problemOf, request } from './harness'
@@ -123,6 +126,55 @@ describe('the report of a machine', () => {
     const streams = rows.slice(0, -1).filter(([, energy]) => typeof energy === 'object')
     const sum = streams.reduce((so, [, energy]) => so + number(energy), 0)
     expect(sum).toBeCloseTo(number(rows[rows.length - 1][1]), 6)
+  })
+})
+
+describe('evidence of sensors that was handed in after the import', () => {
+  it('stands in the reports of its month and machine with who and when, and the import’s own stays beside it', async () => {
+    const before = tableOf(await report('month', MONTH), 'sensors')
+    expect(tableOf(await report('month', MONTH), 'handed-in').rows).toEqual([])
+    const [machineId, other] = machines
+    const logOf = async (id: string) => {
+      const [{ id: logId, report: own }] = await db().select().from(logs).where(eq(logs.machineId, id))
+      const channel = own?.channels[0] ?? expect.fail('the log has no column')
+      return { logId, column: channel.column, unit: channel.unit }
+    }
+    const hand = async (id: string, author: string, evidence: object) => {
+      const { logId, column } = await logOf(id)
+      const body = { column, author, evidence }
+      const made = await POST_EVIDENCE(
+        jsonRequest(`/api/logs/${logId}/evidence`, 'POST', body),
+        params({ id: logId }),
+      )
+      expect(made.status).toBe(201)
+      return (await made.json()).createdAt as string
+    }
+    await hand(machineId, 'A. Fitter', { serialNumber: 'PT-4711', zeroReading: 0.4 })
+    const at = await hand(machineId, 'B. Auditor', {
+      certificateNumber: 'K-12',
+      certificateDate: '2026-01-15',
+    })
+    await hand(other, 'A. Fitter', { serialNumber: 'PT-4712' })
+
+    const month = await report('month', MONTH)
+    const { rows } = tableOf(month, 'handed-in')
+    expect(rows).toHaveLength(3)
+    const { column, unit } = await logOf(machineId)
+    expect(rows[0]).toEqual([
+      'Baler',
+      expect.any(String),
+      column,
+      `serial number PT-4711, shows 0.4 ${unit} at rest`,
+      expect.any(String),
+      'A. Fitter',
+    ])
+    expect(rows[1].slice(3)).toEqual([
+      'certificate K-12, certified on 2026-01-15',
+      dateTime(at, 'UTC'),
+      'B. Auditor',
+    ])
+    expect(tableOf(await report('machine', machineId), 'handed-in').rows).toEqual(rows.slice(0, 2))
+    expect(tableOf(month, 'sensors').rows).toEqual(before.rows)
   })
 })
 

@@ -8,6 +8,7 @@ const PLAIN = {
   isQuotedOnly: false,
   isDecidedSpent: false,
   without: [],
+  isWhole: false,
 }
 
 it('takes the site’s budget where the address names none, and none where it is emptied', () => {
@@ -36,11 +37,12 @@ it('comes back from its own address', () => {
     quoted: '1',
     spent: '1',
     without: ['press-4', 'baler 2'],
+    all: '1',
   }
   const { query } = readFundingQuery(asked, undefined)
   const back = new URL(fundingAddress(query), 'http://a.test').searchParams
   const params = Object.fromEntries([...new Set(back.keys())].map((key) => [key, back.getAll(key)]))
   expect(readFundingQuery(params, undefined).query).toEqual(query)
-  expect(query).toMatchObject({ budget: 9000, aim: 'worth', without: ['press-4', 'baler 2'] })
+  expect(query).toMatchObject({ budget: 9000, aim: 'worth', without: ['press-4', 'baler 2'], isWhole: true })
   expect(readFundingQuery({ budget: [''] }, 1).query.budget).toBeNull()
 })

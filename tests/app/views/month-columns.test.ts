@@ -2,6 +2,8 @@ import { expect, it } from 'vitest'
 import { monthColumns } from '@/app/_server/views/month-columns'
 import type { MachineReviewView } from '@/app/_server/views/month-reviews'
 import { shownMachines } from '@/app/_server/views/shown-machines'
+import { optionTitle } from '@/app/_words/en/option-title'
+import { options } from '@/app/_words/en/options'
 import { siteSchema } from '@/lib/contract/site'
 import { FIGURES } from '@/lib/months/figures'
 import { kindTable } from '@/lib/months/kind-table'
@@ -107,4 +109,18 @@ it('shows the figures that were reviewed, to seven digits, and nothing where not
   expect(shown[2]).toMatchObject({ baseline: null, best: null })
   expect(shown[2].review.month.scaled).toBeNull()
   expect(shown[2].review.reach.idle).toBeNull()
+})
+
+it('shows an option that the catalogue no longer has, as months closed long ago name it, by its id', () => {
+  const full = [machine('a', summaryOf(8, [20, 0, 2.5, 0.25, 3]), summaryOf(5, [11, 0, 1, 0.1, 2]))]
+  const [{ best }] = full
+  if (!best) return expect.fail('the machine has no best option')
+  const gone = JSON.parse(JSON.stringify({ ...best, id: 'steam-accumulator' }))
+  const shown = shownMachines(monthColumns([{ ...full[0], best: gone }, ...full], 2))
+  expect(shown.map((one) => one.best?.id)).toEqual(['steam-accumulator', 'smaller-pump'])
+  expect(shown[0].best?.savedKWhPerYear?.value).toBe(7)
+  expect(shown.map((one) => optionTitle(one.best?.id ?? ''))).toEqual([
+    '“steam-accumulator”, no longer offered',
+    options['smaller-pump'].title,
+  ])
 })

@@ -1,12 +1,16 @@
+import { eq } from 'drizzle-orm'
 import { expect, it } from 'vitest'
+import { isSuspicious } from '@/app/_server/views/is-suspicious'
 import { logsByMachine, MOST_TOLD } from '@/app/_server/views/month-logs'
-import { isSuspicious } from '@/app/_server/views/month-view'
+import { monthPage } from '@/app/_server/views/month-page'
 import type { Database } from '@/db/client'
 import { saveLogDigest } from '@/db/queries/log-digests'
 import { saveMonthDigests } from '@/db/queries/month-digests'
 import { saveMonthTotals } from '@/db/queries/month-totals'
+import { DEFAULT_SITE_ID } from '@/db/queries/sites'
 import { countMonthLogs } from '@/db/queries/views-quality'
 import type { LogFigures } from '@/db/schema/log-digests'
+import { logs } from '@/db/schema/logs'
 import { onBothDatabases } from '../../db/databases'
 import { newLog, newMachine } from '../../db/fixtures'
 import { NO_ENERGY } from '../../invented/no-energy'
@@ -69,7 +73,33 @@ onBothDatabases('what was wrong with the logs of a month', (opened) => {
     expect(await countMonthLogs(db, 'site', MONTH)).toEqual({
       logs: logs.length,
       suspicious: logs.filter(isSuspicious).length,
+      replaying: 0,
     })
+  })
+
+  it('takes a log whose options are being replayed neither for one of an earlier engine nor for a sound one', async () => {
+    const { db } = opened()
+    const machine = await newMachine(db)
+    const month = '2026-08'
+    const months = [{ month, runningS: 60, electricJ: 0, idleJ: 0, wasteJ: 0, cost: 0, cycles: 0 }]
+    const [replaying, old] = [await newLog(db, machine), await newLog(db, machine)]
+    for (const key of [replaying, old]) {
+      await saveMonthTotals(db, key, [{ ...NO_ENERGY, month, phaseKind: 'work-moving', seconds: 60 }])
+      await saveMonthDigests(db, key, months)
+    }
+    await db.update(logs).set({ state: 'replaying' }).where(eq(logs.id, replaying.logId))
+    await logWith(db, machine, 0, true, month)
+
+    const told = [...(await logsByMachine(db, month)).values()].flat()
+    expect(told.filter(isSuspicious).map(({ logId }) => logId)).toEqual([old.logId])
+    expect(told.filter(({ isReplaying }) => isReplaying).map(({ logId }) => logId)).toEqual([replaying.logId])
+    const counts = { logs: 3, suspicious: 1, replaying: 1 }
+    expect(await countMonthLogs(db, DEFAULT_SITE_ID, month)).toEqual(counts)
+    expect((await monthPage(db, month)).quality).toMatchObject(counts)
+
+    // Read anew, a log keeps what was known of it until it is known again.
+    await db.update(logs).set({ state: 'replaying' }).where(eq(logs.machineId, machine))
+    expect(await countMonthLogs(db, DEFAULT_SITE_ID, month)).toEqual({ logs: 3, suspicious: 0, replaying: 2 })
   })
 
   it('of exactly fifty all are told', async () => {
