@@ -1,15 +1,18 @@
+import type { Delimiter } from './delimiter'
 import { type DecimalMark, parseNumber } from './number'
 import type { ProblemLog } from './problem-log'
 import type { RowReader } from './row-reader'
 
 /**
- * No cell settled the mark: every marked one reads as `1.234` or as 1234. Thousands are the likelier
- * reading only where whole numbers below 1000 stand beside them and none above does. A person's answer goes before.
+ * No cell settled the mark: every marked one reads as `1.234` or as 1234. Thousands are the likelier reading only where
+ * no whole number above 1000 stands beside them, and either one below does or they are quoted commas between commas: who
+ * writes decimal commas seldom parts cells by them (common practice, no source). A person's answer goes before.
  */
 export function assumeDecimalMark(
   reader: RowReader,
   problems: ProblemLog,
   line: number,
+  delimiter: Delimiter,
   answer: DecimalMark | undefined,
 ): void {
   const points = reader.columns.reduce((sum, column) => sum + column.openPoints, 0)
@@ -25,7 +28,7 @@ export function assumeDecimalMark(
   }
   const below = reader.columns.some((column) => column.openMarked > 0 && column.unmarkedBelow > 0)
   const above = reader.columns.some((column) => column.openMarked > 0 && column.unmarkedAbove > 0)
-  const thousands = below && !above
+  const thousands = (below || used === delimiter) && !above
   const other: DecimalMark = used === '.' ? ',' : '.'
   const assumed = thousands ? other : used
   reader.settleMark(assumed)

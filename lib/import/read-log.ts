@@ -148,8 +148,9 @@ async function readRows(source: LineSource, options: ReadOptions, problems: Prob
     }
     rows.flush()
     const answer = options.answers?.decimalMark
-    if (reader.mark === null) assumeDecimalMark(reader, problems, table.firstDataIndex + 1, answer)
-    else reportUnused(problems, 'decimalMark', answer, reader.mark)
+    if (reader.mark === null) {
+      assumeDecimalMark(reader, problems, table.firstDataIndex + 1, table.delimiter, answer)
+    } else reportUnused(problems, 'decimalMark', answer, reader.mark)
     if (reader.rowsKept === 0) throw importError('no-usable-rows', { fileName, rows: reader.rowsRead })
     return { table, preamble, time, plans, reader, absent }
   } finally {

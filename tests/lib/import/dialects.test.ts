@@ -308,6 +308,23 @@ describe('decimal mark', () => {
       values: { assumed: ',', example: '1.234', reading: 1234, otherReading: 1.234 },
     })
   })
+  it('assumes thousands where commas in quotation marks stand between commas, unless whole numbers above them do too', async () => {
+    const quoted = (cells: readonly string[], bar: (i: number) => string) =>
+      `t [s],Motor power [W],Pump pressure [bar]\n${cells.map((cell, i) => `${i},"${cell}",${bar(i)}`).join('\n')}\n`
+    const cells = ['11,987', '12,345', '12,001']
+    const log = await readText(quoted(cells, (i) => `${100 + i}`))
+    expect(Array.from(valuesOf(log, 'Motor power [W]'))).toEqual([11987, 12345, 12001])
+    expect(problem(log, 'assumed-decimal-mark')?.values).toMatchObject({
+      assumed: '.',
+      reading: 11987,
+      otherReading: 11.987,
+    })
+    const settled = await readText(quoted(cells, (i) => `"${100 + i},5"`))
+    expect(valuesOf(settled, 'Motor power [W]')[0]).toBe(11.987)
+    expect(problem(settled, 'assumed-decimal-mark')).toBeUndefined()
+    const above = await readText(quoted([...cells, '1200'], (i) => `${100 + i}`))
+    expect(valuesOf(above, 'Motor power [W]')[0]).toBe(11.987)
+  })
   it('takes spaces and apostrophes as thousands marks', async () => {
     const log = await readText(file(['1 234,5', '2\u00a0345,5', "3'456,5"]))
     expect(Array.from(valuesOf(log, 'Motor power [W]'))).toEqual([1234.5, 2345.5, 3456.5])

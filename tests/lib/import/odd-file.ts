@@ -318,9 +318,10 @@ function sensible(raw: Recipe): Recipe {
     quoted,
     // Between commas a decimal comma stands in quotation marks.
     mark: raw.delimiter === ',' && quoted !== 'all' ? '.' : raw.mark,
-    // Between commas nobody groups by points or commas.
+    // Between commas groups by commas stand in quotation marks, and nobody groups by points.
     thousands:
-      (isBlank && raw.thousands === '\u00a0') || (raw.thousands === 'other' && raw.delimiter === ',')
+      (isBlank && raw.thousands === '\u00a0') ||
+      (raw.thousands === 'other' && raw.delimiter === ',' && (quoted !== 'all' || raw.mark === ','))
         ? ''
         : raw.thousands,
     units: isBlank ? '_' : raw.units === ',' && raw.delimiter === ',' && quoted === 'none' ? '[]' : raw.units,
