@@ -5,10 +5,7 @@ import type { ProblemLog } from './problem-log'
 /** From this share of far steps on the rows are in no order, and a leap says nothing of a single stamp. */
 const MOST_FAR = 0.05
 
-/**
- * True where a stamp fills a place that the others leave open, or goes on where some of them end, as beside the hour that
- * clocks leave out in spring: a row written out of turn, not a wrong time.
- */
+/** True where a stamp fills a place that the others leave open: a row written out of turn, not a wrong time. */
 function fillsHole(sorted: Float64Array, stamp: number, stepMs: number): boolean {
   let low = 0
   let high = sorted.length
@@ -19,8 +16,7 @@ function fillsHole(sorted: Float64Array, stamp: number, stepMs: number): boolean
   }
   const before = stamp - (sorted[low - 1] ?? Number.NEGATIVE_INFINITY)
   const after = (sorted[low + 1] ?? Number.POSITIVE_INFINITY) - stamp
-  const nearest = Math.min(before, after)
-  return nearest > stepMs * 0.25 && nearest < stepMs * 3
+  return Math.min(before, after) > stepMs * 0.25 && Math.max(before, after) < stepMs * 3
 }
 
 /** True where no stamp lies before the one above it: none of them leaps away and comes back. */

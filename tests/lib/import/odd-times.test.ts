@@ -99,17 +99,6 @@ describe('rows out of turn are not wrong times', () => {
     expect(problem(log, 'rows-out-of-order')).toMatchObject({ line: 1002, count: 1 })
     expect(log.report.rowsRejected).toBe(0)
   })
-  it('two rows that change places over the hour that clocks leave out in spring', async () => {
-    // Berlin, 29 March 2026: 01:59:59 is followed by 03:00:00.
-    const clock = (s: number) =>
-      `2026-03-29T0${s < 60 ? 1 : 3}:${s < 60 ? `59:${two(s)}` : `00:${two(s - 60)}`}`
-    const order = seconds.slice(0, 120)
-    order.splice(59, 2, 60, 59)
-    const log = await readText(file(order.map(clock), 'Time', order))
-    expect(Array.from(log.trace.timeS)).toEqual(seconds.slice(0, 120))
-    expect(problem(log, 'rows-out-of-order')).toMatchObject({ line: 62, count: 1 })
-    expect(log.report.rowsRejected).toBe(0)
-  })
   it('a file shuffled throughout', async () => {
     let seed = 7
     const order = [...seconds]
