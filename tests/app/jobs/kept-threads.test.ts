@@ -1,5 +1,4 @@
 import { statSync } from 'node:fs'
-import { setTimeout as wait } from 'node:timers/promises'
 import { expect, it } from 'vitest'
 import { commandWorker } from '@/app/_command/command-worker'
 import type { RunTask } from '@/app/_jobs/in-worker'
@@ -110,7 +109,6 @@ it('makes the same of a file in a thread that has read, inspected and refused ot
     await threads.run({ kind: 'inspect', file: fileOf(statSync(path).size), machine, timeZone: 'UTC' })
     const again = await one()
     expect(again).toEqual(first)
-    await wait(0)
     const missing = { ...task, file: { ...file, path: `${path}.missing` } }
     await expect(threads.run(missing, () => {}, gatheredRows().onRows)).rejects.toThrow()
     expect(await one()).toEqual(first)
