@@ -45,6 +45,8 @@ async function openEmbedded(folder: string | null): Promise<OpenDatabase> {
       ...embeddedBytes,
       ...(folder === null ? {} : { dataDir: join(folder, 'db') }),
     })
+    // A new file of its journal, every 16 MB, is not filled with zeros first: that held this thread for some 40 ms each time.
+    await client.exec('set wal_init_zero = off')
     await migrateEmbedded(client)
     const close = async () => {
       await client.close()

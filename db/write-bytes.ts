@@ -13,6 +13,9 @@ function embeddedOf(db: Database): PGlite | null {
   return typeof client === 'object' && client !== null && 'execProtocol' in client ? (client as PGlite) : null
 }
 
+/** Whether statements are worked through in this very thread. */
+export const isEmbedded = (db: Database): boolean => embeddedOf(db) !== null
+
 /** Runs a statement that returns nothing and whose parameters are texts, numbers and many bytes. */
 export async function writeBytes(db: Database, statement: SQL): Promise<void> {
   const embedded = embeddedOf(db)
@@ -58,7 +61,7 @@ export async function writeRowsOfBytes<Row extends WithBytes>(
   rows: readonly Row[],
   statement: (json: string, bytes: Param) => SQL,
 ): Promise<void> {
-  const isEmbedded = embeddedOf(db) !== null
+  const inThisThread = isEmbedded(db)
   for (const batch of batches(rows)) {
     let at = 1
     const facts = batch.map(({ bytes, ...row }) => {
@@ -67,7 +70,7 @@ export async function writeRowsOfBytes<Row extends WithBytes>(
       return fact
     })
     const pieces = batch.map(({ bytes }) => bytes)
-    const bytes = sql.param(isEmbedded ? pieces : Buffer.concat(pieces))
+    const bytes = sql.param(inThisThread ? pieces : Buffer.concat(pieces))
     await writeBytes(db, statement(JSON.stringify(facts), bytes))
   }
 }

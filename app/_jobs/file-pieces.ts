@@ -4,8 +4,8 @@ import { type BrotliCompress, constants, createBrotliCompress } from 'node:zlib'
 import type { FilePiece } from '@/db/queries/log-files'
 import type { Packing } from '@/db/schema/log-files'
 
-/** A statement of one piece holds the embedded database for some 10 ms. */
-const MOST_BYTES = 1 << 19
+/** A statement of one piece holds the embedded database for some 5 ms. */
+const MOST_BYTES = 1 << 18
 /** What streams by in less is joined, so that pieces do not become many. */
 const LEAST_BYTES = 1 << 17
 const READ_BYTES = 1 << 20

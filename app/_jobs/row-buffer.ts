@@ -1,7 +1,7 @@
 import type { OnRows, Rows } from './task'
 
-/** Rows go out when they weigh this much: a statement of it holds the embedded database for some 10 ms. */
-const MOST_BYTES = 1 << 19
+/** Rows go out when they weigh this much: a statement of it holds the embedded database for some 5 ms. */
+const MOST_BYTES = 1 << 18
 
 /** Rows on their way out, a few at a time, so that they never pile up. */
 export interface RowBuffer {

@@ -1,3 +1,4 @@
+import { setImmediate as nextTurn } from 'node:timers/promises'
 import type { Database } from '@/db/client'
 import { findComputingInputs, saveAnalysis } from '@/db/queries/analyses'
 import { deleteEnvelopeChunks, insertEnvelopeChunks } from '@/db/queries/envelope-chunks'
@@ -20,6 +21,8 @@ import { storable } from './storable'
 import type { Computed, Imported, Rows, Span } from './task'
 
 const MS_PER_S = 1000
+
+// Within a transaction the embedded database answers nobody else; the turns between its parts are for what needs none.
 
 export type SitedKey = LogKey & { readonly siteId: string }
 
@@ -54,9 +57,11 @@ export const hasAccountSeries = async (db: Database, key: LogKey): Promise<boole
   (await findComputingInputs(db, key)) !== WITHOUT_OPTIONS
 
 async function writeAnalysis(db: Database, key: SitedKey, computed: Computed, inputs: Inputs): Promise<void> {
+  await nextTurn()
   const analysis = storable(computed.analysis)
   const grounds = storable(computed.grounds)
   const evidence = storable(computed.evidence)
+  await nextTurn()
   await saveAnalysis(db, key, { ...inputs, engineVersion: ENGINE_VERSION, analysis, grounds, evidence })
 }
 
@@ -65,10 +70,12 @@ const writeDigest = (db: Database, key: SitedKey, { analysis }: Computed) =>
   saveLogDigest(db, key, digestOf(storable(analysis)))
 
 async function writeMonths(db: Database, key: SitedKey, computed: Computed): Promise<void> {
+  await nextTurn()
   const months = await listMonthsOfLog(db, key)
   await saveMonthTotals(db, key, computed.months)
   await saveLogMonths(db, key, storable(computed.logMonths))
   await saveMonthDigests(db, key, monthDigests(computed.months))
+  await nextTurn()
   await refreshMachineMonths(db, key, [...months, ...computed.months.map(({ month }) => month)])
 }
 
