@@ -14,7 +14,12 @@ import { monthBefore, monthsBetween, yearBefore } from './views/month-names'
 
 export type ChangeAnswer = z.infer<typeof changeAnswerSchema>
 
-function oneOf<Name extends string>(params: URLSearchParams, name: string, names: readonly Name[]): Name {
+/** @throws ApiProblem `bad-query` where the parameter is none of the names */
+export function oneOf<Name extends string>(
+  params: URLSearchParams,
+  name: string,
+  names: readonly Name[],
+): Name {
   const actual = params.get(name)
   const found = names.find((one) => one === actual)
   if (!found) throw new ApiProblem('bad-query', { name, expected: names.join(', '), actual })

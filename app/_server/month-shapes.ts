@@ -72,6 +72,33 @@ export const changeAnswerSchema = z.object({
     .nullable(),
 })
 
+const sharedReachSchema = reachSchema.extend({ shared: z.number() })
+const doubtSideSchema = z.object({ kWh: sharedReachSchema, cost: sharedReachSchema })
+
+/** The change of waste of many machines together, and of each what its two months are sure of. */
+export const changeSumSchema = z.object({
+  month: z.string(),
+  against: z.enum(REFERENCES),
+  /** The kinds of waste that were asked for together. */
+  kinds: z.array(z.enum(WASTE_KINDS)).readonly(),
+  /** Machines that both months know, and of those the ones whose intervals are not known yet. */
+  machines: z.number().int(),
+  unsure: z.number().int(),
+  kWh: z.number(),
+  cost: z.number(),
+  /** How far the 95 % interval of the sum reaches, kWh and money; null where that of a machine is not known yet. */
+  reach: z.object({ kWh: reachSchema, cost: reachSchema }).nullable(),
+  parts: z.array(
+    z.object({
+      machineId: z.string(),
+      kWh: z.number(),
+      cost: z.number(),
+      /** By month; `shared` is the part that planned hours make, alike for all machines. Null: not known yet. */
+      doubt: z.object({ before: doubtSideSchema, after: doubtSideSchema }).nullable(),
+    }),
+  ),
+})
+
 const notesSchema = z
   .array(
     z.object({

@@ -1,5 +1,6 @@
 import { FIGURES } from '@/lib/months/figures'
 import { REFERENCES } from '@/lib/months/references'
+import { WASTE_KINDS } from '@/lib/months/waste'
 import { answers, bodyOf, operation, pathId, query } from './openapi-parts'
 
 const write = { security: [{}, { bearer: [] }] }
@@ -66,6 +67,21 @@ export const monthPaths = {
         ],
       },
       { 200: answers('Both sides, kind of phase by kind of phase', 'MonthChange') },
+    ),
+  },
+  '/api/months/{month}/change/sum': {
+    parameters: [MONTH],
+    get: operation(
+      'The change of waste over all machines that both months know, with its 95 % interval, and the parts of each',
+      {
+        parameters: [
+          query('against', `One of ${REFERENCES.join(', ')}`, { type: 'string' }, true),
+          query('kinds', `Kinds of waste, of ${WASTE_KINDS.join(', ')}, with commas between; left out: all`, {
+            type: 'string',
+          }),
+        ],
+      },
+      { 200: answers('The sum, and of each machine its part', 'MonthChangeSum') },
     ),
   },
   '/api/months/{month}/logs': {

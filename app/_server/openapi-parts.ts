@@ -23,6 +23,7 @@ import {
 import {
   baselinesSchema,
   changeAnswerSchema,
+  changeSumSchema,
   monthEventsSchema,
   monthLogsSchema,
   newBaselineSchema,
@@ -92,6 +93,7 @@ export function componentSchemas(): Json {
     Baselines: jsonSchema(baselinesSchema, 'output'),
     TariffFile: jsonSchema(tariffFileSchema, 'input'),
     MonthChange: jsonSchema(changeAnswerSchema, 'output'),
+    MonthChangeSum: jsonSchema(changeSumSchema, 'output'),
     MonthLogs: jsonSchema(monthLogsSchema, 'output'),
     SiteHistory: jsonSchema(siteHistorySchema, 'output'),
     NewReport: jsonSchema(newReportSchema, 'input'),

@@ -3,10 +3,11 @@ import { type NamedMachine, plannedStretches } from '@/lib/economics/planned-tim
 import { type FigureChange, splitChanges } from './change'
 import { type MonthCharges, monthCharges } from './charges'
 import { type Figure, figureIndex } from './figures'
-import { runningHoursOf, wholeTable } from './kind-table'
+import { wholeTable } from './kind-table'
 import { type MachineMonth, type MonthPart, machineMonth, monthBasis } from './month'
-import { type IntervalBasis, type MonthReach, reachOfMonth } from './month-intervals'
+import type { IntervalBasis, MonthReach } from './month-intervals'
 import { ALL_WASTE, type NarrowMonth } from './narrow-month'
+import { reachAt } from './narrow-reach'
 import { type ReferenceMonths, referenceTable } from './reference-months'
 import { REFERENCES, type Reference } from './references'
 import { type Representative, representative } from './representative'
@@ -25,19 +26,6 @@ export interface MachineReview {
   readonly days: number
   readonly cyclesPerHour: number | null
   readonly emissionKgPerKWh: number
-}
-
-/** How sure a figure is, by its place in FIGURES, or all separable waste; null where not separable. */
-function reachAt(of: NarrowMonth, at: number, kWh: number | null, limits: IntervalBasis): MonthReach | null {
-  const { days, meanHours, reach, dayVariance } = of
-  // Without it the logs were rolled up by an earlier engine and are about to be again: not known, not exact.
-  if (!reach || kWh === null) return null
-  const runningHours = runningHoursOf(of.table)
-  const dayVarianceAt = dayVariance ? dayVariance[at] : null
-  return reachOfMonth(
-    { kWh, runningHours, reach: reach[at], days, meanHours, dayVariance: dayVarianceAt },
-    limits,
-  )
 }
 
 function reaches(

@@ -71,17 +71,35 @@ function ofMachines<Value>(
 /** Of a month without logs no row comes. */
 const NOTHING_PACKED = { machineIds: [], kindTables: new Uint8Array(), narrowRests: new Uint8Array() }
 
-/** A month of every machine that was logged in it. */
-async function ownMonths(db: Database, month: string): Promise<OfMachines<NarrowMonth>> {
-  const found = await listPackedMonths(db, DEFAULT_SITE_ID, [month], NARROW_LAYOUT, true)
-  const unpacked = await unpackedOf(db, found)
-  const others = new Map(unpacked.map(({ machineId, summary }) => [machineId, () => narrowMonth(summary)]))
-  const [{ machineIds, kindTables, narrowRests } = NOTHING_PACKED] = found
+function narrowOf(
+  { machineIds, kindTables, narrowRests }: Omit<PackedMonths, 'month' | 'unpacked'>,
+  others: ReadonlyMap<string, () => NarrowMonth>,
+): OfMachines<NarrowMonth> {
   const tables = unpackTables(numbersOf(kindTables), machineIds.length)
   const rests = numbersOf(narrowRests)
   const starts = restsAt(rests, machineIds.length)
   return ofMachines(machineIds, (i) => unpackMonth(tableAt(tables, i), rests, starts[i]), others)
 }
+
+/** Some months of every machine that was logged in them, with all that pages need of each. */
+export async function narrowMonths(
+  db: Database,
+  months: readonly string[],
+): Promise<Map<string, OfMachines<NarrowMonth>>> {
+  const found = await listPackedMonths(db, DEFAULT_SITE_ID, months, NARROW_LAYOUT, true)
+  const unpacked = await unpackedOf(db, found)
+  const othersOf = (month: string) =>
+    new Map(
+      unpacked
+        .filter((one) => one.month === month)
+        .map(({ machineId, summary }) => [machineId, () => narrowMonth(summary)]),
+    )
+  return new Map(found.map((one) => [one.month, narrowOf(one, othersOf(one.month))]))
+}
+
+/** A month of every machine that was logged in it. */
+const ownMonths = async (db: Database, month: string): Promise<OfMachines<NarrowMonth>> =>
+  (await narrowMonths(db, [month])).get(month) ?? narrowOf(NOTHING_PACKED, new Map())
 
 /** What a month is held against, by month and machine. */
 async function heldMonths(
@@ -101,7 +119,7 @@ async function heldMonths(
 }
 
 /** The marks that count, by machine, with the months that each spans. */
-async function baselineSpans(db: Database) {
+export async function baselineSpans(db: Database) {
   const spans = await listBaselineSpans(db, DEFAULT_SITE_ID)
   return new Map(
     spans.flatMap(({ machineIds, fromMonth, untilMonth }) => {

@@ -8,6 +8,7 @@ import { NumHead } from '../num-head'
 import { Scroll } from '../scroll'
 import { DESTINATIONS } from '../streams'
 import { ChangeInputsView } from './change-inputs-view'
+import { ChangeSum } from './change-sum'
 import { LogLinks } from './log-links'
 import type { Picked } from './month-sum'
 import { signed } from './signed'
@@ -42,6 +43,7 @@ export function ChangeByMachine({
   return (
     <div className="explain">
       <p>The sum over the machines and kinds of waste shown that both months know.</p>
+      {cause ? null : <ChangeSum picked={picked} reference={reference} month={month} currency={currency} />}
       <Scroll label="By machine and kind of waste">
         <table>
           <caption className="sr">By machine and kind of waste</caption>

@@ -2,21 +2,15 @@
 import { Fragment, useEffect, useState } from 'react'
 import type { ChangeAnswer } from '@/app/_server/change-answer'
 import { phaseKinds } from '@/app/_words/en/names'
-import type { Reach } from '@/lib/months/reach'
 import type { Reference } from '@/lib/months/references'
 import type { WasteKind } from '@/lib/months/waste'
 import { problemOf } from '../api'
 import { monthName, number, percent } from '../format'
 import { NumHead } from '../num-head'
 import { Scroll } from '../scroll'
+import { changeText } from './change-text'
 import { withReach } from './reach-text'
 import { signed } from './signed'
-
-/** A change with its sign and its interval. */
-function changeText(change: number, reach: Reach): string {
-  const { value, interval } = withReach(change, reach)
-  return `${change > 0 ? '+' : ''}${value} ${interval}`
-}
 
 type State = { readonly answer: ChangeAnswer } | { readonly why: string } | null
 

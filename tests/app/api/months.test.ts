@@ -3,6 +3,7 @@ import { queueIdle } from '@/app/_jobs/queue'
 import {
   baselinesSchema,
   changeAnswerSchema,
+  changeSumSchema,
   monthEventsSchema,
   monthLogsSchema,
   siteHistorySchema,
@@ -16,6 +17,7 @@ import { DELETE as DELETE_LOG } from '@/app/api/logs/[id]/route'
 import { POST as POST_LOG } from '@/app/api/logs/route'
 import { POST as POST_MACHINE } from '@/app/api/machines/route'
 import { GET as GET_CHANGE } from '@/app/api/months/[month]/change/route'
+import { GET as GET_CHANGE_SUM } from '@/app/api/months/[month]/change/sum/route'
 import { GET as GET_EVENTS, POST as POST_EVENT } from '@/app/api/months/[month]/events/route'
 import { GET as GET_LOGS } from '@/app/api/months/[month]/logs/route'
 import { GET as GET_MONTH } from '@/app/api/months/[month]/route'
@@ -134,6 +136,43 @@ describe('a month by machine', () => {
     expect((await nothing.json()).inputs).toBeNull()
     await problemOf(await asked(`machine=${machine}&figure=all&against=previous`), 400, 'bad-query')
     await problemOf(await asked('machine=nobody&figure=idle&against=previous'), 404, 'unknown-machine')
+  })
+
+  it('says of the sum of changes over machines how sure it is, with the part of each', async () => {
+    const MARCH = '2026-03'
+    const machines = [await newMachine(), await newMachine()]
+    for (const machine of machines) {
+      await upload(machine, (csv) => csv.replaceAll('.09.2026', '.03.2026'))
+      await upload(machine, (csv) => csv.replaceAll('.09.2026', '.02.2026'))
+    }
+    const ask = (query: string) =>
+      GET_CHANGE_SUM(request(`/api/months/${MARCH}/change/sum?${query}`), params({ month: MARCH }))
+    const sumOf = async (query: string) => changeSumSchema.parse(await (await ask(query)).json())
+    const all = await sumOf('against=previous')
+    expect(all.parts.map(({ machineId }) => machineId).sort()).toEqual([...machines].sort())
+    expect(all).toMatchObject({ machines: 2, unsure: 0 })
+    expect(all.parts.reduce((sum, { cost }) => sum + cost, 0)).toBeCloseTo(all.cost, 9)
+    // Two machines with the same logs: what is their own is √2 of one's, what they share twice one's.
+    const [{ doubt }] = all.parts
+    const { before, after } = doubt ?? expect.fail('no interval')
+    const side = ({ above, shared }: { above: number; shared: number }) =>
+      Math.hypot(2 * shared, Math.sqrt(2 * (above ** 2 - shared ** 2)))
+    const below = { above: before.kWh.below, shared: before.kWh.shared }
+    expect(before.kWh.shared).toBeGreaterThan(0)
+    expect(all.reach?.kWh.above).toBeCloseTo(Math.hypot(side(after.kWh), side(below)), 9)
+
+    // One kind of one machine is what its own change says.
+    const idle = await sumOf('against=previous&kinds=idle')
+    const query = `machine=${machines[0]}&figure=idle&against=previous`
+    const alone = await GET_CHANGE(request(`/api/months/${MARCH}/change?${query}`), params({ month: MARCH }))
+    const { inputs } = changeAnswerSchema.parse(await alone.json())
+    const part = idle.parts.find(({ machineId }) => machineId === machines[0])
+    expect(part?.doubt?.after.kWh.above).toBeCloseTo(inputs?.after.reach?.above ?? Number.NaN, 6)
+    expect(part?.cost).toBeCloseTo(inputs?.change.cost.change ?? Number.NaN, 9)
+
+    expect(await sumOf('against=lastYear')).toMatchObject({ machines: 0, reach: null, parts: [] })
+    await problemOf(await ask('against=previous&kinds=idle,work'), 400, 'bad-query')
+    await problemOf(await ask('against=yesterday'), 400, 'bad-query')
   })
 
   it('counts once what was recorded twice: the later import, and the earlier one when that goes', async () => {

@@ -2,11 +2,9 @@ import { describe, expect, it } from 'vitest'
 import { siteSchema } from '@/lib/contract/site'
 import { changeInputs } from '@/lib/months/change-inputs'
 import { changeReach, meanReach } from '@/lib/months/change-reach'
-import { FIGURES } from '@/lib/months/figures'
-import type { MonthSummary } from '@/lib/months/summary'
 import { seededRandom } from '@/lib/numeric/random'
+import { DAY_HOURS, DAYS, LOGGED, normal, summaryOf } from './simulated-month'
 
-const H = 3600
 const even = (reach: number) => ({ below: reach, above: reach })
 
 describe('by hand', () => {
@@ -31,39 +29,8 @@ describe('by hand', () => {
 })
 
 const MACHINE = { id: 'a', name: 'A' }
-const DAYS = 20
-const LOGGED = 5
 /** A fifth of a year's twelve months of 20 days of 8 h. */
-const site = siteSchema.parse({ plannedHoursPerYear: 12 * DAYS * 8, plannedHoursLimitShare: 0 })
-const IDLE = FIGURES.indexOf('idle')
-
-/** Some days of a month in idle at rates as logged, each log off by 1 % by itself and all by 2 % alike (1 sd). */
-function summaryOf(logged: readonly number[]): MonthSummary {
-  const kWh = logged.reduce((sum, one) => sum + one, 0)
-  const of = (value: number) =>
-    FIGURES.map((figure) => (figure === 'idle' || figure === 'electric' ? value : 0))
-  const mean = kWh / logged.length
-  const variance = logged.reduce((sum, one) => sum + ((one - mean) / 8) ** 2, 0) / (logged.length - 1)
-  const square = (value: number) =>
-    FIGURES.flatMap((_, i) => FIGURES.map((__, j) => (i === j && i <= IDLE ? value : 0)))
-  return {
-    logs: logged.length,
-    cycles: 0,
-    kinds: [
-      { kind: 'idle-loaded', seconds: logged.length * 8 * H, kWh: of(kWh), cost: of(kWh / 5), heatKWh: 0 },
-    ],
-    spread: {
-      independent: square(logged.reduce((sum, one) => sum + (0.01 * one) ** 2, 0)),
-      shared: FIGURES.map((_, k) => [k <= IDLE ? 0.02 * kWh : 0]),
-      ends: [],
-    },
-    daySpread: { days: logged.length, meanHours: 8, covariance: square(variance) },
-    spans: [],
-    peakW: null,
-    reactive: null,
-    leftOutS: 0,
-  }
-}
+const site = siteSchema.parse({ plannedHoursPerYear: 12 * DAYS * DAY_HOURS, plannedHoursLimitShare: 0 })
 
 /**
  * Two simulated months of a machine, 20 days of 8 h each at 10 and 9 kW ± 1 by day, five days of each logged. The truth
@@ -71,8 +38,6 @@ function summaryOf(logged: readonly number[]): MonthSummary {
  */
 describe('over simulated pairs of months of which the truth is known', () => {
   const PAIRS = 1500
-  const normal = (random: () => number) =>
-    Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random())
 
   function heldShare(seed: number, isSamePlate: boolean): number {
     const random = seededRandom(seed)
@@ -80,7 +45,7 @@ describe('over simulated pairs of months of which the truth is known', () => {
     for (let n = 0; n < PAIRS; n++) {
       const plate = 0.02 * normal(random)
       const [before, after] = [10, 9].map((kW, k) => {
-        const kWh = Array.from({ length: DAYS }, () => 8 * (kW + normal(random)))
+        const kWh = Array.from({ length: DAYS }, () => DAY_HOURS * (kW + normal(random)))
         const common = isSamePlate || k === 0 ? plate : 0.02 * normal(random)
         const logged = kWh.slice(0, LOGGED).map((one) => one * (1 + common + 0.01 * normal(random)))
         return { truth: kWh.reduce((sum, one) => sum + one, 0), summary: summaryOf(logged) }
