@@ -22,7 +22,8 @@ function takenFor(doubt: KindDoubt, open: readonly Step[]): { takenFor?: string 
 /** Steps whose kind pressure alone leaves open, with the time they last; their words name the sensor that would tell. */
 export function doubtProblems({ segmentation, trace }: Pick<Ledger, 'segmentation' | 'trace'>): Problem[] {
   const { steps } = segmentation
-  const loggedS = trace.holdS.reduce((sum, seconds) => sum + seconds, 0)
+  let loggedS = 0
+  for (const seconds of trace.holdS) loggedS += seconds
   return segmentation.otherReadings().flatMap(({ doubt, steps: others }): Problem[] => {
     const open = steps.filter(({ kind }, k) => others[k].kind !== kind)
     const seconds = open.reduce((sum, { durationS }) => sum + durationS, 0)

@@ -60,7 +60,9 @@ export function ledgerProblems(ledger: Ledger): Problem[] {
   const limitPa = highestPressurePa(machine)
   for (const channel of ledger.trace.channels) {
     if (channel.quantity !== 'pressure') continue
-    const spikes = channel.values.reduce((count, value) => (value > limitPa ? count + 1 : count), 0)
+    // Loops over millions of samples: a function called for each takes ten times as long.
+    let spikes = 0
+    for (const value of channel.values) if (value > limitPa) spikes++
     add('pressure-spike', channel.column, spikes, { limitBar: limitPa / PA_PER_BAR })
   }
   add('sensors-silent', null, silent, { seconds: silent * ledger.trace.sampleIntervalS })

@@ -1,3 +1,4 @@
+import type { PhaseKind } from '@/lib/contract/result'
 import type { Site } from '@/lib/contract/site'
 import { highestWindowMeanW } from '@/lib/economics/demand'
 import { monthOf } from '@/lib/economics/local-time'
@@ -56,9 +57,13 @@ export interface WitnessedAnalysis extends RolledAnalysis {
   readonly reactive: ReactivePower | null
 }
 
-interface Day {
-  readonly rows: Map<string, PhaseTotals & { seconds: number }>
+/** Sums over a day's phases of one kind, energies in the order of ACCOUNT_KEYS; a long log has tens of thousands. */
+interface KindSums {
+  seconds: number
+  readonly energyJ: Float64Array
 }
+
+type Day = Map<PhaseKind, KindSums>
 
 /** The months of a log beside their energies; empty without a date. Its parts are cut as `rollUp` cuts them. */
 export function logMonths(
@@ -81,11 +86,19 @@ export function logMonths(
       leftOutS.set(month, (leftOutS.get(month) ?? 0) + seconds)
       return
     }
-    const day = days.get(date) ?? { rows: new Map() }
+    const day: Day = days.get(date) ?? new Map()
     days.set(date, day)
-    day.rows.set(kind, added(day.rows.get(kind), kind, seconds, energiesJ))
+    const sums = day.get(kind) ?? { seconds: 0, energyJ: new Float64Array(ACCOUNT_KEYS.length) }
+    day.set(kind, sums)
+    sums.seconds += seconds
+    for (let k = 0; k < energiesJ.length; k++) sums.energyJ[k] += energiesJ[k]
   })
-  const told = [...days].map(([date, { rows }]) => dayOf(date, [...rows.values()]))
+  const told = [...days].map(([date, day]) =>
+    dayOf(
+      date,
+      [...day].map(([kind, sums]) => totalsOf(kind, sums)),
+    ),
+  )
   const spans = recordedSpans(trace, startedAtMs, stretches)
   const reactive = analysed.reactive && reactiveByMonth(analysed, trace, stretches)
   const months = new Set([...told.map(({ date }) => date.slice(0, MONTH_LENGTH)), ...leftOutS.keys()])
@@ -111,27 +124,22 @@ export function logMonths(
   })
 }
 
-function added(
-  row: (PhaseTotals & { seconds: number }) | undefined,
-  phaseKind: PhaseTotals['phaseKind'],
-  seconds: number,
-  energiesJ: Float64Array,
-): PhaseTotals & { seconds: number } {
-  const at = (name: (typeof ACCOUNT_KEYS)[number]) => energiesJ[ACCOUNT_KEYS.indexOf(name)]
-  const maybe = (old: number | null | undefined, value: number) =>
-    Number.isNaN(value) || old === null ? null : (old ?? 0) + value
+/** A row of a day's sums. */
+function totalsOf(phaseKind: PhaseKind, { seconds, energyJ }: KindSums): PhaseTotals & { seconds: number } {
+  const at = (name: (typeof ACCOUNT_KEYS)[number]) => energyJ[ACCOUNT_KEYS.indexOf(name)]
+  const separable = (name: 'metering' | 'work') => (Number.isNaN(at(name)) ? null : at(name))
   return {
     phaseKind,
-    seconds: (row?.seconds ?? 0) + seconds,
-    electricJ: (row?.electricJ ?? 0) + at('electricIn'),
-    motorLossJ: (row?.motorLossJ ?? 0) + at('motorLoss'),
-    pumpLossJ: (row?.pumpLossJ ?? 0) + at('pumpLoss'),
-    overReliefJ: (row?.overReliefJ ?? 0) + at('overRelief'),
-    unloadingJ: (row?.unloadingJ ?? 0) + at('unloading'),
-    intoSystemJ: (row?.intoSystemJ ?? 0) + at('intoSystem'),
-    meteringJ: maybe(row?.meteringJ, at('metering')),
-    workJ: maybe(row?.workJ, at('work')),
-    unaccountedJ: (row?.unaccountedJ ?? 0) + at('unaccounted'),
+    seconds,
+    electricJ: at('electricIn'),
+    motorLossJ: at('motorLoss'),
+    pumpLossJ: at('pumpLoss'),
+    overReliefJ: at('overRelief'),
+    unloadingJ: at('unloading'),
+    intoSystemJ: at('intoSystem'),
+    meteringJ: separable('metering'),
+    workJ: separable('work'),
+    unaccountedJ: at('unaccounted'),
     cost: 0,
   }
 }
