@@ -5,6 +5,7 @@ import { monthName } from '../format'
 import { Opens } from '../opens'
 import { Scroll } from '../scroll'
 import { ChangeByMachine } from './change-by-machine'
+import { ChangeSumReach } from './change-sum'
 import type { MonthSums, Picked } from './month-sum'
 import { signed } from './signed'
 
@@ -103,6 +104,16 @@ export function ChangeSplitTable({
             {known.map((reference) => (
               <td className="num" key={reference}>
                 {opens(reference, null, signed(changes[reference]?.kWh.change ?? null))}
+              </td>
+            ))}
+          </tr>
+          <tr>
+            <th scope="row">
+              95 % interval <span className="soft small">of the change and of that in energy</span>
+            </th>
+            {known.map((reference) => (
+              <td className="num" key={reference}>
+                <ChangeSumReach picked={picked} reference={reference} month={month} currency={currency} />
               </td>
             ))}
           </tr>

@@ -1,5 +1,5 @@
 'use client'
-import { useMemo } from 'react'
+import { memo, useMemo } from 'react'
 import type { MonthPage } from '@/app/_server/views/month-page'
 import { shownMachines } from '@/app/_server/views/shown-machines'
 import { DataTable } from '@/app/_tables/data-table'
@@ -12,37 +12,23 @@ import { Decided } from './decided'
 import { FirstToDo } from './first-to-do'
 import { MonthExplained } from './month-explained'
 import { MonthFigures } from './month-figures'
-import { sumMonth } from './month-sum'
+import { type Picked, sumMonth } from './month-sum'
 import { pick } from './pick'
 import { WasteBars } from './waste-bars'
 import { wasteColumns } from './waste-columns'
 import { wasteRows } from './waste-rows'
 
-/** The month's figures, bars and table under one set of filters. */
-export function MonthReview({
+/** All above the table: made anew where other machines or kinds are looked at, not where the table is sorted. */
+const MonthSheets = memo(function MonthSheets({
+  picked,
   month,
   site,
-  columns: packed,
   previous,
   measures,
-}: Pick<MonthPage, 'month' | 'site' | 'columns' | 'previous' | 'measures'>) {
-  const machines = useMemo(() => shownMachines(packed), [packed])
-  const columns = useMemo(() => wasteColumns(site, month), [site, month])
-  const ids = useMemo(() => columns.map((column) => column.id), [columns])
-  const address = useAddress(ids)
-  const rows = useMemo(() => wasteRows(machines), [machines])
-  const picked = useMemo(() => pick(machines, address.state), [machines, address.state])
+}: Pick<MonthPage, 'month' | 'site' | 'previous' | 'measures'> & { picked: readonly Picked[] }) {
   const shown = new Set(picked.map(({ machine }) => machine.machineId))
   return (
-    <OpensHere>
-      <section className="sheet filters" aria-label="What is shown">
-        <div className="tools">
-          <FilterTools columns={columns} rows={rows} state={address.state} onChange={address.change} />
-          <span className="soft small" aria-live="polite">
-            Figures, bars and tables show {count(picked.length)} of {count(machines.length)} machines.
-          </span>
-        </div>
-      </section>
+    <>
       <MonthFigures site={site} previous={previous} picked={picked} />
       <section className="sheet" aria-labelledby="bars">
         <h2 id="bars">Where it went, by machine</h2>
@@ -69,6 +55,36 @@ export function MonthReview({
         <h2 id="decided">What was decided, and how it is doing</h2>
         <Decided measures={measures.filter(({ machineId }) => shown.has(machineId))} />
       </section>
+    </>
+  )
+})
+
+/** The month's figures, bars and table under one set of filters. */
+export function MonthReview({
+  month,
+  site,
+  columns: packed,
+  previous,
+  measures,
+}: Pick<MonthPage, 'month' | 'site' | 'columns' | 'previous' | 'measures'>) {
+  const machines = useMemo(() => shownMachines(packed), [packed])
+  const columns = useMemo(() => wasteColumns(site, month), [site, month])
+  const ids = useMemo(() => columns.map((column) => column.id), [columns])
+  const address = useAddress(ids)
+  const rows = useMemo(() => wasteRows(machines), [machines])
+  const { search, choices } = address.state
+  const picked = useMemo(() => pick(machines, { search, choices }), [machines, search, choices])
+  return (
+    <OpensHere>
+      <section className="sheet filters" aria-label="What is shown">
+        <div className="tools">
+          <FilterTools columns={columns} rows={rows} state={address.state} onChange={address.change} />
+          <span className="soft small" aria-live="polite">
+            Figures, bars and tables show {count(picked.length)} of {count(machines.length)} machines.
+          </span>
+        </div>
+      </section>
+      <MonthSheets picked={picked} month={month} site={site} previous={previous} measures={measures} />
       <section className="sheet" aria-labelledby="table">
         <h2 id="table">Waste by machine and kind</h2>
         <p className="soft">

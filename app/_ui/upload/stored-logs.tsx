@@ -24,7 +24,7 @@ export function StoredLogs({
       {isWorking ? <Refresher /> : null}
       <h2 id="stored">Logs of this machine</h2>
       <Scroll label="Logs of this machine">
-        <table className="stored">
+        <table className="stored stacks">
           <caption className="sr">Logs of this machine</caption>
           <thead>
             <tr>
@@ -41,11 +41,13 @@ export function StoredLogs({
             {logs.map((log) => (
               <tr key={log.id}>
                 <th scope="row">{dateTime(log.startedAt, timeZone)}</th>
-                <td>
+                <td data-label="File">
                   <Link href={`/machines/${machineId}?log=${log.id}`}>{log.fileName}</Link>
                 </td>
-                <td className="num">{duration(log.durationS)}</td>
-                <td>
+                <td className="num" data-label="Length">
+                  {duration(log.durationS)}
+                </td>
+                <td data-label="State">
                   {log.state === 'done' || log.state === 'failed' || log.state === 'replaying'
                     ? (SERVER_STATES[log.state] ?? log.state)
                     : `${SERVER_STATES[log.state] ?? log.state}, ${percent(log.progress)}`}
