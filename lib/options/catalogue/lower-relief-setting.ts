@@ -35,8 +35,10 @@ const loweredFlow = ({ crackingPa, settingPa, ratedFlowM3S }: ReliefCurve, newPa
 /**
  * Every step with the relief open runs at the new setting: same flow, same crack ratio and override. Where that
  * leaves too little for the load and its way, and in strokes that now open it, oil is lost and the stroke takes longer.
+ * @param needPa the most that any load asks for: a moment of a stroke above it, where no load pressure says otherwise, is
+ * one on the way from or to an open relief
  */
-const lowered = (newPa: number, ways: Ways) =>
+const lowered = (newPa: number, needPa: number, ways: Ways) =>
   eachStep((model) => {
     const { relief } = model
     const own = ownUnit(model)
@@ -51,9 +53,12 @@ const lowered = (newPa: number, ways: Ways) =>
       step.reliefM3S = settled.reliefM3S
       return true
     }
+    const isOnTheWay = ({ kind, pressurePa, loadPa }: WorkingStep) =>
+      kind === 'work-moving' && Number.isNaN(loadPa) && pressurePa > needPa
     return (step) => {
-      if (step.kind === 'work-moving' && passes(step.pressurePa) > 0) starve(step)
-      if (!RELIEF_OPEN.has(step.kind)) return
+      const isBetween = isOnTheWay(step)
+      if (step.kind === 'work-moving' && !isBetween && passes(step.pressurePa) > 0) starve(step)
+      if (!RELIEF_OPEN.has(step.kind) && !isBetween) return
       const lowerPa = Math.min(step.pressurePa, (step.loggedPa * newPa) / relief.settingPa)
       if (step.kind === 'work-metering' && lowerPa < asksPa(step, ways) && starve(step)) return
       step.pressurePa = lowerPa
@@ -88,7 +93,7 @@ export const lowerReliefSetting: Option = {
       })
     }
     const ways = waysOf(supply, model.relief)
-    const change = lowered(settingBar * PA_PER_BAR, ways)
+    const change = lowered(settingBar * PA_PER_BAR, needPa, ways)
     const longer = cycleTimeChange(duty, duty.with(change))
     return {
       judged: true,
@@ -100,7 +105,7 @@ export const lowerReliefSetting: Option = {
         'settingBar',
         shownOf(evenly(needPa / PA_PER_BAR, presentBar, SHOWN), settingBar),
         rough,
-        (bar) => ({ change: lowered(bar * PA_PER_BAR, ways), feasible: bar >= lowestBar }),
+        (bar) => ({ change: lowered(bar * PA_PER_BAR, needPa, ways), feasible: bar >= lowestBar }),
       ),
       cautions: longer > 1e-6 ? [note('cycle-time-penalty', { share: longer }), ...CAUTIONS] : CAUTIONS,
     }

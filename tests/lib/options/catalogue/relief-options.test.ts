@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { machineSchema } from '@/lib/contract/machine'
 import { HOLD, IDLE, METER, MOVE } from '../../../laws/hand-duty'
 import { HAND_MACHINE, handFlowLpm, handRunKW } from '../../../laws/hand-machine'
-import { type Piece, repeat } from '../../../laws/hand-trace'
+import { type MeterName, type Piece, repeat } from '../../../laws/hand-trace'
 import { DUTY, FITTED, ledgerOf, planOf, reasonsOf, STROKE_KJ, savingOn } from '../hand-options'
 
 /** Hand calculation from nameplate formulas; the margin of 10 bar is the contract's. */
@@ -84,6 +84,20 @@ describe('lower relief setting', () => {
     const afterKJ = 20 * handRunKW(135) + strokeS * handRunKW(bar)
     expect(share.value).toBeCloseTo((beforeKJ - afterKJ) / beforeKJ, 3)
     expect(option.cautions.map(({ code }) => code)).toContain('cycle-time-penalty')
+  })
+
+  it('a sample on the way from a stroke to the open relief is no load: it comes down with the relief and takes no longer', () => {
+    const fitted: readonly MeterName[] = ['systemFlow', 'power']
+    const stroke: Piece = { ...MOVE, bar: 110, systemLpm: handFlowLpm(110) }
+    // Four fifths of the flow at 142 bar: what a meter shows of the last stroke and the first idle within 0.2 s.
+    const between: Piece = { seconds: 0.2, bar: 142, systemLpm: 0.85 * handFlowLpm(142), returnLpm: 0 }
+    const of = (pieces: readonly Piece[]) =>
+      savingOn(ledgerOf(repeat(pieces, 8), HAND_MACHINE, fitted, 5), id)
+    const plain = of([IDLE, stroke])
+    const { share, option } = of([IDLE, stroke, between])
+    expect(plain.settings.settingBar).toBeCloseTo(120, 0)
+    expect(option.cycleTimeChangeShare).toBeCloseTo(0, 3)
+    expect(share.value / plain.share.value).toBeCloseTo(1, 2)
   })
 
   it('never below what a pump needs to unload by the line’s pressure', () => {
