@@ -30,6 +30,7 @@ import type { YearBasis } from '@/lib/options/year-saving'
 import { findCycles } from '@/lib/phases/cycles'
 import type { LogEvidence } from '@/lib/proof/evidence'
 import { logEvidence } from '@/lib/proof/log-evidence'
+import { readerOf } from '@/lib/samples/samples'
 import { J_PER_KWH, S_PER_HOUR } from '@/lib/units'
 
 export interface Analysed {
@@ -201,7 +202,7 @@ export function analyseInStages(
   corrections: readonly Correction[] = [],
 ): AnalysedInStages {
   const { trace } = log
-  const lastS = trace.timeS[trace.timeS.length - 1]
+  const lastS = readerOf(trace.timeS).at(trace.timeS.length - 1)
   const durationS = lastS + trace.sampleIntervalS
   const endedAtMs = trace.startedAtMs === null ? null : trace.startedAtMs + durationS * 1000
   const site = siteMet(settings, trace.startedAtMs, endedAtMs)

@@ -1,6 +1,7 @@
 import { CHUNK_SAMPLES, encodeChunk, encodeRounded, isLoose } from '@/lib/samples/codec'
 import { type Cells, CHUNK_CELLS, envelopeBuilder } from '@/lib/samples/envelope'
 import { areLoose, encodeCells } from '@/lib/samples/envelope-codec'
+import { readerOf, type Samples } from '@/lib/samples/samples'
 import type { Unit } from '@/lib/units'
 import { closePacked } from './packed-chunk'
 import type { RowBuffer } from './row-buffer'
@@ -29,10 +30,11 @@ export function channelPacker(
   { rows, makeRoom }: RowBuffer,
   channel: string,
   unit: Unit,
-  timeS: Float64Array,
+  timeS: Samples,
   decimals: number | null = null,
 ): ChannelPacker {
   const envelope = envelopeBuilder(timeS.length)
+  const startsS = readerOf(timeS)
   let from = 0
   return {
     add: async (part) => {
@@ -42,7 +44,7 @@ export function channelPacker(
         seq: from / CHUNK_SAMPLES,
         firstSample: from,
         sampleCount: part.length,
-        startS: timeS[from],
+        startS: startsS.at(from),
         bytes: closePacked(encoded, isLoose(encoded)),
       })
       envelope.add(part)
@@ -67,12 +69,13 @@ export async function packChannel(
   buffer: RowBuffer,
   channel: string,
   unit: Unit,
-  values: Float64Array,
-  timeS: Float64Array,
+  values: Samples,
+  timeS: Samples,
 ): Promise<void> {
   const packer = channelPacker(buffer, channel, unit, timeS)
-  for (let from = 0; from < values.length; from += CHUNK_SAMPLES) {
-    await packer.add(values.subarray(from, from + CHUNK_SAMPLES))
+  const samples = readerOf(values)
+  for (let from = 0; from < samples.length; from += CHUNK_SAMPLES) {
+    await packer.add(samples.between(from, Math.min(from + CHUNK_SAMPLES, samples.length)))
   }
   await packer.finish()
 }

@@ -2,6 +2,7 @@ import type { StoredChannel } from '@/db/schema/logs'
 import type { Account } from '@/lib/ledger/account'
 import { type AccountSeries, accountArrays } from '@/lib/ledger/account-series'
 import { CHUNK_SAMPLES } from '@/lib/samples/codec'
+import type { Samples } from '@/lib/samples/samples'
 import type { Channel, Trace } from '@/lib/samples/trace'
 import { ACCOUNT_SERIES, channelNames, streamChannel, TIME_CHANNEL } from './channel-names'
 import { channelPacker, packChannel } from './pack-channel'
@@ -19,7 +20,7 @@ export interface Packer {
   /** Time and logged channels; they come back to the last bit. */
   trace(trace: PackedTrace): Promise<void>
   /** The account sample by sample, for drawing: sums are taken from the analysis, never from these. */
-  account(account: Account, timeS: Float64Array): Promise<void>
+  account(account: Account, timeS: Samples): Promise<void>
 }
 
 /** A trace's channels as they are named and stored. */
@@ -44,7 +45,7 @@ export interface AccountPacker {
   finish(): Promise<void>
 }
 
-export function accountPacker(timeS: Float64Array, onRows: OnRows): AccountPacker {
+export function accountPacker(timeS: Samples, onRows: OnRows): AccountPacker {
   const buffer = rowBuffer(onRows)
   const packers = ACCOUNT_SERIES.map((name) => ({
     name,
@@ -79,7 +80,7 @@ export async function eachAccountChunk(
   }
 }
 
-export async function packAccount(account: Account, timeS: Float64Array, onRows: OnRows): Promise<void> {
+export async function packAccount(account: Account, timeS: Samples, onRows: OnRows): Promise<void> {
   const chunk = accountArrays(CHUNK_SAMPLES)
   const packer = accountPacker(timeS, onRows)
   await eachAccountChunk(account, timeS.length, () => chunk, packer.add)

@@ -2,6 +2,7 @@ import { readable, toDigits } from '@/lib/numeric/readable'
 import { asCells, type Cells, emptyCells } from '@/lib/samples/envelope'
 import { addPiece } from '@/lib/samples/envelope-merge'
 import { planWindow } from '@/lib/samples/envelope-plan'
+import { inFull } from '@/lib/samples/samples'
 import type { Trace } from '@/lib/samples/trace'
 import { fromSi, type Unit } from '@/lib/units'
 import type { PreviewChannel, Understood } from './task'
@@ -39,8 +40,8 @@ export function previewOf(trace: Trace): Understood['preview'] {
     return buckets
   }
   const channels = trace.channels.map(({ column, unit, values }): PreviewChannel => {
-    const { min, max, mean } = glance(values)
+    const { min, max, mean } = glance(inFull(values))
     return { column, unit, min: shown(min, unit), max: shown(max, unit), mean: shownMean(mean, unit) }
   })
-  return { startS: Array.from(glance(trace.timeS).min), channels }
+  return { startS: Array.from(glance(inFull(trace.timeS)).min), channels }
 }

@@ -3,7 +3,7 @@ import type { StoredChannel } from '@/db/schema/logs'
 import { TankwardError } from '@/lib/errors'
 import type { ImportReport, ReadLog } from '@/lib/import/report'
 import { decodeChunk } from '@/lib/samples/codec'
-import { timeline } from '@/lib/samples/timeline'
+import { heldTimes } from '@/lib/samples/timeline'
 import { TIME_CHANNEL } from './channel-names'
 import { openPacked } from './packed-chunk'
 
@@ -39,13 +39,11 @@ function join(stored: StoredLog, channel: string): Float64Array {
 
 /** The log as it was read from its file, to the last bit. */
 export function unpackLog(stored: StoredLog): ReadLog {
-  const timeS = join(stored, TIME_CHANNEL)
   return {
     report: stored.report,
     trace: {
-      timeS,
       // How long samples hold and where gaps are follows from their times alone.
-      ...timeline(timeS),
+      ...heldTimes(join(stored, TIME_CHANNEL)),
       channels: stored.channels.map(({ name, ...channel }) => ({ ...channel, values: join(stored, name) })),
       startedAtMs: stored.startedAtMs,
     },

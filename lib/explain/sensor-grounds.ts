@@ -2,6 +2,7 @@ import type { SensorUse } from '@/lib/contract/explanation'
 import type { Ledger } from '@/lib/ledger/ledger'
 import { at, PARAMETERS, type Parameter } from '@/lib/ledger/parameters'
 import { COVERAGE } from '@/lib/ledger/propagate'
+import { type ChannelSamples, readerOf, type Samples } from '@/lib/samples/samples'
 import type { Sensor, Sensors } from '@/lib/samples/sensors'
 import type { Channel } from '@/lib/samples/trace'
 import { S_PER_HOUR, siOf } from '@/lib/units'
@@ -26,13 +27,14 @@ const channelOf = (sensor: Sensor, channels: readonly Channel[]) =>
   channels.find(({ column }) => sensor.column.startsWith(`${column}, `))
 
 /** How many samples hold a reading, and how long they hold. */
-function coverOf(readings: Float64Array, holdS: Float64Array): { samples: number; seconds: number } {
+function coverOf(values: ChannelSamples, hold: Samples): { samples: number; seconds: number } {
+  const [readings, holdS] = [readerOf(values), readerOf(hold)]
   let samples = 0
   let seconds = 0
   for (let i = 0; i < readings.length; i++) {
-    if (Number.isNaN(readings[i])) continue
+    if (Number.isNaN(readings.at(i))) continue
     samples++
-    seconds += holdS[i]
+    seconds += holdS.at(i)
   }
   return { samples, seconds }
 }

@@ -1,5 +1,5 @@
 import type { Quantity } from '@/lib/contract/machine'
-import type { Channel, Trace } from '@/lib/samples/trace'
+import type { FullChannel, FullTrace } from '@/lib/samples/trace'
 import { rangeOf } from './column-range'
 
 /** Quantities that follow the machine's state in the moment; a meter of flow may lag, so it is asked last. */
@@ -13,19 +13,19 @@ const MOST_MISSING = 0.5
 
 /** A logger's readings where they lie in time: of the first logger's clock, before any shift. */
 export interface PlacedTrace {
-  readonly trace: Trace
+  readonly trace: FullTrace
   readonly startS: number
 }
 
 /** The channels of a logger that tell best when the machine changed. */
-export function telling({ trace }: PlacedTrace): Channel[] {
+export function telling({ trace }: PlacedTrace): FullChannel[] {
   const usable = trace.channels.filter(({ values, location }) => {
     if (location === 'tank-line' || location === 'case-drain') return false
     const { low, high, count } = rangeOf(values)
     const missing = values.reduce((sum, value) => sum + (Number.isNaN(value) ? 1 : 0), 0)
     return count > 0 && high > low && missing < values.length * MOST_MISSING
   })
-  const of = (quantities: readonly Quantity[]): Channel[] =>
+  const of = (quantities: readonly Quantity[]): FullChannel[] =>
     quantities.flatMap((quantity) => usable.filter((channel) => channel.quantity === quantity))
   const prompt = of(PROMPT)
   return (prompt.length > 0 ? prompt : of(LAGGING)).slice(0, MOST_CHANNELS)
@@ -73,7 +73,7 @@ function resampled(
  */
 export function changesOf(
   placed: PlacedTrace,
-  channel: Channel,
+  channel: FullChannel,
   grid: {
     readonly fromS: number
     readonly stepS: number

@@ -2,6 +2,7 @@ import { hasFurtherSets, hasPumpBesideLine } from '@/lib/contract/arrangement'
 import type { Machine } from '@/lib/contract/machine'
 import { inputOnMainsW } from '@/lib/machine/electric-side'
 import { type MachineModel, machineModel, pumpShaftW } from '@/lib/machine/machine-model'
+import { readerOf } from '@/lib/samples/samples'
 import type { Channel } from '@/lib/samples/trace'
 import { fromSi, toSi } from '@/lib/units'
 import type { ProblemLog } from './problem-log'
@@ -68,15 +69,16 @@ function ratioValues(channel: Channel, readings: readonly number[], shares: read
 /** Current beside measured power: both are of one motor. True where they contradict each other. */
 function comparePower(current: Channel, power: Channel, { model, problems, step }: Context): boolean {
   const { motor } = model
+  const [amperes, watts] = [readerOf(current.values), readerOf(power.values)]
   const shares: number[] = []
   const readings: number[] = []
   for (let i = 0; i < power.values.length; i += step) {
-    const inputW = power.values[i]
+    const inputW = watts.at(i)
     if (!(inputW > LOADED * motor.ratedInputW && inputW < TOO_HIGH * motor.ratedInputW)) continue
-    const share = current.values[i] / motor.currentA(motor.shaftFromInputW(inputW))
+    const share = amperes.at(i) / motor.currentA(motor.shaftFromInputW(inputW))
     if (!(share > 0)) continue
     shares.push(share)
-    readings.push(current.values[i])
+    readings.push(amperes.at(i))
   }
   if (shares.length < FEWEST_ROWS) return false
   const sorted = sortedCopy(shares)
@@ -94,18 +96,19 @@ function comparePressure(electric: Channel, pump: Channel, { model, problems, st
   const { motor, machine } = model
   const settingPa = toSi(machine.relief.settingBar, 'bar')
   const isCurrent = electric.quantity === 'current'
+  const [pressures, inputs] = [readerOf(pump.values), readerOf(electric.values)]
   const shares: number[] = []
   const readings: number[] = []
   for (let i = 1; i < pump.values.length; i += step) {
-    const pa = pump.values[i]
+    const pa = pressures.at(i)
     if (!(pa > UNDER_PRESSURE * settingPa && pa < TOO_HIGH * settingPa)) continue
-    if (!(Math.abs(pa - pump.values[i - 1]) < STEADY * settingPa)) continue
+    if (!(Math.abs(pa - pressures.at(i - 1)) < STEADY * settingPa)) continue
     const shaftW = pumpShaftW(model, pa)
     const expected = isCurrent ? motor.currentA(shaftW) : inputOnMainsW(motor, shaftW)
-    const share = electric.values[i] / expected
+    const share = inputs.at(i) / expected
     if (!(share > 0)) continue
     shares.push(share)
-    readings.push(electric.values[i])
+    readings.push(inputs.at(i))
   }
   if (shares.length < FEWEST_ROWS) return
   const sorted = sortedCopy(shares)
@@ -122,13 +125,14 @@ function compareLoad(pump: Channel, electric: Channel, { model, problems, step }
   const { motor, machine } = model
   const settingPa = toSi(machine.relief.settingBar, 'bar')
   const rated = electric.quantity === 'current' ? motor.ratedCurrentA : motor.ratedInputW
+  const [pressures, inputs] = [readerOf(pump.values), readerOf(electric.values)]
   const readings: number[] = []
   let loads = 0
   for (let i = 0; i < pump.values.length; i += step) {
-    const reading = electric.values[i]
-    if (!(reading > WELL_LOADED * rated && reading < TOO_HIGH * rated) || Number.isNaN(pump.values[i]))
+    const reading = inputs.at(i)
+    if (!(reading > WELL_LOADED * rated && reading < TOO_HIGH * rated) || Number.isNaN(pressures.at(i)))
       continue
-    readings.push(pump.values[i])
+    readings.push(pressures.at(i))
     loads += reading
   }
   if (readings.length < FEWEST_ROWS) return false

@@ -1,10 +1,12 @@
 import type { Machine } from '@/lib/contract/machine'
+import { type ChannelSamples, inFull, readerOf } from '@/lib/samples/samples'
 import type { Channel } from '@/lib/samples/trace'
 import type { ChannelPlan } from './channel-plan'
 import { rangeOf } from './column-range'
 import { type ColumnScan, scanColumn } from './column-scan'
 import { reportElectricDisagreement } from './electric-agreement'
 import { importError } from './fail'
+import { coded } from './growable-samples'
 import { dropOverflowMarks, LEAST_MARK } from './overflow-marks'
 import { reportImplausible, reportZeroAtRest } from './plausibility'
 import type { ProblemLog } from './problem-log'
@@ -25,10 +27,20 @@ interface Context {
   readonly isPart: boolean
 }
 
+/** For columns that are left as they are. */
+const NO_VALUES = new Float64Array(0)
+
+function hasReading(values: ChannelSamples): boolean {
+  const reader = readerOf(values)
+  let i = 0
+  while (i < reader.length && Number.isNaN(reader.at(i))) i++
+  return i < reader.length
+}
+
 /** Columns whose changes tell when a slower channel changed. */
 function leadsOf(
   plans: readonly ChannelPlan[],
-  columns: readonly Float64Array[],
+  columns: readonly ChannelSamples[],
   scans: readonly ColumnScan[],
 ): Lead[] {
   return plans.flatMap((plan, i) => {
@@ -38,7 +50,7 @@ function leadsOf(
     const isLead = isWhole && (quantity === null || LEADING.includes(quantity))
     if (!isLead) return []
     const { low, high } = rangeOf(columns[i])
-    return high > low ? [{ values: columns[i], span: high - low }] : []
+    return high > low ? [{ values: readerOf(columns[i]), span: high - low }] : []
   })
 }
 
@@ -48,7 +60,7 @@ function leadsOf(
  */
 export function finishChannels(
   plans: readonly ChannelPlan[],
-  columns: readonly Float64Array[],
+  read: readonly ChannelSamples[],
   settled: SettledTime,
   reader: RowReader,
   context: Context,
@@ -56,11 +68,16 @@ export function finishChannels(
   const { problems } = context
   const { rows } = settled
   const lineOf = (row: number): number => reader.lines.lineOf(rows === null ? row : rows[row])
+  const columns = [...read]
   const scans = columns.map(scanColumn)
   plans.forEach((plan, i) => {
-    const values = columns[i]
     const scan = scans[i]
-    const marks = plan.isSwitch || scan.largest < LEAST_MARK ? null : dropOverflowMarks(values)
+    const mayHaveMarks = !plan.isSwitch && scan.largest >= LEAST_MARK
+    // What is mended is looked at number by number.
+    const isMended = mayHaveMarks || scan.missing > 0 || plan.scale !== null
+    const values = isMended ? inFull(columns[i]) : NO_VALUES
+    if (isMended) columns[i] = values
+    const marks = mayHaveMarks ? dropOverflowMarks(values) : null
     const isWhole = scan.missing === 0 && marks === null
     const explained = isWhole
       ? 0
@@ -84,6 +101,7 @@ export function finishChannels(
         values: { reading, lowest, highest, below, above },
       })
     }
+    if (isMended) columns[i] = coded(values)
   })
   plans.forEach((plan, i) => {
     // Where values were held or dropped the runs are others.
@@ -100,7 +118,7 @@ export function finishChannels(
       values: { value: stuck.value, startS: settled.timeS[stuck.firstRow] },
     })
   })
-  const filled = plans.map((_, i) => columns[i].some((value) => !Number.isNaN(value)))
+  const filled = columns.map(hasReading)
   const used = plans.filter((plan, i) => filled[i] || plan.declared)
   const values = columns.filter((_, i) => filled[i] || plans[i].declared)
   const channels = settleChannels(used, values, context)

@@ -1,17 +1,17 @@
 import type { ChannelDeclaration } from '@/lib/contract/machine'
 import { timeline } from '@/lib/samples/timeline'
-import type { Channel } from '@/lib/samples/trace'
+import { type Channel, traceInFull } from '@/lib/samples/trace'
 import { MS_PER_S } from './clock'
 import { importError } from './fail'
 import { ProblemLog } from './problem-log'
-import type { ReadLog } from './report'
+import type { FullLog, ReadLog } from './report'
 import { areSideBySide, besides, keyOf, type Placed } from './side-by-side'
 
 /** Clocks of one recording cut into files agree to a fraction of the interval. */
 const SAME_STAMP = 0.25
 
 /** The files on one axis: by their dates, or one after the other where none has a date. */
-function place(logs: readonly ReadLog[], saidS: readonly (number | null)[], problems: ProblemLog): Placed[] {
+function place(logs: readonly FullLog[], saidS: readonly (number | null)[], problems: ProblemLog): Placed[] {
   const parts = logs.map((log, order) => ({
     log: { trace: log.trace, report: { ...log.report, problems: named(log) } },
     order,
@@ -163,7 +163,8 @@ export function joinLogs(logs: readonly ReadLog[], saidS: readonly (number | nul
   refuseAbsent(logs)
   if (logs.length === 1) return logs[0]
   const problems = new ProblemLog()
-  const loggers = byLogger(place(logs, saidS, problems)).map((files) => inTime(files, problems))
+  const whole = logs.map((log): FullLog => ({ ...log, trace: traceInFull(log.trace) }))
+  const loggers = byLogger(place(whole, saidS, problems)).map((files) => inTime(files, problems))
   const merged: Placed[] = []
   for (const next of loggers.sort((a, b) => a.startS - b.startS)) {
     const at = merged.findIndex((known) => areSideBySide(known, next))

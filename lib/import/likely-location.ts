@@ -1,4 +1,5 @@
 import type { Location } from '@/lib/contract/machine'
+import { type ChannelSamples, readerOf } from '@/lib/samples/samples'
 import { rangeOf } from './column-range'
 
 /** Pressures a tenth of the highest are lines to tank. */
@@ -11,7 +12,7 @@ const RUNNING = 0.2
 
 /** Places unlabelled pressures by their values in SI: the highest is the pump's, the next the load's. */
 export function likelyPressureLocations(
-  values: readonly Float64Array[],
+  values: readonly ChannelSamples[],
   taken: ReadonlySet<Location>,
 ): Location[] {
   const means = values.map((column) => rangeOf(column))
@@ -35,24 +36,26 @@ export function likelyPressureLocations(
  * its relief vented. `current` is null where none is logged or the pump can stop its flow by itself.
  */
 export function likelyFlowLocation(
-  flow: Float64Array,
-  pressure: Float64Array | null,
-  current: Float64Array | null,
+  flow: ChannelSamples,
+  pressure: ChannelSamples | null,
+  current: ChannelSamples | null,
 ): Location {
   if (pressure !== null && readsNothing(flow, pressure, UNDER_PRESSURE)) return 'system-line'
   return current !== null && readsNothing(flow, current, RUNNING) ? 'system-line' : 'pump-outlet'
 }
 
 /** True where the meter often reads nothing while the witness is above a share of its high end. */
-function readsNothing(flow: Float64Array, witness: Float64Array, share: number): boolean {
+function readsNothing(flow: ChannelSamples, witness: ChannelSamples, share: number): boolean {
   const full = rangeOf(flow).high * NO_FLOW
   const high = rangeOf(witness).high * share
+  const [flows, witnessed] = [readerOf(flow), readerOf(witness)]
   let under = 0
   let dead = 0
-  for (let i = 0; i < flow.length; i++) {
-    if (!(witness[i] > high) || Number.isNaN(flow[i])) continue
+  for (let i = 0; i < flows.length; i++) {
+    const here = flows.at(i)
+    if (!(witnessed.at(i) > high) || Number.isNaN(here)) continue
     under++
-    if (flow[i] < full) dead++
+    if (here < full) dead++
   }
   return dead > under * OFTEN
 }

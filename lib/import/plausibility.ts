@@ -1,5 +1,6 @@
 import { motorsOf } from '@/lib/contract/arrangement'
 import type { Machine } from '@/lib/contract/machine'
+import { readerOf } from '@/lib/samples/samples'
 import type { Channel } from '@/lib/samples/trace'
 import { fromSi, toSi } from '@/lib/units'
 import { rangeOf } from './column-range'
@@ -126,7 +127,8 @@ export function reportImplausible(
     const likely =
       channel.quantity === 'current' ? null : fittingUnit(channel.quantity, high, channel.unit, rated)
     let above = 0
-    for (const value of channel.values) if (value > most) above++
+    const readings = readerOf(channel.values)
+    for (let i = 0; i < readings.length; i++) if (readings.at(i) > most) above++
     problems.add('implausible-range', {
       column: channel.column,
       count: Math.max(1, above),
@@ -164,12 +166,14 @@ export function reportZeroAtRest(channels: readonly Channel[], machine: Machine,
   if (pump === undefined || electric === undefined) return
   const rated = nameplateSi(electric, machine)
   if (rated === null) return
-  const atRest = pump.values.filter(
-    (value, i) =>
-      !Number.isNaN(value) &&
-      Math.abs(electric.values[i]) < STANDS * rated &&
-      electric.values[i - 1] < STANDS * rated,
-  )
+  const [pressures, inputs] = [readerOf(pump.values), readerOf(electric.values)]
+  const resting: number[] = []
+  for (let i = 1; i < pressures.length; i++) {
+    if (!(Math.abs(inputs.at(i)) < STANDS * rated && inputs.at(i - 1) < STANDS * rated)) continue
+    const pressurePa = pressures.at(i)
+    if (!Number.isNaN(pressurePa)) resting.push(pressurePa)
+  }
+  const atRest = Float64Array.from(resting)
   if (atRest.length < FEWEST_AT_REST) return
   const settingPa = toSi(machine.relief.settingBar, 'bar')
   const { low, middle, high } = rangeOf(atRest)

@@ -1,6 +1,7 @@
 import type { Machine, SensorEvidence } from '@/lib/contract/machine'
 import type { Answers } from '@/lib/contract/reading'
-import { timeline } from '@/lib/samples/timeline'
+import { inFull, readerOf } from '@/lib/samples/samples'
+import { heldTimes } from '@/lib/samples/timeline'
 import type { Channel } from '@/lib/samples/trace'
 import { reportUnused } from './answer-not-used'
 import { assumeDecimalMark } from './assume-decimal-mark'
@@ -10,6 +11,7 @@ import { declaredChannels } from './declared-channels'
 import { importError } from './fail'
 import { fileZone } from './file-zone'
 import { finishChannels } from './finish-channels'
+import { coded } from './growable-samples'
 import type { DecimalMark } from './number'
 import { OpenQuote } from './open-quote'
 import { type PreambleTime, readPreamble } from './preamble'
@@ -178,6 +180,7 @@ export async function readLog(source: AsyncIterable<Uint8Array>, options: ReadOp
   const lines = await readLines(source, fileName)
   const { table, preamble, time, plans, reader, absent } = await readRows(lines, options, problems)
   const columns = reader.columns.map((column) => column.take())
+  const read = columns.map(readerOf)
   const timeColumn = time.kind === 'row-number' ? '' : table.headers[time.column].column
   const answers = options.answers ?? {}
   const zone = fileZone(timeColumn, table.preamble, answers.timeZone ?? timeZone)
@@ -191,11 +194,11 @@ export async function readLog(source: AsyncIterable<Uint8Array>, options: ReadOp
     usUnits: plans.some((plan) => ['psi', 'gpm', '°F', 'hp'].includes(plan.unit ?? plan.written?.unit ?? '')),
     problems,
     lineOf: (row) => reader.lines.lineOf(row),
-    same: (a, b) => columns.every((values) => Object.is(values[a], values[b])),
+    same: (a, b) => read.every((values) => Object.is(values.at(a), values.at(b))),
   })
   if (settled.timeS.length === 0) throw importError('no-usable-rows', { fileName, rows: reader.rowsRead })
   const { rows } = settled
-  const kept = rows === null ? columns : columns.map((values) => pick(values, rows))
+  const kept = rows === null ? columns : columns.map((values) => coded(pick(inFull(values), rows)))
   const headerLine = table.headerIndex === null ? null : table.headerIndex + 1
   const channels = finishChannels(plans, kept, settled, reader, {
     machine,
@@ -204,13 +207,13 @@ export async function readLog(source: AsyncIterable<Uint8Array>, options: ReadOp
     fileName,
     isPart: options.isPart ?? false,
   })
-  const { sampleIntervalS, holdS, gaps } = timeline(settled.timeS)
+  const { timeS, sampleIntervalS, holdS, gaps } = heldTimes(settled.timeS)
   const used = new Set(channels.map((channel) => channel.column))
   const timeColumns = timeColumnsOf(time)
   const inUse = new Set(plans.filter((plan) => used.has(plan.column)).map((plan) => plan.index))
   return {
     trace: {
-      timeS: settled.timeS,
+      timeS,
       holdS,
       channels,
       startedAtMs: settled.startedAtMs,
@@ -220,8 +223,8 @@ export async function readLog(source: AsyncIterable<Uint8Array>, options: ReadOp
     report: {
       fileName,
       rowsRead: reader.rowsRead,
-      rowsUsed: settled.timeS.length,
-      rowsRejected: reader.rowsRead - settled.timeS.length,
+      rowsUsed: timeS.length,
+      rowsRejected: reader.rowsRead - timeS.length,
       dialect: {
         encoding: lines.encoding,
         delimiter: table.delimiter,

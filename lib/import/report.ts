@@ -1,6 +1,6 @@
 import type { ChannelDeclaration } from '@/lib/contract/machine'
 import type { Problem } from '@/lib/contract/result'
-import type { Gap, Trace } from '@/lib/samples/trace'
+import type { FullTrace, Gap, Trace } from '@/lib/samples/trace'
 
 /** How a file was read: decided once per file from whole columns. */
 export interface Dialect {
@@ -49,4 +49,9 @@ export interface ImportReport {
 export interface ReadLog {
   readonly trace: Trace
   readonly report: ImportReport
+}
+
+/** The same with every number in an array. */
+export interface FullLog extends ReadLog {
+  readonly trace: FullTrace
 }

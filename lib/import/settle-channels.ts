@@ -1,4 +1,5 @@
 import type { Location, Machine, Quantity } from '@/lib/contract/machine'
+import { type ChannelSamples, readerOf } from '@/lib/samples/samples'
 import type { Channel } from '@/lib/samples/trace'
 import { siOf, type Unit } from '@/lib/units'
 import type { ChannelPlan } from './channel-plan'
@@ -11,7 +12,7 @@ import { LIKELIEST_LOCATION } from './quantity-words'
 
 interface Draft {
   readonly plan: ChannelPlan
-  readonly values: Float64Array
+  readonly values: ChannelSamples
   quantity: Quantity
   location: Location | null
   unit: Unit
@@ -23,13 +24,15 @@ interface Context {
   readonly problems: ProblemLog
 }
 
-function applyLinear(values: Float64Array, factor: number, offset: number): void {
+function applyLinear(samples: ChannelSamples, factor: number, offset: number): void {
   if (factor === 1 && offset === 0) return
+  // Of coded readings each distinct one is brought over once.
+  const values = samples instanceof Float64Array ? samples : samples.table
   for (let i = 0; i < values.length; i++) values[i] = values[i] * factor + offset
 }
 
 /** The unit of the value after `scale`, the values brought to it. */
-function settleUnit(plan: ChannelPlan, quantity: Quantity, values: Float64Array, context: Context): Unit {
+function settleUnit(plan: ChannelPlan, quantity: Quantity, values: ChannelSamples, context: Context): Unit {
   const place = { line: context.headerLine, column: plan.column }
   if (plan.scale !== null) {
     const [[from0, from1], [to0, to1]] = [plan.scale.from, plan.scale.to]
@@ -109,14 +112,19 @@ function leaveOutExtras(drafts: readonly Draft[], problems: ProblemLog): Draft[]
   })
 }
 
-function isBinary(values: Float64Array): boolean {
-  return values.every((value) => value === 0 || value === 1 || Number.isNaN(value))
+function isBinary(values: ChannelSamples): boolean {
+  const reader = readerOf(values)
+  for (let i = 0; i < reader.length; i++) {
+    const value = reader.at(i)
+    if (!(value === 0 || value === 1 || Number.isNaN(value))) return false
+  }
+  return true
 }
 
 /** Columns as channels in SI, what was left open told from their values and said as assumptions. */
 export function settleChannels(
   plans: readonly ChannelPlan[],
-  columns: readonly Float64Array[],
+  columns: readonly ChannelSamples[],
   context: Context,
 ): Channel[] {
   const isNameless = plans.some((plan) => plan.quantity === null && plan.written === null)

@@ -1,4 +1,5 @@
 import { type Answers, wallClockMs } from '@/lib/contract/reading'
+import { inFull } from '@/lib/samples/samples'
 import { reportUnused } from './answer-not-used'
 import { MS_PER_DAY, MS_PER_HOUR, MS_PER_S } from './clock'
 import { alwaysRises, leapingRows, mendUnsetClock, neverFalls } from './clock-faults'
@@ -61,7 +62,7 @@ function readStamps(raw: RawTime, context: TimeContext): Stamps {
   if (raw.kind === 'numeric') {
     const place = { column: context.timeColumn, line: context.lineOf(0) }
     return settleNumericTime(
-      raw.column.take(),
+      inFull(raw.column.take()),
       raw.unitText,
       place,
       context.problems,

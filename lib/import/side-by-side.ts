@@ -1,10 +1,11 @@
-import type { Channel, Trace } from '@/lib/samples/trace'
+import { readerOf } from '@/lib/samples/samples'
+import type { Channel, FullTrace } from '@/lib/samples/trace'
 import type { PlacedTrace } from './change-series'
 import { MS_PER_S } from './clock'
 import { type ClockShift, findClockShift, type Shift } from './clock-shift'
 import { rangeOf } from './column-range'
 import type { ProblemLog } from './problem-log'
-import type { ReadLog } from './report'
+import type { FullLog } from './report'
 import { holdSlowerChannel, LEADING, type Lead, MOST_MISSING_IN_LEAD } from './slower-channel'
 
 /** From this ratio of the intervals on one logger counts as slower. */
@@ -14,7 +15,7 @@ const SAME_SHIFT_S = 1
 
 /** One logger's recording where it lies in time. */
 export interface Placed {
-  readonly log: ReadLog
+  readonly log: FullLog
   /** Seconds from the first sample of the first file. */
   readonly startS: number
   /** Its place among the files as they were given: the first one's clock is the one that counts. */
@@ -112,7 +113,7 @@ function settleShift(
 function atNearestRows(
   timeS: Float64Array,
   offsetS: number,
-  other: Trace,
+  other: FullTrace,
   values: Float64Array,
 ): Float64Array {
   const out = new Float64Array(timeS.length).fill(Number.NaN)
@@ -129,7 +130,7 @@ function atNearestRows(
 function nearestReadings(
   timeS: Float64Array,
   offsetS: number,
-  other: Trace,
+  other: FullTrace,
   values: Float64Array,
 ): Float64Array {
   const out = new Float64Array(timeS.length).fill(Number.NaN)
@@ -149,12 +150,14 @@ function nearestReadings(
   return out
 }
 
-function leadsOf({ channels }: Trace): Lead[] {
+function leadsOf({ channels }: FullTrace): Lead[] {
   return channels.flatMap(({ quantity, values }) => {
     if (!LEADING.includes(quantity)) return []
     const missing = values.reduce((sum, value) => sum + (Number.isNaN(value) ? 1 : 0), 0)
     const { low, high } = rangeOf(values)
-    return missing < values.length * MOST_MISSING_IN_LEAD && high > low ? [{ values, span: high - low }] : []
+    return missing < values.length * MOST_MISSING_IN_LEAD && high > low
+      ? [{ values: readerOf(values), span: high - low }]
+      : []
   })
 }
 

@@ -1,4 +1,5 @@
 import type { Quantity } from '@/lib/contract/machine'
+import type { SampleReader } from '@/lib/samples/samples'
 import { MS_PER_S } from './clock'
 import type { ProblemLog } from './problem-log'
 
@@ -41,7 +42,7 @@ export const MOST_MISSING_IN_LEAD = 0.1
 
 /** A channel with a value in every row, whose changes show when a slower one changed. */
 export interface Lead {
-  readonly values: Float64Array
+  readonly values: SampleReader
   /** What its values span. */
   readonly span: number
 }
@@ -52,7 +53,7 @@ function changeBetween(from: number, to: number, leads: readonly Lead[]): number
   let at = from + Math.ceil((to - from) / 2)
   for (const { values, span } of leads) {
     for (let i = from + 1; i <= to; i++) {
-      const change = Math.abs(values[i] - values[i - 1]) / span
+      const change = Math.abs(values.at(i) - values.at(i - 1)) / span
       // False beside a missing value too.
       if (!(change > most)) continue
       most = change

@@ -1,3 +1,5 @@
+import { type ChannelSamples, readerOf } from '@/lib/samples/samples'
+
 /** A run this much longer than the channel's usual run of equal values is suspicious … */
 const TIMES_USUAL = 50
 export const SHORTEST_RUN = 100
@@ -10,9 +12,10 @@ export interface StuckRun {
   readonly value: number
 }
 
-function changes(values: Float64Array, from: number, to: number): number {
+function changes(samples: ChannelSamples, from: number, to: number): number {
+  const values = readerOf(samples)
   let count = 0
-  for (let i = from + 1; i < to; i++) if (values[i] !== values[i - 1]) count++
+  for (let i = from + 1; i < to; i++) if (values.at(i) !== values.at(i - 1)) count++
   return count
 }
 
@@ -20,17 +23,19 @@ function changes(values: Float64Array, from: number, to: number): number {
  * The longest stretch in which a channel that is otherwise never still repeats one value to the last
  * digit while another channel moves. Zero is left out: a flow meter at rest reads zero.
  */
-export function findStuckRun(values: Float64Array, others: readonly Float64Array[]): StuckRun | null {
+export function findStuckRun(samples: ChannelSamples, others: readonly ChannelSamples[]): StuckRun | null {
+  const values = readerOf(samples)
   let runs = 1
   let from = 0
   let longest: StuckRun | null = null
   let inLongRuns = 0
   for (let i = 1; i <= values.length; i++) {
-    if (i < values.length && values[i] === values[i - 1]) continue
+    if (i < values.length && values.at(i) === values.at(i - 1)) continue
     const count = i - from
-    if (count >= SHORTEST_RUN && values[from] !== 0) {
+    if (count >= SHORTEST_RUN && values.at(from) !== 0) {
       inLongRuns += count
-      if (longest === null || count > longest.count) longest = { firstRow: from, count, value: values[from] }
+      if (longest === null || count > longest.count)
+        longest = { firstRow: from, count, value: values.at(from) }
     }
     from = i
     runs++

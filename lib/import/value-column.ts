@@ -1,7 +1,9 @@
 import type { ProblemExample } from '@/lib/contract/result'
+import { type CodedSamples, inFull } from '@/lib/samples/samples'
 import { readSwitch } from './cell-kind'
 import { decimalEvidence } from './decimal-evidence'
 import { GrowableFloat64, type Strided } from './growable'
+import { GrowableSamples } from './growable-samples'
 import { isMissingMark } from './missing'
 import { type DecimalMark, parseNumber } from './number'
 import { MOST_EXAMPLES } from './problem-log'
@@ -45,7 +47,7 @@ export class ValueColumn {
   openText: string | null = null
   unmarkedBelow = 0
   unmarkedAbove = 0
-  private readonly values = new GrowableFloat64()
+  private readonly values = new GrowableSamples()
   private open: GrowableFloat64 | null = null
   private pendingFlag = 0
 
@@ -145,13 +147,15 @@ export class ValueColumn {
     this.mark = mark
   }
 
-  take(): Float64Array {
-    const values = this.values.take()
-    if (this.open !== null && this.mark !== null) {
+  take(): Float64Array | CodedSamples {
+    const taken = this.values.take()
+    if (this.open !== null && this.mark !== null && this.openMarked > 0) {
+      const values = inFull(taken)
       const grouped = this.mark === '.' ? OPEN_COMMA : OPEN_POINT
       const flags = this.open.take()
       for (let i = 0; i < flags.length; i++) if (flags[i] === grouped) values[i] *= THOUSAND
+      return values
     }
-    return values
+    return taken
   }
 }

@@ -1,6 +1,7 @@
 import type { MachineModel } from '@/lib/machine/machine-model'
 import type { ReliefCurve } from '@/lib/machine/relief'
 import type { Step } from '@/lib/phases/stretch'
+import { readerOf, type Samples } from '@/lib/samples/samples'
 import type { Sensors } from '@/lib/samples/sensors'
 import { ACCOUNT_KEYS, type AccountSeries } from './account-series'
 import { BLOCK_SAMPLES, columnsOf } from './columns'
@@ -38,7 +39,7 @@ export function accountOf(
   curve: ReliefCurve,
   values: ParameterValues,
   currentLimitA: number,
-  holdS: Float64Array,
+  holdS: Samples,
 ): Account {
   const shares = loadShares(steps, values)
   const columns = columnsOf(sensors, values)
@@ -69,11 +70,12 @@ export function accountOf(
     }
   }
 
+  const holds = readerOf(holdS)
   const energiesJ = new Float64Array(steps.length * ACCOUNT_KEYS.length)
   steps.forEach((step, k) => {
     for (let from = step.from; from < step.to; from += BLOCK_SAMPLES) {
       eachRun(step, from, Math.min(from + BLOCK_SAMPLES, step.to), 0, (run, read) =>
-        runs.addEnergies(run, read, holdS, from, energiesJ, k * ACCOUNT_KEYS.length),
+        runs.addEnergies(run, read, holds, from, energiesJ, k * ACCOUNT_KEYS.length),
       )
     }
   })

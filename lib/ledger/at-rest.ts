@@ -1,4 +1,5 @@
 import type { Step } from '@/lib/phases/stretch'
+import { readerOf } from '@/lib/samples/samples'
 import type { Sensor, Sensors } from '@/lib/samples/sensors'
 import { noiseIn } from './rest-noise'
 
@@ -20,13 +21,14 @@ export type AtRest =
  * Whether what a sensor shows at rest is its offset. A meter that cannot read below nil, or that cuts small readings off,
  * shows nil or the size of its noise there, whatever its offset is under load: such readings tell nothing.
  */
-function showsOffset({ values }: Sensor, stopped: readonly Step[]): boolean {
+function showsOffset(sensor: Sensor, stopped: readonly Step[]): boolean {
+  const values = readerOf(sensor.values)
   let count = 0
   let sum = 0
   let squares = 0
   for (const { from, to } of stopped) {
     for (let i = from; i < to; i++) {
-      const reading = values[i]
+      const reading = values.at(i)
       if (Number.isNaN(reading)) continue
       if (reading < 0) return true
       count++

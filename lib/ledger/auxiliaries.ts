@@ -1,6 +1,7 @@
 import type { Auxiliary, Machine } from '@/lib/contract/machine'
 import type { MotorModel } from '@/lib/machine/motor'
 import { interpolate } from '@/lib/numeric/interpolate'
+import { readerOf, type Samples } from '@/lib/samples/samples'
 import type { Sensor, Sensors } from '@/lib/samples/sensors'
 import { W_PER_KW } from '@/lib/units'
 
@@ -91,19 +92,20 @@ function currentSplitter(always: Together, whileRunning: Together, motor: MotorM
   }
 }
 
-function splitSensor(sensor: Sensor, split: (reading: number) => Split, limit: number, holdS: Float64Array) {
-  const values = new Float64Array(sensor.values.length)
+function splitSensor(sensor: Sensor, split: (reading: number) => Split, limit: number, holdS: Samples) {
+  const [readings, holds] = [readerOf(sensor.values), readerOf(holdS)]
+  const values = new Float64Array(readings.length)
   let runningS = 0
   let running = 0
   for (let i = 0; i < values.length; i++) {
-    const reading = sensor.values[i]
+    const reading = readings.at(i)
     if (Number.isNaN(reading)) values[i] = Number.NaN
     else {
       const parts = split(reading)
       values[i] = parts.motor
       running = parts.running
     }
-    runningS += running * holdS[i]
+    runningS += running * holds.at(i)
   }
   return { sensor: { ...sensor, values, limit: Math.hypot(sensor.limit, limit) }, runningS }
 }
@@ -118,7 +120,7 @@ export function withoutAuxiliaries(
   sensors: Sensors,
   { auxiliaries = [] }: Machine,
   motor: MotorModel,
-  holdS: Float64Array,
+  holdS: Samples,
 ): { sensors: Sensors; load: AuxiliaryLoad | null } {
   if (auxiliaries.length === 0) return { sensors, load: null }
   const always = together(auxiliaries, 'always')

@@ -1,5 +1,6 @@
 import type { Estimate } from '@/lib/contract/estimate'
 import { besideAt } from '@/lib/machine/beside-line'
+import { sumOf } from '@/lib/samples/samples'
 import { J_PER_KWH } from '@/lib/units'
 import { reaching, scaled } from './estimates'
 import type { Ledger } from './ledger'
@@ -58,7 +59,7 @@ export function auxiliariesOverTime({ auxiliaryLoad, segmentation, trace }: Ledg
 } | null {
   if (!auxiliaryLoad) return null
   const { always, whileRunning, runningS } = auxiliaryLoad
-  const loggedS = trace.holdS.reduce((sum, seconds) => sum + seconds, 0)
+  const loggedS = sumOf(trace.holdS)
   const ranS =
     runningS ?? segmentation.steps.filter(isRunning).reduce((sum, { durationS }) => sum + durationS, 0)
   return { always: { ...always, ranS: loggedS }, whileRunning: { ...whileRunning, ranS } }

@@ -1,4 +1,5 @@
 import { MEAN_OF } from '@/lib/phases/stretch'
+import { readerOf } from '@/lib/samples/samples'
 import type { Sensors } from '@/lib/samples/sensors'
 import type { Readings } from './operating-point'
 import type { ParameterValues } from './parameters'
@@ -27,7 +28,9 @@ export function columnsOf(sensors: Sensors, values: ParameterValues): Columns {
   const names = Object.keys(offsets) as (keyof Readings)[]
   const fitted = names.flatMap((name) => {
     const sensor = sensors[MEAN_OF[name]]
-    return sensor ? [{ name, samples: sensor.values, offset: offsets[name], readings: column() }] : []
+    return sensor
+      ? [{ name, samples: readerOf(sensor.values), offset: offsets[name], readings: column() }]
+      : []
   })
   const silent = column().fill(Number.NaN)
   const readingsOf = (name: keyof Readings) =>
@@ -42,7 +45,7 @@ export function columnsOf(sensors: Sensors, values: ParameterValues): Columns {
         const instead = mean[name]
         const shift = from - begin
         for (let i = from; i < to; i++) {
-          const value = samples[i] - offset
+          const value = samples.at(i) - offset
           readings[i - shift] = Number.isNaN(value) ? instead : value
         }
       }

@@ -1,5 +1,6 @@
 import type { Analysis } from '@/lib/contract/result'
 import type { Cycle } from '@/lib/phases/cycles'
+import { readerOf } from '@/lib/samples/samples'
 import { J_PER_KWH } from '@/lib/units'
 import { basisOf, estimate, ledgerKWh } from './estimates'
 import { electricOfStepJ, type Ledger } from './ledger'
@@ -12,9 +13,10 @@ export function energyInCycles(
   energyJ: (step: number) => number,
 ): Float64Array {
   const energies = new Float64Array(cycles.length)
+  const timeS = readerOf(trace.timeS)
   let k = 0
   segmentation.steps.forEach((step, index) => {
-    const startS = trace.timeS[step.from]
+    const startS = timeS.at(step.from)
     while (k < cycles.length && startS >= cycles[k].endS - 1e-9) k++
     if (k < cycles.length && startS >= cycles[k].startS - 1e-9) energies[k] += energyJ(index)
   })

@@ -3,6 +3,7 @@ import type { Machine } from '@/lib/contract/machine'
 import { machineModel } from '@/lib/machine/machine-model'
 import { motorModel } from '@/lib/machine/motor'
 import { weightedQuantile } from '@/lib/numeric/weighted-quantile'
+import { inFull, readerOf } from '@/lib/samples/samples'
 import type { Sensors } from '@/lib/samples/sensors'
 import type { Trace } from '@/lib/samples/trace'
 
@@ -19,8 +20,9 @@ export function withLowestCurrent(machine: Machine, sensors: Sensors, trace: Pic
   const isKnown = motorsOf(machine).every(({ plate }) => plate.noLoadCurrentA)
   if (isKnown || !sensors.current) return machine
   const defaultA = machineModel(machine).motor.noLoadCurrentA
-  const currents = sensors.current.values
-  const weights = currents.map((amps, i) => (amps > RUNNING_SHARE * defaultA ? trace.holdS[i] : 0))
+  const currents = inFull(sensors.current.values)
+  const holdS = readerOf(trace.holdS)
+  const weights = currents.map((amps, i) => (amps > RUNNING_SHARE * defaultA ? holdS.at(i) : 0))
   const lowestA = weightedQuantile(currents, weights, LOW_QUANTILE)
   if (!(lowestA < defaultA)) return machine
   if (!hasFurtherSets(machine)) return { ...machine, motor: { ...machine.motor, noLoadCurrentA: lowestA } }

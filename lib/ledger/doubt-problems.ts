@@ -1,6 +1,7 @@
 import type { PhaseKind, Problem } from '@/lib/contract/result'
 import type { KindDoubt } from '@/lib/phases/segment'
 import type { Step } from '@/lib/phases/stretch'
+import { sumOf } from '@/lib/samples/samples'
 import type { Ledger } from './ledger'
 
 const CODE = {
@@ -22,8 +23,7 @@ function takenFor(doubt: KindDoubt, open: readonly Step[]): { takenFor?: string 
 /** Steps whose kind pressure alone leaves open, with the time they last; their words name the sensor that would tell. */
 export function doubtProblems({ segmentation, trace }: Pick<Ledger, 'segmentation' | 'trace'>): Problem[] {
   const { steps } = segmentation
-  let loggedS = 0
-  for (const seconds of trace.holdS) loggedS += seconds
+  const loggedS = sumOf(trace.holdS)
   return segmentation.otherReadings().flatMap(({ doubt, steps: others }): Problem[] => {
     const open = steps.filter(({ kind }, k) => others[k].kind !== kind)
     const seconds = open.reduce((sum, { durationS }) => sum + durationS, 0)

@@ -1,4 +1,5 @@
 import type { Step } from '@/lib/phases/stretch'
+import { readerOf } from '@/lib/samples/samples'
 import type { Sensor } from '@/lib/samples/sensors'
 import type { Ledger } from './ledger'
 import { at, LIMIT_TO_SD } from './parameters'
@@ -34,12 +35,13 @@ interface Zero {
  */
 function zeroOf(sensor: Sensor, ledger: Ledger, isSystemLine: boolean): Zero {
   const vented = isSystemLine && ledger.machine.unloading.kind === 'vented-relief'
+  const values = readerOf(sensor.values)
   let sum = 0
   let count = 0
   for (const { kind, from, to } of ledger.segmentation.steps) {
     if (kind !== 'stopped' && !(vented && kind === 'idle-unloaded')) continue
     for (let i = from; i < to; i++) {
-      const value = sensor.values[i]
+      const value = values.at(i)
       if (!(Math.abs(value) < ZERO_LIMITS * sensor.limit)) continue
       sum += value
       count += 1
@@ -69,7 +71,11 @@ export function holdLeakage(ledger: Ledger, kind: 'work-holding' | 'idle-loaded'
   if (!meters) return null
   const zeros = meters.map(([sensor]) => zeroOf(sensor, ledger, sensor === systemFlow))
   const margin = Math.ceil(SETTLING_S / trace.sampleIntervalS)
-  const read = meters.map(([{ values: readings }, sign], k) => ({ readings, sign, offset: zeros[k].offset }))
+  const read = meters.map(([{ values: readings }, sign], k) => ({
+    readings: readerOf(readings),
+    sign,
+    offset: zeros[k].offset,
+  }))
   const known = new Map<Step, number>()
   // Asked for several times a step, each of which is many samples.
   const flowOf = (step: Step) => {
@@ -78,7 +84,7 @@ export function holdLeakage(ledger: Ledger, kind: 'work-holding' | 'idle-loaded'
     const { from, to } = step
     let sum = 0
     for (let i = from + margin; i < to - 1; i++) {
-      for (const { readings, sign, offset } of read) sum += sign * (readings[i] - offset)
+      for (const { readings, sign, offset } of read) sum += sign * (readings.at(i) - offset)
     }
     const flow = sum / (to - 1 - from - margin)
     known.set(step, flow)

@@ -7,6 +7,7 @@ import {
   shaftOnMainsW,
 } from '@/lib/machine/electric-side'
 import { inPumpState, pumpShaftW } from '@/lib/machine/machine-model'
+import { readerOf } from '@/lib/samples/samples'
 import type { Sensor } from '@/lib/samples/sensors'
 import type { Ledger } from './ledger'
 import { nodeFlows } from './operating-point'
@@ -31,7 +32,8 @@ const CURRENT_TRUST_SHARE = 0.5
 export function checkModel(ledger: Ledger): Analysis['model'] {
   const { model, curve, values, segmentation, sensors, trace } = ledger
   const againstMeasuredPower = sensors.power !== null
-  const lastS = trace.timeS[trace.timeS.length - 1]
+  const [timeS, holdS] = [readerOf(trace.timeS), readerOf(trace.holdS)]
+  const lastS = timeS.at(timeS.length - 1)
   const isLong = lastS + trace.sampleIntervalS >= LEAST_INTERVALS * AVERAGING_S - 1e-6
   const averagingIntervalS = isLong ? AVERAGING_S : SHORT_AVERAGING_S
   const none = { nmbe: null, cvRmse: null, averagingIntervalS, againstMeasuredPower, trusted: false }
@@ -56,12 +58,13 @@ export function checkModel(ledger: Ledger): Analysis['model'] {
     runningS += step.durationS
     if (pumpW > CURRENT_TRUST_SHARE * model.motor.ratedShaftW) loadedS += step.durationS
     for (let i = step.from; i < step.to; i++) {
-      const bin = Math.floor(trace.timeS[i] / averagingIntervalS)
+      const bin = Math.floor(timeS.at(i) / averagingIntervalS)
       const loggedW = loggedInputW(i)
       if (Number.isNaN(loggedW)) continue
-      logged[bin] += loggedW * trace.holdS[i]
-      modelled[bin] += modelW * trace.holdS[i]
-      seconds[bin] += trace.holdS[i]
+      const hold = holdS.at(i)
+      logged[bin] += loggedW * hold
+      modelled[bin] += modelW * hold
+      seconds[bin] += hold
     }
   }
   let count = 0
@@ -90,13 +93,13 @@ export function checkModel(ledger: Ledger): Analysis['model'] {
 function loggedInputOf({ sensors, model, values }: Ledger): (sample: number) => number {
   const { motor, drive } = model
   if (sensors.power) {
-    const { values: powerW } = sensors.power
+    const powerW = readerOf(sensors.power.values)
     const offsetW = values[at('powerOffset')]
-    return (sample) => inputFromPowerW(model, powerW[sample] - offsetW)
+    return (sample) => inputFromPowerW(model, powerW.at(sample) - offsetW)
   }
   const reader = (sensor: Sensor | null, offset: number) => {
-    const readings = sensor?.values
-    return readings ? (sample: number) => readings[sample] - offset : () => Number.NaN
+    const readings = sensor && readerOf(sensor.values)
+    return readings ? (sample: number) => readings.at(sample) - offset : () => Number.NaN
   }
   const currentA = reader(sensors.current, values[at('currentOffset')])
   const voltageV = reader(sensors.voltage, 0)

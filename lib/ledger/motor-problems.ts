@@ -4,6 +4,7 @@ import { currentTellsTorque } from '@/lib/machine/electric-side'
 import { motorNotes } from '@/lib/machine/motor-notes'
 import { noLoadCurrent } from '@/lib/machine/motor-part-load'
 import { ratedPoint } from '@/lib/machine/motor-plate'
+import { readerOf } from '@/lib/samples/samples'
 import type { Ledger } from './ledger'
 import { at } from './parameters'
 
@@ -15,6 +16,7 @@ function belowNoLoad({ sensors, segmentation, model, values }: Ledger): Said[] {
   if (!current || sensors.power || !currentTellsTorque(model)) return []
   const offset = values[at('currentOffset')]
   const { noLoadCurrentA } = model.motor
+  const readings = readerOf(current.values)
   let count = 0
   let running = 0
   let lowestA = noLoadCurrentA
@@ -22,7 +24,7 @@ function belowNoLoad({ sensors, segmentation, model, values }: Ledger): Said[] {
     if (kind === 'stopped' || kind === 'starting') continue
     running += to - from
     for (let i = from; i < to; i++) {
-      const currentA = current.values[i] - offset
+      const currentA = readings.at(i) - offset
       if (!(currentA < noLoadCurrentA)) continue
       count++
       if (currentA < lowestA) lowestA = currentA

@@ -1,4 +1,5 @@
 import type { PhaseKind } from '@/lib/contract/result'
+import { readerOf } from '@/lib/samples/samples'
 import type { Trace } from '@/lib/samples/trace'
 import type { Account } from './account'
 import { ACCOUNT_KEYS, accountArrays } from './account-series'
@@ -22,18 +23,19 @@ const WIDTH = ACCOUNT_KEYS.length
  */
 export function eachPiece(
   account: Account,
-  { timeS, holdS }: Pick<Trace, 'timeS' | 'holdS'>,
+  trace: Pick<Trace, 'timeS' | 'holdS'>,
   edgesS: readonly number[],
   visit: (piece: Piece) => void,
 ): void {
   const { steps, energiesJ } = account
+  const [timeS, holdS] = [readerOf(trace.timeS), readerOf(trace.holdS)]
   let stretch = 0
   const passed = (atS: number) => {
     while (stretch < edgesS.length && edgesS[stretch] <= atS) stretch++
   }
   steps.forEach(({ kind, from, to, durationS }, k) => {
-    passed(timeS[from])
-    const endS = timeS[to - 1] + holdS[to - 1]
+    passed(timeS.at(from))
+    const endS = timeS.at(to - 1) + holdS.at(to - 1)
     if (!(edgesS[stretch] < endS)) {
       visit({ kind, stretch, seconds: durationS, energiesJ: energiesJ.subarray(k * WIDTH, (k + 1) * WIDTH) })
       return
@@ -50,8 +52,9 @@ export function eachPiece(
       const last = Math.min(first + BLOCK_SAMPLES, to)
       account.fill(first, last, block)
       for (let i = first; i < last; i++) {
-        const sampleEndS = timeS[i] + holdS[i]
-        for (let atS = timeS[i]; atS < sampleEndS; ) {
+        const beginS = timeS.at(i)
+        const sampleEndS = beginS + holdS.at(i)
+        for (let atS = beginS; atS < sampleEndS; ) {
           if (edgesS[stretch] <= atS) {
             close()
             passed(atS)

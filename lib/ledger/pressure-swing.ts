@@ -1,6 +1,7 @@
 import type { PhaseKind } from '@/lib/contract/result'
 import { meanSpectrum } from '@/lib/numeric/mean-spectrum'
 import type { Step } from '@/lib/phases/stretch'
+import { readerOf } from '@/lib/samples/samples'
 import type { Ledger } from './ledger'
 
 /** A regular swing of the pump pressure. */
@@ -59,7 +60,11 @@ export function strongestSwing(
 ): PressureSwing | null {
   const every = Math.max(1, Math.ceil(windows.length / MOST_WINDOWS))
   const starts = windows.filter((_, k) => k % every === 0).map(({ from }) => from)
-  const { variance, windows: used } = meanSpectrum(sensors.pumpPressure.values, starts, WINDOW_SAMPLES)
+  const { variance, windows: used } = meanSpectrum(
+    readerOf(sensors.pumpPressure.values),
+    starts,
+    WINDOW_SAMPLES,
+  )
   if (used === 0) return null
   const last = Math.floor(WINDOW_SAMPLES / LEAST_SAMPLES_A_PERIOD)
   // A swing between two whole numbers of periods shows in both and in their neighbours.

@@ -1,5 +1,6 @@
 import type { Problem } from '@/lib/contract/result'
 import type { Step } from '@/lib/phases/stretch'
+import { readerOf } from '@/lib/samples/samples'
 import { PA_PER_BAR } from '@/lib/units'
 import { ACCOUNT_KEYS } from './account-series'
 import { arrangementProblems } from './arrangement-problems'
@@ -60,9 +61,9 @@ export function ledgerProblems(ledger: Ledger): Problem[] {
   const limitPa = highestPressurePa(machine)
   for (const channel of ledger.trace.channels) {
     if (channel.quantity !== 'pressure') continue
-    // Loops over millions of samples: a function called for each takes ten times as long.
+    const readings = readerOf(channel.values)
     let spikes = 0
-    for (const value of channel.values) if (value > limitPa) spikes++
+    for (let i = 0; i < readings.length; i++) if (readings.at(i) > limitPa) spikes++
     add('pressure-spike', channel.column, spikes, { limitBar: limitPa / PA_PER_BAR })
   }
   add('sensors-silent', null, silent, { seconds: silent * ledger.trace.sampleIntervalS })

@@ -1,3 +1,4 @@
+import { readerOf } from '@/lib/samples/samples'
 import type { Ledger } from './ledger'
 
 const SQRT3 = Math.sqrt(3)
@@ -18,9 +19,14 @@ export function reactivePower({ sensors, plate }: Pick<Ledger, 'sensors' | 'plat
   const { current, power, voltage } = sensors
   if (!current || !power) return null
   const { ratedVoltageV } = plate.motor
+  const [volts, amperes, watts] = [
+    voltage && readerOf(voltage.values),
+    readerOf(current.values),
+    readerOf(power.values),
+  ]
   const at = (i: number) => {
-    const apparentVA = SQRT3 * (voltage ? voltage.values[i] : ratedVoltageV) * current.values[i]
-    return Math.sqrt(Math.max(0, apparentVA ** 2 - power.values[i] ** 2))
+    const apparentVA = SQRT3 * (volts ? volts.at(i) : ratedVoltageV) * amperes.at(i)
+    return Math.sqrt(Math.max(0, apparentVA ** 2 - watts.at(i) ** 2))
   }
   return { at, isRatedVoltage: voltage === null }
 }

@@ -1,6 +1,7 @@
 import type { PhaseKind } from '@/lib/contract/result'
 import type { MachineModel } from '@/lib/machine/machine-model'
 import { leakM3S, type ReliefCurve } from '@/lib/machine/relief'
+import type { SampleReader } from '@/lib/samples/samples'
 import { ACCOUNT_KEYS, type AccountSeries } from './account-series'
 import { type Columns, column } from './columns'
 import { nodePlan } from './node-plan'
@@ -41,7 +42,7 @@ export interface RunColumns {
   addEnergies(
     run: Run,
     read: Readings,
-    holdS: Float64Array,
+    holdS: SampleReader,
     first: number,
     energiesJ: Float64Array,
     at: number,
@@ -107,7 +108,7 @@ export function runColumns(columns: Columns, model: MachineModel, curve: ReliefC
     end: number,
     { kind }: Run,
     flows: FlowColumns,
-    holdS: Float64Array | null,
+    holdS: SampleReader | null,
     first: number,
   ) => {
     const { pump, system, tank, load, isOverdetermined } = flows
@@ -116,7 +117,7 @@ export function runColumns(columns: Columns, model: MachineModel, curve: ReliefC
     let [input, shaft, untoldShaft, short, toTank] = [0, 0, 0, 0, 0]
     let [intoLine, intoLoad, residual, told] = [0, 0, 0, 0]
     for (let i = begin; i < end; i++) {
-      const seconds = holdS === null ? 1 : holdS[first + i]
+      const seconds = holdS === null ? 1 : holdS.at(first + i)
       const inputJ = electricW[i] * seconds
       const shaftJ = shaftW[i] * seconds
       const pressureS = pressure[i] * seconds

@@ -1,6 +1,7 @@
 import type { PhaseKind, Problem } from '@/lib/contract/result'
 import { weightedQuantile } from '@/lib/numeric/weighted-quantile'
 import { type Step, sumsOf } from '@/lib/phases/stretch'
+import type { Samples } from '@/lib/samples/samples'
 import type { Sensor } from '@/lib/samples/sensors'
 import { PA_PER_BAR } from '@/lib/units'
 import type { Ledger } from './ledger'
@@ -27,11 +28,7 @@ const REST_SHARE = 0.2
 const turns = (kind: PhaseKind) => kind !== 'stopped' && kind !== 'starting'
 
 /** Reads the tank line step by step; null without a sensor, or where it says nothing while the pump turns. */
-export function tankLine(
-  steps: readonly Step[],
-  sensor: Sensor | null,
-  holdS: Float64Array,
-): TankLine | null {
+export function tankLine(steps: readonly Step[], sensor: Sensor | null, holdS: Samples): TankLine | null {
   if (!sensor) return null
   const sums = steps.map((step) => {
     const { valueS, seconds } = sumsOf(sensor.values, holdS, [step.from], step.to)

@@ -1,6 +1,7 @@
 import type { Problem } from '@/lib/contract/result'
 import { inPumpState, type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
 import { type Step, type StretchMeans, sumsOf } from '@/lib/phases/stretch'
+import type { Samples } from '@/lib/samples/samples'
 import type { Sensors } from '@/lib/samples/sensors'
 import { ACCOUNT_KEYS } from './account-series'
 import { nodeFlows } from './operating-point'
@@ -58,7 +59,7 @@ export function stepsWithInput(
   steps: readonly Step[],
   { power, current }: Sensors,
   model: MachineModel,
-  holdS: Float64Array,
+  holdS: Samples,
 ): StepsWithInput {
   const read = steps.map((step): Step => {
     const { from, to, means } = step

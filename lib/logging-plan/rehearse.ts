@@ -13,6 +13,7 @@ import { notSeparable } from '@/lib/ledger/separable'
 import { shareIndex } from '@/lib/ledger/totals'
 import { CATALOGUE } from '@/lib/options/catalogue'
 import { contextOf } from '@/lib/options/context'
+import { readerOf } from '@/lib/samples/samples'
 import { J_PER_KWH } from '@/lib/units'
 import type { DutyMix } from './duty-mix'
 import { type RehearsedTrace, rehearsedTrace } from './rehearsed-trace'
@@ -57,15 +58,16 @@ const LEAST_MISTOLD_SHARE = 0.01
 
 function mistoldIn({ segmentation }: Ledger, { states, trace }: RehearsedTrace): Mistold[] {
   const seconds = new Map<string, Mistold>()
+  const holdS = readerOf(trace.holdS)
   let runningS = 0
   for (const { kind: as, from, to } of segmentation.steps) {
     for (let i = from; i < to; i++) {
       const { kind } = states[i]
-      if (kind !== 'stopped') runningS += trace.holdS[i]
+      if (kind !== 'stopped') runningS += holdS.at(i)
       if (kind === as) continue
       const key = `${kind} ${as}`
       const before = seconds.get(key)?.timeShare ?? 0
-      seconds.set(key, { kind, as, timeShare: before + trace.holdS[i] })
+      seconds.set(key, { kind, as, timeShare: before + holdS.at(i) })
     }
   }
   return [...seconds.values()]

@@ -7,6 +7,7 @@ import { ACCOUNT_KEYS } from '@/lib/ledger/account-series'
 import type { LogSpread } from '@/lib/ledger/log-spread'
 import { eachPiece } from '@/lib/ledger/pieces'
 import type { ReactivePower } from '@/lib/ledger/reactive'
+import { readerOf } from '@/lib/samples/samples'
 import type { Trace } from '@/lib/samples/trace'
 import { S_PER_MINUTE } from '@/lib/units'
 import { type DayStretch, dayStretches, type LeftOut } from './calendar'
@@ -72,10 +73,11 @@ export function logMonths(
   site: Site,
   leftOut: readonly LeftOut[] = [],
 ): LogMonth[] {
-  const { timeS, holdS, startedAtMs } = trace
+  const { startedAtMs } = trace
+  const [timeS, holdS] = [readerOf(trace.timeS), readerOf(trace.holdS)]
   const last = timeS.length - 1
   if (startedAtMs === null || last < 0) return []
-  const stretches = dayStretches(startedAtMs, timeS[last] + holdS[last], site.timeZone, leftOut)
+  const stretches = dayStretches(startedAtMs, timeS.at(last) + holdS.at(last), site.timeZone, leftOut)
   const edgesS = stretches.slice(0, -1).map((stretch) => stretch.endS)
   const days = new Map<string, Day>()
   const leftOutS = new Map<string, number>()
@@ -153,12 +155,13 @@ function dayOf(date: string, rows: readonly PhaseTotals[]): LogDay {
 
 /** Recorded time that counts, cut at midnights. */
 function recordedSpans(
-  { timeS, holdS }: Pick<Trace, 'timeS' | 'holdS'>,
+  trace: Pick<Trace, 'timeS' | 'holdS'>,
   startedAtMs: number,
   stretches: readonly DayStretch[],
 ) {
+  const [timeS, holdS] = [readerOf(trace.timeS), readerOf(trace.holdS)]
   const spans: { fromMs: number; toMs: number }[] = []
-  let fromS = timeS[0]
+  let fromS = timeS.at(0)
   const close = (toS: number) => {
     let beginS = 0
     for (const { endS, counts } of stretches) {
@@ -169,30 +172,31 @@ function recordedSpans(
     }
   }
   for (let i = 1; i < timeS.length; i++) {
-    const endS = timeS[i - 1] + holdS[i - 1]
-    if (timeS[i] - endS < SHORTEST_BREAK_S) continue
+    const endS = timeS.at(i - 1) + holdS.at(i - 1)
+    if (timeS.at(i) - endS < SHORTEST_BREAK_S) continue
     close(endS)
-    fromS = timeS[i]
+    fromS = timeS.at(i)
   }
-  close(timeS[timeS.length - 1] + holdS[timeS.length - 1])
+  close(timeS.at(timeS.length - 1) + holdS.at(timeS.length - 1))
   return spans
 }
 
 function peakOf(
   { account }: RolledAnalysis,
-  { timeS, startedAtMs }: Pick<Trace, 'timeS' | 'startedAtMs'>,
+  { timeS: samplesS, startedAtMs }: Pick<Trace, 'timeS' | 'startedAtMs'>,
   site: Site,
   month: string,
 ): number | null {
   const { demand } = tariffOn(`${month}-01`, site)
   if (!demand || startedAtMs === null) return null
+  const timeS = readerOf(samplesS)
   const inMonth = account.steps.flatMap((step, k) =>
-    monthOf(startedAtMs + timeS[step.from] * MS_PER_S, site.timeZone) === month ? [k] : [],
+    monthOf(startedAtMs + timeS.at(step.from) * MS_PER_S, site.timeZone) === month ? [k] : [],
   )
   const { steps, energiesJ } = account
   return highestWindowMeanW(
     {
-      timeS: inMonth.map((k) => timeS[steps[k].from]),
+      timeS: inMonth.map((k) => timeS.at(steps[k].from)),
       holdS: inMonth.map((k) => steps[k].durationS),
       powerW: inMonth.map((k) =>
         steps[k].durationS > 0 ? energiesJ[k * ACCOUNT_KEYS.length + ELECTRIC_IN] / steps[k].durationS : 0,
@@ -206,24 +210,25 @@ function peakOf(
 /** Reactive energy by month; a sample counts where it begins, and only where both readings are there. */
 function reactiveByMonth(
   { account, reactive }: WitnessedAnalysis,
-  { timeS, holdS }: Pick<Trace, 'timeS' | 'holdS'>,
+  trace: Pick<Trace, 'timeS' | 'holdS'>,
   stretches: readonly DayStretch[],
 ): Map<string, ReactiveEnergy> {
   const byMonth = new Map<string, ReactiveEnergy>()
   if (!reactive) return byMonth
+  const [timeS, holdS] = [readerOf(trace.timeS), readerOf(trace.holdS)]
   let at = 0
   for (const [k, { from, to, durationS }] of account.steps.entries()) {
     if (!(durationS > 0)) continue
     const meanW = account.energiesJ[k * ACCOUNT_KEYS.length + ELECTRIC_IN] / durationS
     for (let i = from; i < to; i++) {
-      while (at < stretches.length - 1 && stretches[at].endS <= timeS[i]) at++
+      while (at < stretches.length - 1 && stretches[at].endS <= timeS.at(i)) at++
       const powerVar = reactive.at(i)
       if (Number.isNaN(powerVar) || !stretches[at].counts) continue
       const month = stretches[at].date.slice(0, MONTH_LENGTH)
       const sum = byMonth.get(month)
       byMonth.set(month, {
-        varS: (sum?.varS ?? 0) + powerVar * holdS[i],
-        electricJ: (sum?.electricJ ?? 0) + meanW * holdS[i],
+        varS: (sum?.varS ?? 0) + powerVar * holdS.at(i),
+        electricJ: (sum?.electricJ ?? 0) + meanW * holdS.at(i),
         isRatedVoltage: reactive.isRatedVoltage,
       })
     }

@@ -3,6 +3,7 @@ import { priceStretches, weekMeanPrice } from '@/lib/economics/tariff'
 import type { Account } from '@/lib/ledger/account'
 import { ACCOUNT_KEYS } from '@/lib/ledger/account-series'
 import { eachPiece } from '@/lib/ledger/pieces'
+import { readerOf } from '@/lib/samples/samples'
 import type { Trace } from '@/lib/samples/trace'
 
 const MS_PER_S = 1000
@@ -17,10 +18,11 @@ export function meanPricePerKWh(
   trace: Pick<Trace, 'timeS' | 'holdS' | 'startedAtMs'>,
   site: Site,
 ): number {
-  const { timeS, holdS, startedAtMs } = trace
+  const { startedAtMs } = trace
+  const [timeS, holdS] = [readerOf(trace.timeS), readerOf(trace.holdS)]
   const last = timeS.length - 1
   if (startedAtMs === null || last < 0) return weekMeanPrice(site)
-  const endMs = startedAtMs + (timeS[last] + holdS[last]) * MS_PER_S
+  const endMs = startedAtMs + (timeS.at(last) + holdS.at(last)) * MS_PER_S
   const stretches = priceStretches(startedAtMs, endMs, site)
   const edgesS = stretches.slice(0, -1).map((stretch) => (stretch.endMs - startedAtMs) / MS_PER_S)
   let energyJ = 0

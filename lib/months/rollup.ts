@@ -3,6 +3,7 @@ import type { Site } from '@/lib/contract/site'
 import type { Account } from '@/lib/ledger/account'
 import { ACCOUNT_KEYS } from '@/lib/ledger/account-series'
 import { eachPiece } from '@/lib/ledger/pieces'
+import { readerOf } from '@/lib/samples/samples'
 import type { Trace } from '@/lib/samples/trace'
 import { J_PER_KWH } from '@/lib/units'
 import { calendarStretches, type LeftOut } from './calendar'
@@ -57,10 +58,11 @@ export function rollUp(
   site: Site,
   leftOut: readonly LeftOut[] = [],
 ): MonthTotals[] {
-  const { timeS, holdS, startedAtMs } = trace
+  const { startedAtMs } = trace
+  const [timeS, holdS] = [readerOf(trace.timeS), readerOf(trace.holdS)]
   const last = timeS.length - 1
   if (startedAtMs === null || last < 0) return []
-  const stretches = calendarStretches(startedAtMs, timeS[last] + holdS[last], site, leftOut)
+  const stretches = calendarStretches(startedAtMs, timeS.at(last) + holdS.at(last), site, leftOut)
   const rows = new Map<string, Sums>()
   const edgesS = stretches.slice(0, -1).map((stretch) => stretch.endS)
   let leftOutRunningS = 0

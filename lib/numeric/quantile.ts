@@ -1,3 +1,5 @@
+import { type Signal, valueAt } from './signal'
+
 /**
  * Quantile of values in any order, type 7 (linear between order statistics, as numpy's default).
  * NaN where there are no values.
@@ -14,10 +16,13 @@ function quantiles(values: ArrayLike<number>, shares: readonly number[]): number
 const LARGEST_SAMPLE = 20_000
 
 /** Several quantiles of a signal without its missing readings, of at most some 20,000 evenly spread ones. */
-export function signalQuantiles(values: Float64Array, shares: readonly number[]): number[] {
+export function signalQuantiles(values: Signal, shares: readonly number[]): number[] {
   const stride = Math.max(1, Math.floor(values.length / LARGEST_SAMPLE))
   const present: number[] = []
-  for (let i = 0; i < values.length; i += stride) if (!Number.isNaN(values[i])) present.push(values[i])
+  for (let i = 0; i < values.length; i += stride) {
+    const value = valueAt(values, i)
+    if (!Number.isNaN(value)) present.push(value)
+  }
   return quantiles(present, shares)
 }
 

@@ -1,6 +1,7 @@
 import type { Site } from '@/lib/contract/site'
 import { highestWindowMeanW } from '@/lib/economics/demand'
 import { electricOfStepJ, type Ledger } from '@/lib/ledger/ledger'
+import { readerOf } from '@/lib/samples/samples'
 import { S_PER_MINUTE } from '@/lib/units'
 import type { SupplyChange } from './change'
 import { carriedOut, type Duty, dutyOfSupply, eachPiece } from './duty'
@@ -29,8 +30,9 @@ export function peaksOf(ledger: Ledger, site: Site): ((change: SupplyChange) => 
   if (!demand) return null
   const windowS = demand.windowMinutes * S_PER_MINUTE
   const { steps } = ledger.segmentation
-  const { startedAtMs, timeS } = ledger.trace
-  const starts = steps.map((step) => timeS[step.from])
+  const { startedAtMs } = ledger.trace
+  const timeS = readerOf(ledger.trace.timeS)
+  const starts = steps.map((step) => timeS.at(step.from))
   const holds = steps.map((step) => step.durationS)
   const loggedJ = steps.map((_, k) => electricOfStepJ(ledger, k))
   const highest = (energyJ: ArrayLike<number>) =>

@@ -6,6 +6,7 @@ import { type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
 import { lossAtSpeedW } from '@/lib/machine/motor-speed'
 import type { ReliefCurve } from '@/lib/machine/relief'
 import type { Step, StretchMeans } from '@/lib/phases/stretch'
+import { readerOf, type Samples } from '@/lib/samples/samples'
 import { type LogOrder, NO_ORDER, setOrder } from './order'
 import { ownUnit, type PowerUnit, shaftTorqueNm, unitInState } from './unit'
 
@@ -110,8 +111,9 @@ export function suppliedStep(
 }
 
 /** The supply as the log shows it, step by step. */
-export function loggedSupply(steps: readonly Step[], timeS: Float64Array, under: Under): SupplyStep[] {
-  const supply = steps.map((step, k) => suppliedStep(step, k, timeS[step.from], NO_ORDER, under))
+export function loggedSupply(steps: readonly Step[], timeS: Samples, under: Under): SupplyStep[] {
+  const startS = readerOf(timeS)
+  const supply = steps.map((step, k) => suppliedStep(step, k, startS.at(step.from), NO_ORDER, under))
   setOrder(supply, under.model.pump.ratedFlowM3S)
   return supply
 }

@@ -1,3 +1,5 @@
+import { readerOf, type SampleReader } from '@/lib/samples/samples'
+
 /** Faster sampling than this is averaged before changes are looked for: no phase begins more sharply. */
 const BLOCK_S = 0.01
 
@@ -11,7 +13,7 @@ export interface Blocks {
   /** First sample of a block. */
   from(block: number): number
   /** A channel's means over the blocks; the channel itself where a block is one sample. */
-  means(values: Float64Array): Float64Array
+  means(values: SampleReader): SampleReader
 }
 
 /** Blocks of samples, none across a gap. `breaks[i]` is 1 where sample i follows one. */
@@ -39,13 +41,14 @@ export function blocksOf(breaks: Uint8Array, sampleIntervalS: number): Blocks {
         let sum = 0
         let present = 0
         for (let i = starts[b]; i < starts[b + 1]; i++) {
-          if (Number.isNaN(values[i])) continue
-          sum += values[i]
+          const value = values.at(i)
+          if (Number.isNaN(value)) continue
+          sum += value
           present++
         }
         out[b] = sum / present
       }
-      return out
+      return readerOf(out)
     },
   }
 }

@@ -1,6 +1,8 @@
+import { READ_AT_ONCE, type SampleReader } from '@/lib/samples/samples'
+
 /** A channel to watch: its samples and the standard deviation of their noise. */
 export interface WatchedChannel {
-  readonly values: Float64Array
+  readonly values: SampleReader
   readonly sd: number
 }
 
@@ -27,6 +29,10 @@ export function changePoints(channels: readonly WatchedChannel[], breaks: Uint8A
   let found = 0
   const width = channels.length
   const readings = channels.map((channel) => channel.values)
+  /** Every channel's samples [blockAt, blockEnd). */
+  let blocks: Float64Array[] = []
+  let blockAt = 0
+  let blockEnd = 0
   const perSd = Float64Array.from(channels, (channel) => 1 / channel.sd)
   const mean = new Float64Array(width)
   const steady = new Float64Array(width)
@@ -52,14 +58,15 @@ export function changePoints(channels: readonly WatchedChannel[], breaks: Uint8A
   /** First sample from `from` to `at` from which on the channel lies nearer its new level than its old one. */
   const locate = (c: number, from: number, at: number) => {
     const values = readings[c]
-    let sum = values[at]
+    let sum = values.at(at)
     let first = at
     for (let j = at - 1; j >= from; j--) {
-      if (Number.isNaN(values[j])) continue
+      const value = values.at(j)
+      if (Number.isNaN(value)) continue
       const level = sum / (at - j)
-      if (Math.abs(values[j] - level) > Math.abs(values[j] - steady[c])) break
+      if (Math.abs(value - level) > Math.abs(value - steady[c])) break
       first = j
-      sum += values[j]
+      sum += value
     }
     return first
   }
@@ -69,7 +76,8 @@ export function changePoints(channels: readonly WatchedChannel[], breaks: Uint8A
    * beyond another channel's change is forgotten there, so that each channel may run ahead of the others.
    */
   const follow = (c: number, from: number, to: number) => {
-    const values = readings[c]
+    const values = blocks[c]
+    const first = blockAt
     const perNoise = perSd[c]
     let n = seen[c]
     let old = mean[c]
@@ -77,7 +85,7 @@ export function changePoints(channels: readonly WatchedChannel[], breaks: Uint8A
     let falls = down[c]
     let i = from
     for (; i < to; i++) {
-      const value = values[i]
+      const value = values[i - first]
       if (Number.isNaN(value)) continue
       if (n === 0) {
         old = value
@@ -107,7 +115,12 @@ export function changePoints(channels: readonly WatchedChannel[], breaks: Uint8A
 
   for (let next = 0; next < count; ) {
     if (next === 0 || breaks[next] === 1) begin(next)
-    const most = Math.min(next + AHEAD, count)
+    if (next >= blockEnd) {
+      blockAt = next
+      blockEnd = Math.min(next + READ_AT_ONCE, count)
+      blocks = readings.map((values) => values.between(blockAt, blockEnd))
+    }
+    const most = Math.min(next + AHEAD, blockEnd)
     let end = next + 1
     while (end < most && breaks[end] === 0) end++
     // The earliest change of any channel; of two at the same sample the one that began first.
@@ -127,7 +140,10 @@ export function changePoints(channels: readonly WatchedChannel[], breaks: Uint8A
     // The samples since the change belong to the new stretch: its means start from them.
     for (let c = 0; c < width; c++) {
       const values = readings[c]
-      for (let j = from; j <= at; j++) if (!Number.isNaN(values[j])) learn(c, values[j])
+      for (let j = from; j <= at; j++) {
+        const value = values.at(j)
+        if (!Number.isNaN(value)) learn(c, value)
+      }
     }
     next = at + 1
   }

@@ -1,6 +1,7 @@
 import type { Correction } from '@/lib/contract/corrections'
 import type { AppliedCorrection, Phase, PhaseKind } from '@/lib/contract/result'
 import { TankwardError } from '@/lib/errors'
+import { readerOf, type SampleReader } from '@/lib/samples/samples'
 import type { Trace } from '@/lib/samples/trace'
 import type { Step, Stretch } from './stretch'
 
@@ -17,12 +18,12 @@ type Times = Pick<Trace, 'timeS' | 'holdS' | 'sampleIntervalS'>
 export const ROUNDING_S = 1e-6
 
 /** First sample at or after an elapsed time. */
-function sampleFrom(timeS: Float64Array, seconds: number): number {
+function sampleFrom(timeS: SampleReader, seconds: number): number {
   let low = 0
   let high = timeS.length
   while (low < high) {
     const middle = (low + high) >> 1
-    if (timeS[middle] < seconds - ROUNDING_S) low = middle + 1
+    if (timeS.at(middle) < seconds - ROUNDING_S) low = middle + 1
     else high = middle
   }
   return low
@@ -47,10 +48,11 @@ export function checkCorrection(
 
 /** Samples [from, to) that a correction covers. */
 function samplesOf(correction: Correction, times: Times, place: number): { from: number; to: number } {
-  const { timeS, sampleIntervalS } = times
+  const { sampleIntervalS } = times
+  const timeS = readerOf(times.timeS)
   const from = sampleFrom(timeS, correction.startS)
   const to = sampleFrom(timeS, correction.endS)
-  checkCorrection(correction, place, timeS[timeS.length - 1] + sampleIntervalS, to - from)
+  checkCorrection(correction, place, timeS.at(timeS.length - 1) + sampleIntervalS, to - from)
   return { from, to }
 }
 
@@ -118,8 +120,12 @@ function appliedTo(
   corrections: readonly Correction[],
   times: Times,
 ): AppliedCorrection[] {
-  const secondsOf = (from: number, to: number) =>
-    times.holdS.subarray(from, Math.max(from, to)).reduce((sum, seconds) => sum + seconds, 0)
+  const holdS = readerOf(times.holdS)
+  const secondsOf = (from: number, to: number) => {
+    let sum = 0
+    for (let i = from; i < to; i++) sum += holdS.at(i)
+    return sum
+  }
   return corrections.map((correction, index) => {
     const { from, to } = samplesOf(correction, times, index + 1)
     const foundS: Record<string, number> = {}
@@ -166,6 +172,7 @@ export function correctSteps(
       marked: (phases) => phases,
     }
   }
+  const timeS = readerOf(times.timeS)
   const parts = lastWords(corrections, times)
   const pieces = piecesOf(found, parts, corrections)
   const steps = pieces.map(({ from, to, of, given }): Step => {
@@ -181,8 +188,8 @@ export function correctSteps(
     marked(phases) {
       let next = 0
       return phases.map((phase) => {
-        while (next < parts.length && times.timeS[parts[next].to - 1] < phase.startS) next++
-        const isReached = next < parts.length && times.timeS[parts[next].from] < phase.endS
+        while (next < parts.length && timeS.at(parts[next].to - 1) < phase.startS) next++
+        const isReached = next < parts.length && timeS.at(parts[next].from) < phase.endS
         return isReached ? { ...phase, corrected: true as const } : phase
       })
     },

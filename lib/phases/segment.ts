@@ -2,6 +2,7 @@ import type { Correction } from '@/lib/contract/corrections'
 import type { ReportedLevels } from '@/lib/contract/levels'
 import type { AppliedCorrection, Phase, PhaseKind } from '@/lib/contract/result'
 import type { MachineModel } from '@/lib/machine/machine-model'
+import { readerOf } from '@/lib/samples/samples'
 import type { Sensors } from '@/lib/samples/sensors'
 import type { Trace } from '@/lib/samples/trace'
 import { classify, type FirstKind } from './classify'
@@ -55,15 +56,16 @@ export interface OtherReading {
 
 /** Joins neighbouring steps of one kind into phases, never across a gap. */
 function joinPhases(steps: readonly Step[], trace: Trace): Phase[] {
+  const timeS = readerOf(trace.timeS)
   const phases: { kind: PhaseKind; startS: number; endS: number }[] = []
   steps.forEach((step, i) => {
     const endS =
-      step.to < trace.timeS.length && !steps[i + 1]?.afterGap
-        ? trace.timeS[step.to]
-        : trace.timeS[step.to - 1] + trace.sampleIntervalS
+      step.to < timeS.length && !steps[i + 1]?.afterGap
+        ? timeS.at(step.to)
+        : timeS.at(step.to - 1) + trace.sampleIntervalS
     const last = phases.at(-1)
     if (last && last.kind === step.kind && !step.afterGap) last.endS = endS
-    else phases.push({ kind: step.kind, startS: trace.timeS[step.from], endS })
+    else phases.push({ kind: step.kind, startS: timeS.at(step.from), endS })
   })
   return phases
 }

@@ -1,4 +1,5 @@
 import { quantile } from '@/lib/numeric/quantile'
+import { readerOf, type SampleReader } from '@/lib/samples/samples'
 import type { Sensor } from '@/lib/samples/sensors'
 
 /** A meter that follows the oil or the motor with a first-order lag much longer than the pressure sensor's. */
@@ -25,7 +26,7 @@ const JUMP_SHARE = 0.1
 
 /** Samples at which the pump pressure jumps at once, among the starts of stretches. */
 export function pressureJumps(
-  pressure: Float64Array,
+  pressure: SampleReader,
   starts: ArrayLike<number>,
   rangePa: number,
   sampleIntervalS: number,
@@ -34,7 +35,7 @@ export function pressureJumps(
   const jumps: number[] = []
   for (let k = 1; k < starts.length; k++) {
     const from = starts[k]
-    const step = Math.abs(pressure[Math.min(from + soon, pressure.length - 1)] - pressure[from - 1])
+    const step = Math.abs(pressure.at(Math.min(from + soon, pressure.length - 1)) - pressure.at(from - 1))
     if (step > JUMP_SHARE * rangePa && !(from - jumps[jumps.length - 1] < 2 * soon)) jumps.push(from)
   }
   return jumps
@@ -46,9 +47,9 @@ export function pressureJumps(
  * its ends and middle give τ without knowing x. Where the pressure moves on after its jump, so does x.
  */
 export function lagOf(
-  values: Float64Array,
+  values: SampleReader,
   range: number,
-  pressure: Float64Array,
+  pressure: SampleReader,
   jumps: readonly number[],
   sampleIntervalS: number,
 ): number | null {
@@ -63,18 +64,18 @@ export function lagOf(
     const length = Math.min((jumps[k + 1] ?? values.length) - from, longest)
     if (length < shortest) continue
     const half = length >> 1
-    const [start, middle, end] = [from - 1, from - 1 + half, from - 1 + 2 * half].map((i) => values[i])
+    const [start, middle, end] = [from - 1, from - 1 + half, from - 1 + 2 * half].map((i) => values.at(i))
     if (!(Math.abs(end - start) > JUMP_SHARE * range)) continue
-    const arrived = pressure[from + soon]
-    const moves = Math.max(...[half, 2 * half - 1].map((i) => Math.abs(pressure[from + i] - arrived)))
-    if (!(moves <= MOVES_ON_SHARE * Math.abs(arrived - pressure[from - 1]))) continue
+    const arrived = pressure.at(from + soon)
+    const moves = Math.max(...[half, 2 * half - 1].map((i) => Math.abs(pressure.at(from + i) - arrived)))
+    if (!(moves <= MOVES_ON_SHARE * Math.abs(arrived - pressure.at(from - 1)))) continue
     let early = 0
     let late = 0
     for (let i = 0; i < half; i++) {
-      early += values[from + i]
-      late += values[from + half + i]
+      early += values.at(from + i)
+      late += values.at(from + half + i)
     }
-    shares.push((values[from + soon] - start) / (end - start))
+    shares.push((values.at(from + soon) - start) / (end - start))
     lags.push(((late - early) * sampleIntervalS) / (2 * middle - start - end))
   }
   if (lags.length < FEWEST_JUMPS || !(quantile(shares, 0.5) < SOON_SHARE)) return null
@@ -91,7 +92,7 @@ const END_S = 0.1
  * stretch gives its mean x exactly from the mean and the ends of y.
  */
 export function withoutLag(
-  { values }: Sensor,
+  sensor: Sensor,
   stretch: {
     readonly from: number
     readonly to: number
@@ -103,13 +104,15 @@ export function withoutLag(
   sampleIntervalS: number,
 ): number {
   const { from, to, durationS, afterGap } = stretch
+  const values = readerOf(sensor.values)
   const width = Math.max(1, Math.round(END_S / sampleIntervalS))
   const before = (end: number, least: number) => {
     let sum = 0
     let count = 0
     for (let i = Math.max(end - width, least); i < end; i++) {
-      if (Number.isNaN(values[i])) continue
-      sum += values[i]
+      const value = values.at(i)
+      if (Number.isNaN(value)) continue
+      sum += value
       count++
     }
     return sum / count

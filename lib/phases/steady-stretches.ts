@@ -1,11 +1,13 @@
 import { noiseSd } from '@/lib/numeric/noise'
 import { signalQuantiles } from '@/lib/numeric/quantile'
+import { readerOf, type SampleReader } from '@/lib/samples/samples'
 import type { Sensor, Sensors } from '@/lib/samples/sensors'
 import type { Trace } from '@/lib/samples/trace'
 import { type Blocks, blocksOf } from './blocks'
 import { changePoints } from './change-points'
 import { lagOf, pressureJumps, type SlowSensor, withoutLag } from './slow-sensors'
 import {
+  loadReader,
   MEAN_NAMES,
   MEAN_OF,
   type Stretch,
@@ -32,13 +34,13 @@ interface Watched {
   readonly sensor: Sensor
   readonly range: number
   /** Means over the blocks, and the standard deviation of their noise. */
-  readonly values: Float64Array
+  readonly values: SampleReader
   readonly sd: number
 }
 
 function watch(name: MeanName, sensor: Sensor | null, blocks: Blocks): Watched[] {
   if (!sensor) return []
-  const values = blocks.means(sensor.values)
+  const values = blocks.means(readerOf(sensor.values))
   const [lowest, highest] = signalQuantiles(values, [0.001, 0.999])
   const range = highest - lowest
   if (!(range > 0)) return []
@@ -122,10 +124,11 @@ function findLags(watched: readonly Watched[], starts: Int32Array, sampleInterva
   const lags = new Map<MeanName, SlowSensor>()
   const pressure = watched.find(({ name }) => name === 'pumpPressurePa')
   if (!pressure) return lags
-  const jumps = pressureJumps(pressure.sensor.values, starts, pressure.range, sampleIntervalS)
+  const pressurePa = readerOf(pressure.sensor.values)
+  const jumps = pressureJumps(pressurePa, starts, pressure.range, sampleIntervalS)
   for (const { name, sensor, range } of watched) {
     if (!MAY_LAG.has(name)) continue
-    const timeConstantS = lagOf(sensor.values, range, pressure.sensor.values, jumps, sampleIntervalS)
+    const timeConstantS = lagOf(readerOf(sensor.values), range, pressurePa, jumps, sampleIntervalS)
     if (timeConstantS !== null) lags.set(name, { column: sensor.column, timeConstantS })
   }
   return lags
@@ -137,9 +140,10 @@ function findLags(watched: readonly Watched[], starts: Int32Array, sampleInterva
  */
 export function steadyStretches(sensors: Sensors, trace: Trace): SteadyStretches {
   const { count } = sensors
-  const { timeS, holdS, sampleIntervalS } = trace
+  const { sampleIntervalS } = trace
+  const [timeS, holdS] = [readerOf(trace.timeS), readerOf(trace.holdS)]
   const breaks = new Uint8Array(count)
-  for (let i = 1; i < count; i++) if (timeS[i] - timeS[i - 1] > holdS[i - 1] + 1e-6) breaks[i] = 1
+  for (let i = 1; i < count; i++) if (timeS.at(i) - timeS.at(i - 1) > holdS.at(i - 1) + 1e-6) breaks[i] = 1
   const blocks = blocksOf(breaks, sampleIntervalS)
   const watched = MEAN_NAMES.filter((name) => name !== 'currentA' || !sensors.power).flatMap((name) =>
     watch(name, sensors[MEAN_OF[name]], blocks),
@@ -153,14 +157,14 @@ export function steadyStretches(sensors: Sensors, trace: Trace): SteadyStretches
   const sums: SumsOfAll = {}
   for (const name of MEAN_NAMES) {
     const sensor = sensors[MEAN_OF[name]]
-    if (sensor) sums[name] = sumsOf(sensor.values, holdS, starts, count)
+    if (sensor) sums[name] = sumsOf(sensor.values, trace.holdS, starts, count)
   }
   const kept = joinAlike(starts, sums, quick, breaks, blocks.size * sampleIntervalS)
   const ranges = Array.from({ length: kept }, (_, k) => {
     const from = starts[k]
     const to = k + 1 < kept ? starts[k + 1] : count
     let durationS = 0
-    for (let i = from; i < to; i++) durationS += holdS[i]
+    for (let i = from; i < to; i++) durationS += holdS.at(i)
     return { from, to, durationS, afterGap: from === 0 || breaks[from] === 1 }
   })
   const columns: { [Name in MeanName]?: Float64Array } = {}
@@ -169,7 +173,8 @@ export function steadyStretches(sensors: Sensors, trace: Trace): SteadyStretches
     const sensor = sensors[MEAN_OF[name]]
     if (of && sensor) columns[name] = meansOf(of, ranges, name, sensor, lags.get(name), sampleIntervalS)
   }
-  const stretches = ranges.map((range, k) => stretchWith(sensors, range, columns, k))
+  const load = loadReader(sensors)
+  const stretches = ranges.map((range, k) => stretchWith(load, range, columns, k))
   const pressureSd = quick.find(({ name }) => name === 'pumpPressurePa')?.sd ?? 0
   const blockS = blocks.size * sampleIntervalS
   return {

@@ -1,5 +1,6 @@
 import type { PhaseKind } from '@/lib/contract/result'
-import type { Sensor, Sensors } from '@/lib/samples/sensors'
+import { READ_AT_ONCE, readerOf, type SampleReader, type Samples } from '@/lib/samples/samples'
+import type { Sensors } from '@/lib/samples/sensors'
 import type { Trace } from '@/lib/samples/trace'
 
 /** Mean readings over a stretch with steady readings, SI; NaN where the sensor is not fitted or silent. */
@@ -73,26 +74,32 @@ export interface Sums {
 }
 
 /** Sums over the stretches that begin at the samples `starts` and end at the next or at `end`: one pass. */
-export function sumsOf(
-  values: Float64Array,
-  holdS: Float64Array,
-  starts: ArrayLike<number>,
-  end: number,
-): Sums {
+export function sumsOf(values: Samples, holdS: Samples, starts: ArrayLike<number>, end: number): Sums {
   const valueS = new Float64Array(starts.length)
   const seconds = new Float64Array(starts.length)
-  for (let k = 0; k < starts.length; k++) {
-    const to = k + 1 < starts.length ? starts[k + 1] : end
-    let sum = 0
-    let time = 0
-    for (let i = starts[k]; i < to; i++) {
-      const value = values[i]
-      if (Number.isNaN(value)) continue
-      sum += value * holdS[i]
-      time += holdS[i]
+  const [readings, holds] = [readerOf(values), readerOf(holdS)]
+  const endOf = (k: number) => (k + 1 < starts.length ? starts[k + 1] : end)
+  let k = 0
+  for (let from = starts[0]; from < end; from += READ_AT_ONCE) {
+    const to = Math.min(from + READ_AT_ONCE, end)
+    const block = readings.between(from, to)
+    const held = holds.between(from, to)
+    // What is summed of a stretch that goes on beyond the block goes on in the next.
+    for (let i = from; i < to; ) {
+      while (endOf(k) <= i) k++
+      const last = Math.min(endOf(k), to)
+      let sum = valueS[k]
+      let time = seconds[k]
+      for (; i < last; i++) {
+        const value = block[i - from]
+        if (Number.isNaN(value)) continue
+        const hold = held[i - from]
+        sum += value * hold
+        time += hold
+      }
+      valueS[k] = sum
+      seconds[k] = time
     }
-    valueS[k] = sum
-    seconds[k] = time
   }
   return { valueS, seconds }
 }
@@ -102,15 +109,15 @@ const NO_SAMPLES = new Float64Array(0)
 /** Samples over which a peak is averaged, so that noise makes none. */
 const PEAK_SAMPLES = 5
 
-function peakOf(sensor: Sensor | null, from: number, to: number): number {
-  if (!sensor) return Number.NaN
+function peakOf(values: SampleReader | null, from: number, to: number): number {
+  if (!values) return Number.NaN
   let peak = Number.NaN
   for (let start = from; start < to; start += PEAK_SAMPLES) {
     // The last few samples are averaged with those before them.
     const first = Math.max(from, Math.min(start, to - PEAK_SAMPLES))
     const end = Math.min(to, first + PEAK_SAMPLES)
     let sum = 0
-    for (let i = first; i < end; i++) sum += sensor.values[i]
+    for (let i = first; i < end; i++) sum += values.at(i)
     const mean = sum / (end - first)
     if (!(peak >= mean)) peak = Number.isNaN(mean) ? peak : mean
   }
@@ -123,9 +130,12 @@ export type MeanColumns = Readonly<Partial<Record<keyof StretchMeans, Float64Arr
 const meanAt = (column: Float64Array | undefined, row: number) =>
   column === undefined ? Number.NaN : column[row]
 
-/** The stretch of samples [from, to) with the mean readings in a row of the columns. */
+/**
+ * The stretch of samples [from, to) with the mean readings in a row of the columns.
+ * @param load readings of the load pressure, null where none is fitted
+ */
 export function stretchWith(
-  sensors: Sensors,
+  load: SampleReader | null,
   range: {
     readonly from: number
     readonly to: number
@@ -141,7 +151,7 @@ export function stretchWith(
     to,
     durationS,
     afterGap,
-    peakLoadPa: peakOf(sensors.loadPressure, from, to),
+    peakLoadPa: peakOf(load, from, to),
     means: {
       pumpPressurePa: meanAt(columns.pumpPressurePa, row),
       loadPressurePa: meanAt(columns.loadPressurePa, row),
@@ -161,6 +171,10 @@ export function stretchWith(
   }
 }
 
+/** Readings of the load pressure, null where none is fitted. */
+export const loadReader = ({ loadPressure }: Sensors): SampleReader | null =>
+  loadPressure && readerOf(loadPressure.values)
+
 /** The stretch of samples [from, to) with its duration and mean readings. */
 export function stretchOf(
   sensors: Sensors,
@@ -169,11 +183,12 @@ export function stretchOf(
   to: number,
   afterGap: boolean,
 ): Stretch {
+  const holdS = readerOf(trace.holdS)
   let durationS = 0
-  for (let i = from; i < to; i++) durationS += trace.holdS[i]
+  for (let i = from; i < to; i++) durationS += holdS.at(i)
   const columns = fittedMeans(sensors).map((name) => {
     const { valueS, seconds } = sumsOf(sensors[MEAN_OF[name]]?.values ?? NO_SAMPLES, trace.holdS, [from], to)
     return [name, Float64Array.of(seconds[0] > 0 ? valueS[0] / seconds[0] : Number.NaN)]
   })
-  return stretchWith(sensors, { from, to, durationS, afterGap }, Object.fromEntries(columns), 0)
+  return stretchWith(loadReader(sensors), { from, to, durationS, afterGap }, Object.fromEntries(columns), 0)
 }

@@ -2,6 +2,7 @@ import { PHASE_KINDS, type PhaseKind } from '@/lib/contract/result'
 import { basisOf } from '@/lib/ledger/estimates'
 import { electricOfStepJ, type Ledger } from '@/lib/ledger/ledger'
 import type { Cycle } from '@/lib/phases/cycles'
+import { readerOf } from '@/lib/samples/samples'
 import type { Trace } from '@/lib/samples/trace'
 import { doubtsOf } from './doubts'
 import type { CycleColumns, LogEvidence } from './evidence'
@@ -32,9 +33,10 @@ function oilMean(trace: Trace): (from: number, to: number) => number {
     ({ quantity, location }) => quantity === 'temperature' && location === 'oil',
   )
   if (!channel) return () => Number.NaN
+  const [values, holdS] = [readerOf(channel.values), readerOf(trace.holdS)]
   return (from, to) => {
     const mean = new TimeMean()
-    for (let i = from; i < to; i++) mean.add(channel.values[i], trace.holdS[i])
+    for (let i = from; i < to; i++) mean.add(values.at(i), holdS.at(i))
     return mean.value ?? Number.NaN
   }
 }
@@ -54,12 +56,13 @@ function cycleColumns(ledger: Ledger, cycles: readonly Cycle[], oilOf: OilMean):
     idlePa: [] as (number | null)[],
     highestPa: [] as (number | null)[],
   }
+  const timeS = readerOf(trace.timeS)
   let at = 0
   cycles.forEach(({ startS, endS }, k) => {
     const [load, oil, idle] = [new TimeMean(), new TimeMean(), new TimeMean()]
     let highest: number | null = null
-    while (at < steps.length && trace.timeS[steps[at].from] < startS - 1e-9) at++
-    for (; at < steps.length && trace.timeS[steps[at].from] < endS - 1e-9; at++) {
+    while (at < steps.length && timeS.at(steps[at].from) < startS - 1e-9) at++
+    for (; at < steps.length && timeS.at(steps[at].from) < endS - 1e-9; at++) {
       const { kind, durationS, means, from, to } = steps[at]
       columns.energyJ[k] += electricOfStepJ(ledger, at)
       columns.seconds[kind] ??= cycles.map(() => 0)
@@ -97,7 +100,7 @@ export function logEvidence(ledger: Ledger, cycles: readonly Cycle[]): LogEviden
   return {
     version: 1,
     startedAtMs: trace.startedAtMs,
-    durationS: trace.timeS[last] + trace.sampleIntervalS,
+    durationS: readerOf(trace.timeS).at(last) + trace.sampleIntervalS,
     sampleIntervalS: trace.sampleIntervalS,
     electricJ,
     secondsByKind,

@@ -1,9 +1,18 @@
 import { noiseSd } from '@/lib/numeric/noise'
 import { signalQuantiles } from '@/lib/numeric/quantile'
+import {
+  type ChannelSamples,
+  copyOf,
+  dropReadings,
+  READ_AT_ONCE,
+  readerOf,
+  repeatReading,
+  type SampleReader,
+} from './samples'
 import type { Sensor } from './sensors'
 import type { Trace } from './trace'
 
-/** Readings of one sensor that were none, and so count as missing. */
+/** ChannelSamples of one sensor that were none, and so count as missing. */
 export interface SensorFault {
   readonly code: 'sensor-spike' | 'sensor-stuck'
   readonly column: string
@@ -37,19 +46,19 @@ const BACK_SHARE = 0.3
 const QUICK_S = 0.1
 
 /** Smallest step between neighbouring readings: that of a coarse display or converter; tiny where there is none. */
-function stepOf(values: Float64Array, range: number): number {
+function stepOf(values: SampleReader, range: number): number {
   const stride = Math.max(1, Math.floor(values.length / STEP_SAMPLES))
   const least = LEAST_STEP_SHARE * range
   let step = Number.POSITIVE_INFINITY
   for (let i = 1; i < values.length; i += stride) {
-    const size = Math.abs(values[i] - values[i - 1])
+    const size = Math.abs(values.at(i) - values.at(i - 1))
     if (size > least && size < step) step = size
   }
   return Number.isFinite(step) ? step : 0
 }
 
 function judge(sensor: Sensor): Judged | null {
-  const { values } = sensor
+  const values = readerOf(sensor.values)
   const [low, high] = signalQuantiles(values, [0.01, 0.99])
   const noise = Math.max(SPIKE_SD * noiseSd(values), SPIKE_STEPS * stepOf(values, high - low))
   const jump = Math.max(noise, SPIKE_RANGE_SHARE * (high - low))
@@ -57,13 +66,15 @@ function judge(sensor: Sensor): Judged | null {
 }
 
 /** Arrays that others hold, too. */
-type Borrowed = ReadonlySet<Float64Array>
+type Borrowed = ReadonlySet<ChannelSamples>
 
 /** A sensor's values to write to: a copy of its own in the place of borrowed ones. */
-function ownValues(sensor: Sensor, borrowed: Borrowed): Float64Array {
-  if (borrowed.has(sensor.values)) sensor.values = sensor.values.slice()
+function ownValues(sensor: Sensor, borrowed: Borrowed): ChannelSamples {
+  if (borrowed.has(sensor.values)) sensor.values = copyOf(sensor.values)
   return sensor.values
 }
+
+const NO_READINGS: Float64Array = new Float64Array(0)
 
 /** Puts the reading before in the place of each single-sample spike. */
 function dropSpikes(
@@ -73,35 +84,53 @@ function dropSpikes(
   borrowed: Borrowed,
 ): SensorFault | null {
   const { column } = one.sensor
-  let { values } = one.sensor
+  const read = readerOf(one.sensor.values)
   const { jump } = one
-  const { timeS, holdS, sampleIntervalS } = times
+  const { sampleIntervalS } = times
+  const [timeS, holdS] = [readerOf(times.timeS), readerOf(times.holdS)]
+  const beside = others.map(({ sensor, jump: least }) => ({ read: readerOf(sensor.values), least }))
   const quick = sampleIntervalS < QUICK_S
   const quiet = (i: number) =>
-    others.length > 0 &&
-    others.every(
-      ({ sensor, jump: least }) =>
-        Math.abs(sensor.values[i] - sensor.values[i - 1]) < least &&
-        Math.abs(sensor.values[i + 1] - sensor.values[i - 1]) < least,
+    beside.length > 0 &&
+    beside.every(
+      ({ read, least }) =>
+        Math.abs(read.at(i) - read.at(i - 1)) < least && Math.abs(read.at(i + 1) - read.at(i - 1)) < least,
     )
   let count = 0
   let first = 0
-  let last = 0
-  for (let i = 1; i < values.length - 1; i++) {
-    const up = values[i] - values[i - 1]
-    const down = values[i] - values[i + 1]
+  let latest = 0
+  // The readings before and at sample i, as they are once spikes are out.
+  let [before, here] = [Number.NaN, read.length > 0 ? read.at(0) : Number.NaN]
+  const last = read.length - 1
+  for (let i = 0, block = NO_READINGS, blockAt = 1; i < last; i++) {
+    if (i + 1 - blockAt === block.length) {
+      blockAt = i + 1
+      block = read.between(blockAt, Math.min(blockAt + READ_AT_ONCE, read.length))
+    }
+    const next = block[i + 1 - blockAt]
+    const up = here - before
+    const down = here - next
+    const earlier = before
+    before = here
+    here = next
     if (!((up > jump && down > jump) || (up < -jump && down < -jump))) continue
     if (!(Math.abs(up - down) < BACK_SHARE * Math.min(Math.abs(up), Math.abs(down)))) continue
-    if (timeS[i + 1] - timeS[i - 1] > holdS[i - 1] + holdS[i] + 1e-6) continue
+    if (timeS.at(i + 1) - timeS.at(i - 1) > holdS.at(i - 1) + holdS.at(i) + 1e-6) continue
     if (!quick && !quiet(i)) continue
-    if (count === 0) values = ownValues(one.sensor, borrowed)
-    values[i] = values[i - 1]
+    repeatReading(ownValues(one.sensor, borrowed), i - 1, i, i + 1)
+    before = earlier
     if (count === 0) first = i
-    last = i
+    latest = i
     count++
   }
   if (count === 0) return null
-  return { code: 'sensor-spike', column, count, startS: timeS[first], endS: timeS[last] + sampleIntervalS }
+  return {
+    code: 'sensor-spike',
+    column,
+    count,
+    startS: timeS.at(first),
+    endS: timeS.at(latest) + sampleIntervalS,
+  }
 }
 
 /** A sensor is stuck that shows one and the same number this long, while others swing and it should have. */
@@ -110,13 +139,15 @@ const LEAST_STUCK_SAMPLES = 10
 const LEAST_MISSED_SWINGS = 5
 
 /** How often readings [from, to) go from the lower to the upper third of their range or back. */
-function swings({ sensor: { values }, low, high }: Judged, from: number, to: number): number {
+function swings({ sensor, low, high }: Judged, from: number, to: number): number {
+  const values = readerOf(sensor.values)
   const lower = low + (high - low) / 3
   const upper = high - (high - low) / 3
   let count = 0
   let side = 0
   for (let i = from; i < to; i++) {
-    const now = values[i] > upper ? 1 : values[i] < lower ? -1 : side
+    const value = values.at(i)
+    const now = value > upper ? 1 : value < lower ? -1 : side
     if (side !== 0 && now !== side) count++
     side = now
   }
@@ -131,19 +162,19 @@ function dropStuck(
   borrowed: Borrowed,
 ): SensorFault | null {
   const { column } = one.sensor
-  let { values } = one.sensor
-  const { timeS, sampleIntervalS } = times
+  const values = readerOf(one.sensor.values)
+  const { sampleIntervalS } = times
+  const timeS = readerOf(times.timeS)
   const n = values.length
   let count = 0
   let startS = 0
   let endS = 0
   let own = -1
   for (let from = 0; from < n; ) {
-    let to = from + 1
-    while (to < n && values[to] === values[from]) to++
-    const [begin, end] = [from, to]
-    from = to
-    if (end - begin < LEAST_STUCK_SAMPLES || timeS[end - 1] - timeS[begin] < LEAST_STUCK_S) continue
+    const begin = from
+    const end = values.endOfRun(begin)
+    from = end
+    if (end - begin < LEAST_STUCK_SAMPLES || timeS.at(end - 1) - timeS.at(begin) < LEAST_STUCK_S) continue
     const beside = others.map((next) => swings(next, begin, end))
     const other = Math.max(0, ...beside)
     if (other < LEAST_MISSED_SWINGS) continue
@@ -157,11 +188,10 @@ function dropStuck(
       0,
     )
     if (own * other < LEAST_MISSED_SWINGS * reference) continue
-    if (count === 0) values = ownValues(one.sensor, borrowed)
-    values.fill(Number.NaN, begin, end)
-    if (count === 0) startS = timeS[begin]
+    dropReadings(ownValues(one.sensor, borrowed), begin, end)
+    if (count === 0) startS = timeS.at(begin)
     count += end - begin
-    endS = timeS[end - 1] + sampleIntervalS
+    endS = timeS.at(end - 1) + sampleIntervalS
   }
   return count > 0 ? { code: 'sensor-stuck', column, count, startS, endS } : null
 }

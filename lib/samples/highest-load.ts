@@ -1,5 +1,6 @@
 import { noiseSd } from '@/lib/numeric/noise'
 import type { LoadZero } from './load-zeros'
+import { readerOf } from './samples'
 import type { Sensor } from './sensors'
 
 /** Excess of another sensor over the highest that is noise, and what it must add up to, in sds of their difference. */
@@ -16,9 +17,12 @@ const MOST_NOISE_SHARE = 0.25
  */
 export function highestLoad(loads: readonly Sensor[], zeros: readonly LoadZero[]): Sensor {
   const count = loads[0].values.length
-  const variances = loads.map(({ values, limit }) => Math.min(noiseSd(values), MOST_NOISE_SHARE * limit) ** 2)
+  const variances = loads.map(
+    ({ values, limit }) => Math.min(noiseSd(readerOf(values)), MOST_NOISE_SHARE * limit) ** 2,
+  )
   const sds = variances.map((one) => variances.map((other) => Math.sqrt(one + other)))
-  const at = (k: number, i: number) => loads[k].values[i] - zeros[k].offsetPa
+  const readers = loads.map(({ values }) => readerOf(values))
+  const at = (k: number, i: number) => readers[k].at(i) - zeros[k].offsetPa
   const excesses = new Float64Array(loads.length)
   const values = new Float64Array(count)
   let read = -1

@@ -1,5 +1,6 @@
 import { noiseSd } from '@/lib/numeric/noise'
 import { quantile } from '@/lib/numeric/quantile'
+import { readerOf } from './samples'
 import type { Sensor } from './sensors'
 
 /** What one of several load sensors shows at rest against the others, Pa. */
@@ -39,10 +40,11 @@ const left = (sensor: Sensor): LoadZero => ({
 
 /** Samples at which the sensors are compared: those with the pump at rest, or all where it hardly ever is. */
 function comparedSamples(
-  { values, limit }: Sensor,
+  { values: readings, limit }: Sensor,
   sampleIntervalS: number,
 ): { samples: number[]; isRest: boolean; eachS: number } {
-  const isLow = (i: number) => Math.abs(values[i]) <= PUMP_REST_LIMITS * limit
+  const values = readerOf(readings)
+  const isLow = (i: number) => Math.abs(values.at(i)) <= PUMP_REST_LIMITS * limit
   let low = 0
   for (let i = 0; i < values.length; i++) if (isLow(i)) low++
   const isRest = low >= LEAST_REST_SAMPLES && low * sampleIntervalS >= LEAST_REST_S
@@ -71,15 +73,17 @@ export function loadZeros(
   if (loads.length < 2) return []
   const { samples, isRest, eachS } = comparedSamples(pump, sampleIntervalS)
   const mostLimits = isRest ? OFFSET_LIMITS : OFFSET_LIMITS_UNDER_PRESSURE
-  const floors = loads.map(({ values }) => {
-    const present = samples.map((i) => values[i]).filter((value) => !Number.isNaN(value))
+  const readers = loads.map(({ values }) => readerOf(values))
+  const floors = readers.map((values) => {
+    const present = samples.map((i) => values.at(i)).filter((value) => !Number.isNaN(value))
     return present.length < LEAST_REST_SAMPLES ? Number.NaN : quantile(present, FLOOR_SHARE)
   })
   const joins = loads.map(({ limit }, k) => Math.abs(floors[k]) <= mostLimits * limit)
   const tops = loads.map(
-    ({ values, limit }, k) => floors[k] + Math.max(FLOOR_NOISES * noiseSd(values), FLOOR_LIMIT_SHARE * limit),
+    ({ values, limit }, k) =>
+      floors[k] + Math.max(FLOOR_NOISES * noiseSd(readerOf(values)), FLOOR_LIMIT_SHARE * limit),
   )
-  const resting = samples.filter((i) => loads.every(({ values }, k) => !joins[k] || values[i] <= tops[k]))
+  const resting = samples.filter((i) => readers.every((values, k) => !joins[k] || values.at(i) <= tops[k]))
   const isSeen = resting.length >= LEAST_REST_SAMPLES && resting.length * eachS >= LEAST_REST_S
   if (!isSeen || joins.filter(Boolean).length < 2) {
     return loads.map((sensor, k) =>
@@ -88,10 +92,10 @@ export function loadZeros(
         : left(sensor),
     )
   }
-  const rests = loads.map(({ values }, k) =>
+  const rests = readers.map((values, k) =>
     joins[k]
       ? quantile(
-          resting.map((i) => values[i]),
+          resting.map((i) => values.at(i)),
           0.5,
         )
       : floors[k],

@@ -5,13 +5,14 @@ import { type SensorFault, takeOutSpikes, takeOutStuck } from './faults'
 import { highestLoad } from './highest-load'
 import { holdMissing } from './hold-missing'
 import { type LoadZero, loadZeros } from './load-zeros'
+import { type ChannelSamples, readerOf, without } from './samples'
 import type { Channel, Trace } from './trace'
 
 /** One sensor's samples in SI with short dropouts held, and its 95 % limit of constant offset. */
 export interface Sensor {
   readonly column: string
   /** The trace's own where nothing was missing and none of its readings was taken out: not to be written to. */
-  values: Float64Array
+  values: ChannelSamples
   readonly limit: number
 }
 
@@ -41,7 +42,7 @@ export interface Sensors {
   readonly idleSignal: Sensor | null
   /** Some valve of the machine is energised. */
   readonly solenoid: Sensor | null
-  /** Readings that were none: spikes and stuck stretches, taken out above. */
+  /** ChannelSamples that were none: spikes and stuck stretches, taken out above. */
   readonly faults: readonly SensorFault[]
 }
 
@@ -49,11 +50,12 @@ const DEFAULT_ACCURACY_SHARE = 0.01
 const SQRT3 = Math.sqrt(3)
 
 /** Largest magnitude among readings, missing ones left out. */
-function largestReading(values: Float64Array): number {
+function largestReading(values: ChannelSamples): number {
   let largest = 0
+  const readings = readerOf(values).distinct()
   // Counted, not iterated: over millions of readings that takes a quarter of the time.
-  for (let i = 0; i < values.length; i++) {
-    const size = Math.abs(values[i])
+  for (let i = 0; i < readings.length; i++) {
+    const size = Math.abs(readings[i])
     if (size > largest) largest = size
   }
   return largest
@@ -71,7 +73,8 @@ function offsetLimit(channel: Channel): number {
 
 function combine(sensors: readonly Sensor[], merge: (values: number[]) => number): Sensor {
   const values = new Float64Array(sensors[0].values.length)
-  for (let i = 0; i < values.length; i++) values[i] = merge(sensors.map((sensor) => sensor.values[i]))
+  const readers = sensors.map((sensor) => readerOf(sensor.values))
+  for (let i = 0; i < values.length; i++) values[i] = merge(readers.map((reader) => reader.at(i)))
   return {
     column: sensors.map((sensor) => sensor.column).join(', '),
     values,
@@ -90,11 +93,19 @@ const LEAST_VOLTAGE_SHARE = 0.5
 /** A supply lies within this share of the rated voltage, 95 % (common practice, no source). */
 const ASSUMED_VOLTAGE_SHARE = 0.03
 
+/** Whether some readings differ. */
+function changes(values: ChannelSamples): boolean {
+  const reader = readerOf(values)
+  let first = 0
+  while (first < reader.length && Number.isNaN(reader.at(first))) first++
+  for (let i = first + 1; i < reader.length; i++)
+    if (Math.abs(reader.at(i) - reader.at(first)) > 0) return true
+  return false
+}
+
 /** The highest of several signals: on where any of them is. One that never changes tells nothing. */
 function anyOf(signals: readonly Sensor[]): Sensor | null {
-  const telling = signals.filter(
-    ({ values }) => new Set(values.filter((value) => !Number.isNaN(value))).size > 1,
-  )
+  const telling = signals.filter(({ values }) => changes(values))
   return telling.length > 1 ? combine(telling, highest) : (telling[0] ?? null)
 }
 
@@ -128,20 +139,13 @@ function measuredPower(
   return Number.isNaN(ratedVoltageV) ? null : powerAtRatedVoltage(current, powerFactor, ratedVoltageV)
 }
 
-/** Readings up to a limit; those beyond it are no readings. */
-function below(values: Float64Array, limit: number): Float64Array {
-  let beyond = 0
-  while (beyond < values.length && !(values[beyond] > limit)) beyond++
-  if (beyond === values.length) return values
-  const out = values.slice()
-  for (let i = beyond; i < out.length; i++) if (out[i] > limit) out[i] = Number.NaN
-  return out
-}
+/** ChannelSamples up to a limit; those beyond it are no readings. */
+const below = (values: ChannelSamples, limit: number): ChannelSamples =>
+  without(values, (value) => value > limit)
 
-/** Readings from a limit on; those below it are no readings. */
-function above(values: Float64Array, limit: number): Float64Array {
-  return Number.isNaN(limit) ? values : values.map((value) => (value < limit ? Number.NaN : value))
-}
+/** ChannelSamples from a limit on; those below it are no readings. */
+const above = (values: ChannelSamples, limit: number): ChannelSamples =>
+  without(values, (value) => value < limit)
 
 /**
  * Sorts a trace's channels by what they mean. Pressures above `highestPa` are spikes of the sensor and count as

@@ -1,3 +1,4 @@
+import type { EvenTimes, Samples } from './samples'
 import type { Gap } from './trace'
 
 /** A step this many intervals long is a stretch without samples. */
@@ -61,4 +62,39 @@ export function timeline(timeS: Float64Array): Timeline {
     gaps.push({ startS: timeS[i] + sampleIntervalS, endS: timeS[i + 1] })
   }
   return { sampleIntervalS, holdS, gaps }
+}
+
+/** Times of a recording with what follows from them, in little room where they are even. */
+export interface HeldTimes {
+  readonly timeS: Samples
+  readonly sampleIntervalS: number
+  readonly holdS: Samples
+  readonly gaps: readonly Gap[]
+}
+
+/** From so many samples on room matters more than the time to work each of them out. */
+const LONG = 1 << 22
+/** Times are decimals of a second down to a tenth of a microsecond, as they are read. */
+const PER_S = 1e7
+
+/** Even times that come back to the last bit, or null. */
+function evenTimes(timeS: Float64Array): EvenTimes | null {
+  const step = Math.round(timeS[1] * PER_S)
+  for (let i = 0; i < timeS.length; i++) if ((i * step) / PER_S !== timeS[i]) return null
+  return { kind: 'even-times', step, perS: PER_S, length: timeS.length }
+}
+
+/** As {@link timeline}, of a long recording with even times without an array for either. */
+export function heldTimes(timeS: Float64Array): HeldTimes {
+  const even = timeS.length < LONG ? null : evenTimes(timeS)
+  if (even === null) return { timeS, ...timeline(timeS) }
+  const { step, perS, length } = even
+  // Steps that are alike but for the rounding of each time.
+  const sampleIntervalS = rounded(step / perS)
+  return {
+    timeS: even,
+    sampleIntervalS,
+    holdS: { kind: 'even-holds', step, perS, lastS: sampleIntervalS, length },
+    gaps: [],
+  }
 }

@@ -2,13 +2,13 @@ import type { PhaseKind } from '@/lib/contract/result'
 import type { Account } from '@/lib/ledger/account'
 import { ACCOUNT_KEYS, type AccountSeries } from '@/lib/ledger/account-series'
 import type { Step, StretchMeans } from '@/lib/phases/stretch'
-import type { Trace } from '@/lib/samples/trace'
+import type { FullTrace } from '@/lib/samples/trace'
 
 /** An account that is given sample by sample: neighbouring samples of one kind without a gap are one step. */
 export function heldAccount(
   kinds: readonly PhaseKind[],
   series: AccountSeries,
-  { timeS, holdS }: Pick<Trace, 'timeS' | 'holdS'>,
+  { timeS, holdS }: Pick<FullTrace, 'timeS' | 'holdS'>,
 ): Account {
   const steps: Step[] = []
   kinds.forEach((kind, i) => {

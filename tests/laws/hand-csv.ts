@@ -1,10 +1,10 @@
 import type { ChannelDeclaration, Machine } from '@/lib/contract/machine'
 import { readLog } from '@/lib/import/read-log'
-import type { Trace } from '@/lib/samples/trace'
+import type { FullTrace } from '@/lib/samples/trace'
 import { fromSi, type Unit } from '@/lib/units'
 
 /** A trace written as a logger would, each channel in the unit asked for (its own where none is). */
-export function csvOf(trace: Trace, units: Readonly<Record<string, Unit>> = {}) {
+export function csvOf(trace: FullTrace, units: Readonly<Record<string, Unit>> = {}) {
   const columns = trace.channels.map((channel) => ({ channel, unit: units[channel.column] ?? channel.unit }))
   const header = ['time [s]', ...columns.map(({ channel, unit }) => `${channel.column} [${unit}]`)]
   const rows = Array.from(trace.timeS, (time, i) =>

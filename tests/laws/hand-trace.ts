@@ -1,7 +1,7 @@
 import type { Location, Quantity } from '@/lib/contract/machine'
 import { normal, seededRandom } from '@/lib/numeric/random'
 import { timeline } from '@/lib/samples/timeline'
-import type { Channel, Trace } from '@/lib/samples/trace'
+import type { FullChannel, FullTrace } from '@/lib/samples/trace'
 import { toSi, type Unit } from '@/lib/units'
 import { handCurrentA, handFlowLpm, handInputKW, handShaftKW } from './hand-machine'
 
@@ -106,7 +106,7 @@ export interface TraceHabits {
 }
 
 /** The samples that meters on the hand-worked machine would take over the pieces, in SI. */
-export function handTrace(pieces: readonly Piece[], habits: TraceHabits): Trace {
+export function handTrace(pieces: readonly Piece[], habits: TraceHabits): FullTrace {
   const { fitted, rateHz = 10, noise = 0, seed = 1, offsets = {} } = habits
   const times: number[] = []
   const which: Piece[] = []
@@ -121,7 +121,7 @@ export function handTrace(pieces: readonly Piece[], habits: TraceHabits): Trace 
   }
   const timeS = Float64Array.from(times)
   const random = seededRandom(seed)
-  const channels = (['pumpPressure', ...fitted] as const).map((name): Channel => {
+  const channels = (['pumpPressure', ...fitted] as const).map((name): FullChannel => {
     const meter = METERS[name]
     return {
       column: name,

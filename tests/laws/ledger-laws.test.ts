@@ -5,8 +5,9 @@ import { ledgerKWh, meterSharesKWh } from '@/lib/ledger/estimates'
 import { accountFor, type Ledger } from '@/lib/ledger/ledger'
 import { kindIndex, totalsOfSteps } from '@/lib/ledger/totals'
 import type { Step } from '@/lib/phases/stretch'
+import { inFull } from '@/lib/samples/samples'
 import { timeline } from '@/lib/samples/timeline'
-import type { Trace } from '@/lib/samples/trace'
+import type { FullTrace } from '@/lib/samples/trace'
 import { wholeAccount } from '../invented/whole-account'
 import { HOLD, IDLE, METER, MOVE, OFF, START, UNLOADED } from './hand-duty'
 import { HAND_MACHINE } from './hand-machine'
@@ -106,7 +107,8 @@ describe.each(SUITES.map((fitted) => ({ fitted, name: fitted.join(', ') || 'pump
 
     it('the sums of steps are the sums of samples', () => {
       let electricJ = 0
-      for (let i = 0; i < trace.timeS.length; i++) electricJ += series.electricIn[i] * trace.holdS[i]
+      const holdS = inFull(trace.holdS)
+      for (let i = 0; i < holdS.length; i++) electricJ += series.electricIn[i] * holdS[i]
       const summed = PHASE_KINDS.reduce((total, kind) => total + totals[kindIndex(kind, 'electricIn')], 0)
       expect(summed / electricJ).toBeCloseTo(1, 12)
     })
@@ -114,7 +116,7 @@ describe.each(SUITES.map((fitted) => ({ fitted, name: fitted.join(', ') || 'pump
 )
 
 /** Samples [from, to) as a trace of its own. */
-function part(trace: Trace, from: number, to: number): Trace {
+function part(trace: FullTrace, from: number, to: number): FullTrace {
   const timeS = trace.timeS.slice(from, to).map((time) => time - trace.timeS[from])
   return {
     timeS,

@@ -4,6 +4,7 @@ import type { Machine } from '@/lib/contract/machine'
 import { siteSchema } from '@/lib/contract/site'
 import { ledgerKWh } from '@/lib/ledger/estimates'
 import { accountFor } from '@/lib/ledger/ledger'
+import { inFull } from '@/lib/samples/samples'
 import { csvOf, readText } from './hand-csv'
 import { HOLD, IDLE, METER, MOVE, OFF } from './hand-duty'
 import { HAND_MACHINE, handInputKW } from './hand-machine'
@@ -73,7 +74,7 @@ async function analysedWithout({ machine: plain, duty, fitted }: Case, silent: r
     channels: log.trace.channels.map((channel) => {
       const name = channel.column.replace(/ \[.*/, '')
       const values = silent.includes(name)
-        ? channel.values.slice().fill(Number.NaN, from, to)
+        ? inFull(channel.values).slice().fill(Number.NaN, from, to)
         : channel.values
       return { ...channel, values }
     }),

@@ -4,6 +4,7 @@ import { analyse } from '@/lib/analyse'
 import { type Machine, machineSchema } from '@/lib/contract/machine'
 import { siteSchema } from '@/lib/contract/site'
 import { readLog } from '@/lib/import/read-log'
+import { inFull } from '@/lib/samples/samples'
 import { wholeAccount } from '../invented/whole-account'
 
 /**
@@ -111,8 +112,9 @@ describe.each(['healthy', 'leak2'] as const)('%s pump', (name) => {
       // About 6.43 Wh of electricity a cycle (mean of all cycles), 15.5 % of it; here of these ten.
       let electricWh = 0
       let allWh = 0
-      for (let i = 0; i < log.trace.timeS.length; i++) {
-        const wh = (series.electricIn[i] * log.trace.holdS[i]) / 3600
+      const holdS = inFull(log.trace.holdS)
+      for (let i = 0; i < holdS.length; i++) {
+        const wh = (series.electricIn[i] * holdS[i]) / 3600
         allWh += wh
         if (i % 60 >= 1 && i % 60 <= 8) electricWh += wh
       }

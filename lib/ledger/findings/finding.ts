@@ -1,6 +1,7 @@
 import type { Basis, Estimate } from '@/lib/contract/estimate'
 import { type Finding, PHASE_KINDS, type PhaseKind } from '@/lib/contract/result'
 import type { Step } from '@/lib/phases/stretch'
+import { readerOf } from '@/lib/samples/samples'
 import { J_PER_KWH } from '@/lib/units'
 import { scaled } from '../estimates'
 import type { Ledger } from '../ledger'
@@ -48,8 +49,9 @@ export function evidenceIn(
   steps: readonly Step[],
   sizeOf: (step: Step) => number,
 ): Finding['evidence'] {
-  const { timeS, sampleIntervalS } = ledger.trace
-  const place = ({ from, to }: Step) => ({ startS: timeS[from], endS: timeS[to - 1] + sampleIntervalS })
+  const { sampleIntervalS } = ledger.trace
+  const timeS = readerOf(ledger.trace.timeS)
+  const place = ({ from, to }: Step) => ({ startS: timeS.at(from), endS: timeS.at(to - 1) + sampleIntervalS })
   const long = steps.filter(({ durationS }) => durationS >= LEAST_PLACE_S)
   const places = long.length > 0 ? long : steps
   const sizes = places.map(sizeOf)

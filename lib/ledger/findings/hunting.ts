@@ -1,6 +1,7 @@
 import type { Finding, PhaseKind } from '@/lib/contract/result'
 import { reliefSlope } from '@/lib/machine/relief'
 import { noiseSd } from '@/lib/numeric/noise'
+import { readerOf } from '@/lib/samples/samples'
 import { J_PER_KWH, PA_PER_BAR } from '@/lib/units'
 import type { Ledger } from '../ledger'
 import { type PressureSwing, strongestSwing, windowsOf } from '../pressure-swing'
@@ -29,13 +30,14 @@ export function hunting(ledger: Ledger, line: ReliefLine, year: YearCost): Findi
   const swing = windows.length >= LEAST_WINDOWS ? strongestSwing(ledger, windows) : null
   if (!swing || swing.share < LEAST_REGULAR_SHARE) return null
   const shut = strongestSwing(ledger, windowsOf(ledger, SHUT))
-  const usualPa = shut ? shut.amplitudePa : noiseSd(sensors.pumpPressure.values)
+  const usualPa = shut ? shut.amplitudePa : noiseSd(readerOf(sensors.pumpPressure.values))
   const leastPa = Math.max(LEAST_SWING_SHARE * line.curve.settingPa, BEYOND_SHUT * usualPa)
   if (swing.amplitudePa < leastPa) return null
   const swings = windows.filter((one) => (strongestSwing(ledger, [one])?.amplitudePa ?? 0) >= leastPa)
+  const timeS = readerOf(trace.timeS)
   const place = ({ from, to }: { from: number; to: number }) => ({
-    startS: trace.timeS[from],
-    endS: trace.timeS[to - 1] + trace.sampleIntervalS,
+    startS: timeS.at(from),
+    endS: timeS.at(to - 1) + trace.sampleIntervalS,
   })
   const worst = swings.reduce<{ at: { from: number; to: number } | null; swing: PressureSwing }>(
     (found, at) => {

@@ -1,6 +1,7 @@
 import type { Finding } from '@/lib/contract/result'
 import { weightedQuantile } from '@/lib/numeric/weighted-quantile'
 import type { Step } from '@/lib/phases/stretch'
+import { readerOf } from '@/lib/samples/samples'
 import type { Sensor } from '@/lib/samples/sensors'
 import { M3S_PER_LPM, PA_PER_BAR } from '@/lib/units'
 import type { Ledger } from '../ledger'
@@ -20,8 +21,9 @@ const SWITCHING_S = 0.3
 /** Mean of a channel inside a step, away from the switching at its ends. */
 function insideOf(sensor: Sensor | null, step: Step, marginSamples: number): number {
   if (!sensor) return Number.NaN
+  const values = readerOf(sensor.values)
   let sum = 0
-  for (let i = step.from + marginSamples; i < step.to - marginSamples; i++) sum += sensor.values[i]
+  for (let i = step.from + marginSamples; i < step.to - marginSamples; i++) sum += values.at(i)
   return sum / (step.to - step.from - 2 * marginSamples)
 }
 

@@ -30,6 +30,7 @@ import { readLog } from '@/lib/import/read-log'
 import type { ReadLog } from '@/lib/import/report'
 import { rollUp } from '@/lib/months/rollup'
 import { decodeChunk } from '@/lib/samples/codec'
+import { inFull } from '@/lib/samples/samples'
 import { onBothDatabases } from '../../db/databases'
 import { newLog, newMachine } from '../../db/fixtures'
 import { wholeAccount } from '../../invented/whole-account'
@@ -74,8 +75,9 @@ onBothDatabases('importLog', (opened) => {
 
     const samplesOf = async (channel: string) =>
       (await listSampleChunks(db, key, channel)).flatMap(({ bytes }) => [...decodeChunk(openPacked(bytes))])
-    expect(await samplesOf('time')).toEqual([...log.trace.timeS])
-    for (const { column, values } of log.trace.channels) expect(await samplesOf(column)).toEqual([...values])
+    expect(await samplesOf('time')).toEqual([...inFull(log.trace.timeS)])
+    for (const { column, values } of log.trace.channels)
+      expect(await samplesOf(column)).toEqual([...inFull(values)])
     const overRelief = await samplesOf('stream:overRelief')
     const furthest = wholeAccount(analysed.account).overRelief.map((watts, i) =>
       Math.abs(overRelief[i] - watts),

@@ -3,7 +3,7 @@ import type { Machine } from '@/lib/contract/machine'
 import { type GroundRule, mergedRules } from '@/lib/explain/merged-rules'
 import { groundRules } from '@/lib/explain/rules'
 import { accountFor } from '@/lib/ledger/ledger'
-import type { Channel } from '@/lib/samples/trace'
+import type { FullChannel } from '@/lib/samples/trace'
 import { M3S_PER_LPM, RADS_PER_RPM, S_PER_HOUR } from '@/lib/units'
 import { HOLD, IDLE, METER, MOVE, OFF, UNLOADED } from '../../laws/hand-duty'
 import { HAND_MACHINE, handFlowLpm } from '../../laws/hand-machine'
@@ -24,14 +24,14 @@ function rulesWith(fitted: readonly MeterName[], machine: Machine = VENTED): Gro
 /** The same, with one sensor more that reads a constant value while the machine runs. */
 function rulesBeside(
   fitted: readonly MeterName[],
-  sensor: Pick<Channel, 'quantity' | 'location' | 'unit'>,
+  sensor: Pick<FullChannel, 'quantity' | 'location' | 'unit'>,
   readingSi: number,
 ): GroundRule[] {
   const pieces = [OFF, ...repeat(CYCLE, 4), OFF]
   const trace = handTrace(pieces, { fitted, noise: 0.002, seed: 3 })
   const [{ values: pressurePa }] = trace.channels
   const values = pressurePa.map((pressure) => (pressure > RUNNING_FROM_PA ? readingSi : 0))
-  const beside: Channel = { ...sensor, column: 'beside', accuracy: null, values }
+  const beside: FullChannel = { ...sensor, column: 'beside', accuracy: null, values }
   return mergedRules(groundRules(accountFor({ ...trace, channels: [...trace.channels, beside] }, VENTED)))
 }
 

@@ -9,6 +9,7 @@ import { findClockShift } from '@/lib/import/clock-shift'
 import { joinLogs } from '@/lib/import/join-logs'
 import { type Random, seededRandom } from '@/lib/numeric/random'
 import { timeline } from '@/lib/samples/timeline'
+import { traceInFull } from '@/lib/samples/trace'
 import { readText } from './log-text'
 
 const RATE_HZ = 20
@@ -202,8 +203,8 @@ describe('files of two loggers', () => {
       { fileName: 'current.csv', isPart: true },
     )
   /** Rows whose current is not that of their pressure. */
-  const wrong = ({ trace }: Awaited<ReturnType<typeof pressures>>): number => {
-    const [pressure, current] = trace.channels.map(({ values }) => values)
+  const wrong = ({ trace }: ReturnType<typeof joinLogs>): number => {
+    const [pressure, current] = traceInFull(trace).channels.map(({ values }) => values)
     return current.reduce(
       (sum, value, i) => sum + (!Number.isNaN(value) && value > 30 !== pressure[i] > 100e5 ? 1 : 0),
       0,

@@ -5,6 +5,7 @@ import { unpacked } from '@/app/_command/unpacked'
 import { joinLogs } from '@/lib/import/join-logs'
 import { readLog } from '@/lib/import/read-log'
 import type { ReadLog } from '@/lib/import/report'
+import { inFull } from '@/lib/samples/samples'
 import { fromSi } from '@/lib/units'
 import { readText, startOf, valuesOf } from './log-text'
 import { printShown, show } from './shown-table'
@@ -145,7 +146,7 @@ describe('one recording, whatever went wrong while it was written', () => {
       show(name, done)
       expect(done.report.problems.map(({ code }) => code)).toEqual(codes)
       expect(startOf(done)).toBe(start)
-      expect(Array.from(done.trace.timeS)).toEqual(want.timeS ?? seconds)
+      expect(Array.from(inFull(done.trace.timeS))).toEqual(want.timeS ?? seconds)
       const column = done.trace.channels[0].column
       const pressures = Array.from(valuesOf(done, column), (value) =>
         Number(fromSi(value, 'bar').toPrecision(9)),

@@ -3,7 +3,7 @@ import Papa from 'papaparse'
 import { afterAll, expect, it } from 'vitest'
 import { TankwardError } from '@/lib/errors'
 import { IMPORT_ERROR_CODES, IMPORT_PROBLEM_CODES } from '@/lib/import/codes'
-import type { ReadLog } from '@/lib/import/report'
+import type { FullLog } from '@/lib/import/report'
 import { surveyLog } from '@/lib/import/survey'
 import { fromSi, toSi } from '@/lib/units'
 import { sampleBytes, sampleMachine } from '../../app/sample-files'
@@ -40,10 +40,10 @@ afterAll(async () => {
 async function read(
   bytes: Uint8Array,
   options: Parameters<typeof readBytes>[1] = {},
-): Promise<ReadLog | null> {
+): Promise<FullLog | null> {
   files++
   const began = process.cpuUsage()
-  let log: ReadLog | null = null
+  let log: FullLog | null = null
   let code = 'read'
   for (const attempt of [
     () => surveyLog(inChunks(bytes, options.chunk), 'log.csv'),
@@ -67,7 +67,7 @@ async function read(
   return log
 }
 
-function soundReport({ report, trace }: ReadLog): void {
+function soundReport({ report, trace }: FullLog): void {
   expect(report.rowsUsed + report.rowsRejected).toBe(report.rowsRead)
   expect(trace.timeS).toHaveLength(report.rowsUsed)
   for (let i = 1; i < trace.timeS.length; i++) expect(trace.timeS[i]).toBeGreaterThan(trace.timeS[i - 1])
@@ -254,7 +254,7 @@ function damaged(bytes: Buffer, { kind, at, to, byte, length }: Damage): Buffer 
 }
 
 /** Every number that the column's cells could be, whichever row they stand in; Number is asked, never the reader. */
-function numbersIn(text: string, { report }: ReadLog, column: number): Set<number> {
+function numbersIn(text: string, { report }: FullLog, column: number): Set<number> {
   const { delimiter, decimalMark } = report.dialect
   const grouping = decimalMark === '.' ? /(?<=\d)[,'’\s](?=\d{3})/g : /(?<=\d)[.'’\s](?=\d{3})/g
   const cells = new Set<string>()
@@ -314,7 +314,7 @@ it('damaged files: read or refused by name, and no number that the file does not
 }, 180_000)
 
 /** Place of a column in the header line, where its name stands there once and as it is. */
-function columnOf(text: string, { report }: ReadLog, column: string): number {
+function columnOf(text: string, { report }: FullLog, column: string): number {
   const line = text.split(/\r\n|\n|\r/)[(report.dialect.headerLine ?? 0) - 1] ?? ''
   const cells = line.split(report.dialect.delimiter).map((cell) => cell.replace(/\s+/g, ' ').trim())
   return cells.indexOf(column) === cells.lastIndexOf(column) ? cells.indexOf(column) : -1

@@ -1,7 +1,9 @@
 import type { Machine } from '@/lib/contract/machine'
 import type { Problem } from '@/lib/contract/result'
 import { type ReadOptions, readLog } from '@/lib/import/read-log'
-import type { ReadLog } from '@/lib/import/report'
+import type { FullLog, ReadLog } from '@/lib/import/report'
+import { inFull } from '@/lib/samples/samples'
+import { traceInFull } from '@/lib/samples/trace'
 import { BALER } from '../../invented/baler'
 
 /** Bytes in chunks of any size, as an upload brings them. */
@@ -13,18 +15,24 @@ export function utf8(text: string): Uint8Array {
   return new TextEncoder().encode(text)
 }
 
-export function readBytes(
+export async function readBytes(
   bytes: Uint8Array,
   options: Partial<ReadOptions> & { chunk?: number } = {},
-): Promise<ReadLog> {
+): Promise<FullLog> {
   const { chunk, ...rest } = options
-  return readLog(inChunks(bytes, chunk), { fileName: 'log.csv', machine: null, timeZone: 'UTC', ...rest })
+  const log = await readLog(inChunks(bytes, chunk), {
+    fileName: 'log.csv',
+    machine: null,
+    timeZone: 'UTC',
+    ...rest,
+  })
+  return { ...log, trace: traceInFull(log.trace) }
 }
 
 export function readText(
   text: string,
   options: Partial<ReadOptions> & { chunk?: number } = {},
-): Promise<ReadLog> {
+): Promise<FullLog> {
   return readBytes(utf8(text), options)
 }
 
@@ -40,7 +48,7 @@ export function startOf(log: ReadLog): string | null {
 export function valuesOf(log: ReadLog, column: string): Float64Array {
   const channel = log.trace.channels.find((candidate) => candidate.column === column)
   if (channel === undefined) throw new Error(`no channel ${column}`)
-  return channel.values
+  return inFull(channel.values)
 }
 
 const { noLoadCurrentA: _, ...motor } = BALER.motor

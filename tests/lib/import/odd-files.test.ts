@@ -3,7 +3,7 @@ import { afterAll, expect, it } from 'vitest'
 import type { Answers } from '@/lib/contract/reading'
 import { TankwardError } from '@/lib/errors'
 import { IMPORT_ERROR_CODES } from '@/lib/import/codes'
-import type { ReadLog } from '@/lib/import/report'
+import type { FullLog } from '@/lib/import/report'
 import { readBytes } from './log-text'
 import { type OddFile, oddFile, recipes } from './odd-file'
 
@@ -26,7 +26,7 @@ afterAll(() => {
   )
 })
 
-async function read(file: OddFile, chunk: number, answers?: Answers): Promise<ReadLog | string> {
+async function read(file: OddFile, chunk: number, answers?: Answers): Promise<FullLog | string> {
   try {
     return await readBytes(file.bytes, { timeZone: file.timeZone, chunk, ...(answers ? { answers } : {}) })
   } catch (error) {
@@ -36,7 +36,7 @@ async function read(file: OddFile, chunk: number, answers?: Answers): Promise<Re
   }
 }
 
-const told = ({ report }: ReadLog, code: string, column?: string) =>
+const told = ({ report }: FullLog, code: string, column?: string) =>
   report.problems.some(
     (problem) => problem.code === code && (column === undefined || problem.column === column),
   )
@@ -48,7 +48,7 @@ function differs(kept: number, real: number): boolean {
 }
 
 /** What of a log is not as it was recorded and is not said either. */
-function silentlyWrong(file: OddFile, log: ReadLog, isAnswered: boolean): string[] {
+function silentlyWrong(file: OddFile, log: FullLog, isAnswered: boolean): string[] {
   const { report, trace } = log
   const wrong: string[] = []
   const codes = report.problems.map(({ code }) => code)

@@ -5,6 +5,7 @@ import { readLog } from '@/lib/import/read-log'
 import { RegularRows } from '@/lib/import/regular-rows'
 import type { ReadLog } from '@/lib/import/report'
 import { HEAD_BYTES } from '@/lib/import/text-lines'
+import { traceInFull } from '@/lib/samples/trace'
 import { inChunks, MACHINE } from './log-text'
 
 // The reader by bytes and the reader by text are held against each other, to the last bit, on files of many dialects
@@ -342,7 +343,7 @@ const bitsOf = (values: Float64Array): string =>
   Buffer.from(values.buffer, values.byteOffset, values.byteLength).toString('base64')
 
 function outcomeOf({ report, trace }: ReadLog): Outcome {
-  const { timeS, holdS, channels, ...rest } = trace
+  const { timeS, holdS, channels, ...rest } = traceInFull(trace)
   const bits = [timeS, holdS, ...channels.map((channel) => channel.values)].map(bitsOf)
   return { report, trace: { ...rest, channels: channels.map(({ values: _, ...channel }) => channel) }, bits }
 }

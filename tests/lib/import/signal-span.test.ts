@@ -3,6 +3,7 @@ import { analyse } from '@/lib/analyse'
 import type { ChannelDeclaration } from '@/lib/contract/machine'
 import { siteSchema } from '@/lib/contract/site'
 import { dropOutOfSpan } from '@/lib/import/signal-span'
+import { traceInFull } from '@/lib/samples/trace'
 import { toSi } from '@/lib/units'
 import { readText } from '../../laws/hand-csv'
 import { HOLD, IDLE, METER, MOVE, OFF } from '../../laws/hand-duty'
@@ -109,7 +110,10 @@ describe('a scale that fits not one reading', () => {
     const log = await readText(more, { ...HAND_MACHINE, channels: [pump, load, amperes] })
     expect(problem(log, 'signal-out-of-span', 'L')).toMatchObject({ count: 30 })
     // 12 mA is half of 250 bar.
-    expect(log.trace.channels.find(({ column }) => column === 'P')?.values[0]).toBeCloseTo(125e5, 3)
+    expect(traceInFull(log.trace).channels.find(({ column }) => column === 'P')?.values[0]).toBeCloseTo(
+      125e5,
+      3,
+    )
   })
 })
 
@@ -127,7 +131,9 @@ describe('a wire that breaks halfway through the log', () => {
       values: { below: Math.floor(rows / 2), above: 0 },
     })
     expect(problem(broken.log, 'stuck-sensor')).toBeUndefined()
-    const load = broken.log.trace.channels.find(({ column }) => column === 'loadPressure')?.values
+    const load = traceInFull(broken.log.trace).channels.find(
+      ({ column }) => column === 'loadPressure',
+    )?.values
     expect(load?.[rows - 5]).toBeNaN()
     expect(Math.min(...(load?.subarray(0, rows / 2 - 1) ?? []))).toBeGreaterThan(-2e5)
     for (const key of ['electricIn', 'pumpLoss', 'overRelief', 'intoSystem'] as const) {

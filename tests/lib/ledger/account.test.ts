@@ -17,6 +17,7 @@ import { isSteady, loadShares, stepFrame } from '@/lib/ledger/step-frame'
 import { machineModel } from '@/lib/machine/machine-model'
 import { normal, seededRandom } from '@/lib/numeric/random'
 import { MEAN_OF, type Step, stretchOf } from '@/lib/phases/stretch'
+import { inFull } from '@/lib/samples/samples'
 import type { Sensor, Sensors } from '@/lib/samples/sensors'
 import { M3S_PER_LPM, PA_PER_BAR } from '@/lib/units'
 import { HAND_MACHINE } from '../../laws/hand-machine'
@@ -126,7 +127,8 @@ describe('the account, array by array', () => {
           for (let i = step.from; i < step.to; i++) {
             const read = { ...mean }
             for (const name of READ) {
-              const value = sensors[MEAN_OF[name]]?.values[i] ?? Number.NaN
+              const sensor = sensors[MEAN_OF[name]]
+              const value = sensor ? inFull(sensor.values)[i] : Number.NaN
               if (!Number.isNaN(value)) read[name] = value - offsets[name]
             }
             const here = kindAtPressure(kind, read.pumpPressurePa, model, curve)

@@ -5,7 +5,7 @@ import { accountFor } from '@/lib/ledger/ledger'
 import { machineModel } from '@/lib/machine/machine-model'
 import { segment } from '@/lib/phases/segment'
 import { readSensors } from '@/lib/samples/sensors'
-import type { Trace } from '@/lib/samples/trace'
+import type { FullTrace } from '@/lib/samples/trace'
 import { IDLE, METER, MOVE, OFF } from '../../laws/hand-duty'
 import { HAND_MACHINE } from '../../laws/hand-machine'
 import { handTrace, repeat } from '../../laws/hand-trace'
@@ -18,7 +18,7 @@ const logged = (offsetKW: number, noise: number) =>
   handTrace(PIECES, { fitted: ['systemFlow', 'power'], noise, seed: 3, offsets: { power: offsetKW } })
 
 /** The same log with other readings of power while the motor stands. */
-function atRest(trace: Trace, read: (watts: number) => number): Trace {
+function atRest(trace: FullTrace, read: (watts: number) => number): FullTrace {
   const channels = trace.channels.map((channel) =>
     channel.quantity === 'power'
       ? { ...channel, values: channel.values.map((watts, i) => (i < OFF_SAMPLES ? read(watts) : watts)) }
@@ -27,12 +27,12 @@ function atRest(trace: Trace, read: (watts: number) => number): Trace {
   return { ...trace, channels }
 }
 
-function shown(trace: Trace) {
+function shown(trace: FullTrace) {
   const sensors = readSensors(trace)
   return offsetsShownAtRest(segment(sensors, trace, machineModel(HAND_MACHINE)).steps, sensors)
 }
 
-const inputOf = (trace: Trace) => {
+const inputOf = (trace: FullTrace) => {
   const { value, low, high } = ledgerKWh(accountFor(trace, HAND_MACHINE)).electricIn
   return { value, half: (high - low) / 2, low, high }
 }

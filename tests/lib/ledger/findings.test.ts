@@ -4,7 +4,7 @@ import { accountFor, type Ledger } from '@/lib/ledger/ledger'
 import { pumpEfficiencyPlane } from '@/lib/ledger/pump-efficiency'
 import { volumetricEfficiencies } from '@/lib/ledger/pump-wear'
 import { findingsBeyondRelief, reliefFit } from '@/lib/ledger/relief-findings'
-import type { Trace } from '@/lib/samples/trace'
+import type { FullTrace } from '@/lib/samples/trace'
 import { PA_PER_BAR } from '@/lib/units'
 import { HAND_MACHINE, handFlowLpm, handReliefBar, handShaftKW } from '../../laws/hand-machine'
 import { handTrace, type MeterName, type Piece, repeat, type TraceHabits } from '../../laws/hand-trace'
@@ -117,7 +117,7 @@ describe('a worn pump', () => {
 
 describe('a hunting relief', () => {
   /** The pump pressure swings while the relief is open (`everywhere`: always), either way by `bar`. */
-  const swinging = (bar: number, hz: number, everywhere = false, rateHz = 20): Trace => {
+  const swinging = (bar: number, hz: number, everywhere = false, rateHz = 20): FullTrace => {
     const trace = handTrace([rest, ...repeat([moving(60), idle, moving(100), idle], 8), rest], {
       ...QUIET,
       rateHz,
@@ -128,7 +128,7 @@ describe('a hunting relief', () => {
     })
     return { ...trace, channels: [{ ...trace.channels[0], values: pressure }, ...trace.channels.slice(1)] }
   }
-  const found = (trace: Trace) => reliefFit(accountFor(trace, HAND_MACHINE), YEAR)?.findings ?? []
+  const found = (trace: FullTrace) => reliefFit(accountFor(trace, HAND_MACHINE), YEAR)?.findings ?? []
 
   it.each([
     [3, 2],
@@ -144,7 +144,7 @@ describe('a hunting relief', () => {
   })
 
   it('half a bar is no hunting; nor is a swing that the pump makes everywhere, nor one that a slow log cannot show', () => {
-    const codes = (trace: Trace) => found(trace).map(({ code }) => code)
+    const codes = (trace: FullTrace) => found(trace).map(({ code }) => code)
     expect(codes(swinging(0.5, 2))).not.toContain('hunting')
     expect(codes(swinging(3, 2, true))).not.toContain('hunting')
     expect(codes(swinging(3, 0.3, false, 2))).not.toContain('hunting')

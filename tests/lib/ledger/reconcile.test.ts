@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { ledgerKWh } from '@/lib/ledger/estimates'
 import { accountFor, type Ledger } from '@/lib/ledger/ledger'
-import type { Trace } from '@/lib/samples/trace'
+import type { FullTrace } from '@/lib/samples/trace'
 import { M3S_PER_LPM, PA_PER_BAR, RADS_PER_RPM } from '@/lib/units'
 import { HAND_MACHINE, handFlowLpm } from '../../laws/hand-machine'
 import { handTrace, type MeterName, type Piece, repeat } from '../../laws/hand-trace'
@@ -37,7 +37,7 @@ const LEAKING = overReliefKWh(90 - NEW_PER_BAR * RATED_BAR, MISSING_PER_BAR)
 const traceWith = (fitted: readonly MeterName[]) => handTrace(PIECES, { fitted, noise: 0.001, seed: 5 })
 
 /** The same log with a meter in the case drain. */
-function withCaseDrain(trace: Trace, perBar: number): Trace {
+function withCaseDrain(trace: FullTrace, perBar: number): FullTrace {
   const pressure = trace.channels.find(({ location }) => location === 'pump-outlet')
   const values = Float64Array.from(pressure?.values ?? [], (pa) => (perBar * pa * M3S_PER_LPM) / PA_PER_BAR)
   const drain = {

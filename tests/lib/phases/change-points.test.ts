@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { normal, seededRandom } from '@/lib/numeric/random'
 import { changePoints } from '@/lib/phases/change-points'
+import { readerOf } from '@/lib/samples/samples'
 
 /** Cumulative sums find a change of mean (Page, Biometrika 41, 1954); where it lies is known here by construction. */
 const noisy = (levels: readonly (readonly [count: number, level: number])[], sd: number, seed: number) => {
@@ -19,7 +20,7 @@ describe('change points', () => {
   it.each([8, 20, 100])('of %f standard deviations lie on the sample', (size) => {
     let extra = 0
     for (let seed = 1; seed <= 50; seed++) {
-      const starts = changePoints([{ values: noisy(steps(size), 1, seed), sd: 1 }], none(450))
+      const starts = changePoints([{ values: readerOf(noisy(steps(size), 1, seed)), sd: 1 }], none(450))
       expect(nearest(starts, 150)).toBe(0)
       expect(nearest(starts, 300)).toBe(0)
       extra += starts.length - 3
@@ -30,7 +31,7 @@ describe('change points', () => {
 
   it('of three standard deviations lie within five samples of it', () => {
     for (let seed = 1; seed <= 50; seed++) {
-      const starts = changePoints([{ values: noisy(steps(3), 1, seed), sd: 1 }], none(450))
+      const starts = changePoints([{ values: readerOf(noisy(steps(3), 1, seed)), sd: 1 }], none(450))
       expect(nearest(starts, 150)).toBeLessThanOrEqual(5)
     }
   })
@@ -39,7 +40,7 @@ describe('change points', () => {
     let found = 0
     for (let seed = 1; seed <= 10; seed++) {
       const values = noisy([[10_000, 5]], 1, seed)
-      found += changePoints([{ values, sd: 1 }], none(10_000)).length - 1
+      found += changePoints([{ values: readerOf(values), sd: 1 }], none(10_000)).length - 1
     }
     expect(found).toBeLessThan(20)
   })
@@ -55,7 +56,7 @@ describe('change points', () => {
       2,
     )
     const silent = new Float64Array(200).fill(Number.NaN)
-    const channels = [still, silent, stepped].map((values) => ({ values, sd: 1 }))
+    const channels = [still, silent, stepped].map((values) => ({ values: readerOf(values), sd: 1 }))
     expect([...changePoints(channels, none(200))]).toEqual([0, 100])
   })
 
@@ -63,7 +64,7 @@ describe('change points', () => {
     const breaks = none(200)
     breaks[120] = 1
     const values = new Float64Array(200).fill(4).fill(40, 121)
-    expect([...changePoints([{ values, sd: 1 }], breaks)]).toEqual([0, 120, 121])
+    expect([...changePoints([{ values: readerOf(values), sd: 1 }], breaks)]).toEqual([0, 120, 121])
   })
 
   it('nothing sampled, nothing found', () => {

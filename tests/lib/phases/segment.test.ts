@@ -5,7 +5,7 @@ import type { Phase, PhaseKind } from '@/lib/contract/result'
 import { machineModel } from '@/lib/machine/machine-model'
 import { segment } from '@/lib/phases/segment'
 import { readSensors } from '@/lib/samples/sensors'
-import type { Trace } from '@/lib/samples/trace'
+import type { FullTrace } from '@/lib/samples/trace'
 import { HOLD, IDLE, METER, MOVE, OFF, START, UNLOADED } from '../../laws/hand-duty'
 import { HAND_MACHINE, handFlowLpm, handReliefBar } from '../../laws/hand-machine'
 import { handTrace, type MeterName, type Piece, repeat } from '../../laws/hand-trace'
@@ -15,9 +15,9 @@ const LINE: readonly MeterName[] = ['systemFlow', 'current']
 const ALL: readonly MeterName[] = ['loadPressure', 'pumpFlow', 'systemFlow', 'returnFlow', 'power']
 const VENTED: Machine = { ...HAND_MACHINE, unloading: { kind: 'vented-relief', pressureBar: 5 } }
 
-const segmented = (trace: Trace, machine = HAND_MACHINE) =>
+const segmented = (trace: FullTrace, machine = HAND_MACHINE) =>
   segment(readSensors(trace), trace, machineModel(machine))
-const phasesOf = (trace: Trace, machine = HAND_MACHINE) => segmented(trace, machine).phases
+const phasesOf = (trace: FullTrace, machine = HAND_MACHINE) => segmented(trace, machine).phases
 const kindsOf = (phases: readonly Phase[]) => phases.map((phase) => phase.kind)
 const boundaries = (phases: readonly Phase[]) => phases.slice(1).map((phase) => phase.startS)
 

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { blocksOf } from '@/lib/phases/blocks'
 import { lagOf, pressureJumps, withoutLag } from '@/lib/phases/slow-sensors'
+import { readerOf } from '@/lib/samples/samples'
 
 /** A first-order lag solved by hand: y' = (x − y)/τ for an x of two levels, sampled. */
 const PERIOD_S = 16
@@ -19,11 +20,11 @@ describe('slow sensors', () => {
     const count = Math.round((10 * PERIOD_S) / intervalS)
     const pressure = Float64Array.from({ length: count }, (_, i) => levelAt(i * intervalS))
     const starts = Array.from(pressure.keys()).filter((i) => i === 0 || pressure[i] !== pressure[i - 1])
-    const jumps = pressureJumps(pressure, starts, 60, intervalS)
+    const jumps = pressureJumps(readerOf(pressure), starts, 60, intervalS)
     expect(jumps).toHaveLength(19)
-    expect(lagOf(pressure, 60, pressure, jumps, intervalS)).toBeNull()
+    expect(lagOf(readerOf(pressure), 60, readerOf(pressure), jumps, intervalS)).toBeNull()
     const slow = lagging(lagS, intervalS, count)
-    const found = lagOf(slow, 60, pressure, jumps, intervalS) ?? Number.NaN
+    const found = lagOf(readerOf(slow), 60, readerOf(pressure), jumps, intervalS) ?? Number.NaN
     expect(Math.abs(found / lagS - 1)).toBeLessThan(0.1)
     const [from, to] = [jumps[4], jumps[4] + Math.round(3 / intervalS)]
     const range = { from, to, durationS: (to - from) * intervalS, afterGap: false }
@@ -50,19 +51,19 @@ describe('a current that follows a load which rises all through a stroke', () =>
     const pressure = sampled(through(7, 40, 90))
     const current = sampled(through(16, 18.5, 25))
     const starts = Array.from(pressure.keys()).filter((i) => pressure[i] - pressure[i - 1] > 10)
-    const jumps = pressureJumps(pressure, starts, 83, INTERVAL_S)
+    const jumps = pressureJumps(readerOf(pressure), starts, 83, INTERVAL_S)
     expect(jumps.length).toBeGreaterThan(8)
-    expect(lagOf(current, 9, pressure, jumps, INTERVAL_S)).toBeNull()
+    expect(lagOf(readerOf(current), 9, readerOf(pressure), jumps, INTERVAL_S)).toBeNull()
     // Held against a pressure that stays where it jumped to, the same current would be taken for one.
     const still = sampled(through(7, 90, 90))
-    expect(lagOf(current, 9, still, jumps, INTERVAL_S)).toBeGreaterThan(1)
+    expect(lagOf(readerOf(current), 9, readerOf(still), jumps, INTERVAL_S)).toBeGreaterThan(1)
   })
 })
 
 describe('blocks', () => {
   it('are samples where sampling is slow', () => {
     const blocks = blocksOf(new Uint8Array(5), 0.02)
-    const values = Float64Array.of(1, 2, 3, 4, 5)
+    const values = readerOf(Float64Array.of(1, 2, 3, 4, 5))
     expect(blocks.means(values)).toBe(values)
   })
 
@@ -73,6 +74,7 @@ describe('blocks', () => {
     expect(Array.from({ length: blocks.count }, (_, b) => blocks.from(b))).toEqual([0, 10, 13, 23])
     expect([...blocks.breaks]).toEqual([0, 0, 1, 0])
     const values = Float64Array.from({ length: 25 }, (_, i) => (i === 4 ? Number.NaN : i))
-    expect([...blocks.means(values)]).toEqual([41 / 9, 11, 17.5, 23.5])
+    const means = blocks.means(readerOf(values))
+    expect([...means.between(0, means.length)]).toEqual([41 / 9, 11, 17.5, 23.5])
   })
 })

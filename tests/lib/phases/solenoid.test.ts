@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { accountFor } from '@/lib/ledger/ledger'
-import type { Trace } from '@/lib/samples/trace'
+import type { FullTrace } from '@/lib/samples/trace'
 import { HAND_MACHINE, handFlowLpm } from '../../laws/hand-machine'
 import { handTrace, type Piece, repeat } from '../../laws/hand-trace'
 
@@ -17,7 +17,7 @@ const pressure =
   TRACE.channels.find(({ location }) => location === 'pump-outlet')?.values ?? new Float64Array(0)
 
 /** The same with a valve that is energised while dead-headed, or only while moving. */
-function withSolenoid(whileDeadHeaded: boolean): Trace {
+function withSolenoid(whileDeadHeaded: boolean): FullTrace {
   const values = pressure.map((pa) => (pa > 120e5 === whileDeadHeaded ? 1 : 0))
   const channel = {
     column: 'Y1',
@@ -29,7 +29,7 @@ function withSolenoid(whileDeadHeaded: boolean): Trace {
   } as const
   return { ...TRACE, channels: [...TRACE.channels, channel] }
 }
-const kindsOf = (trace: Trace) =>
+const kindsOf = (trace: FullTrace) =>
   new Set(accountFor(trace, HAND_MACHINE).segmentation.phases.map(({ kind }) => kind))
 
 /** Order of evidence (shared domain rules, section 5): a valve or cycle signal goes before length. */

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { holdMissing } from '@/lib/samples/hold-missing'
+import { inFull } from '@/lib/samples/samples'
 
 const NO = Number.NaN
 const axis = (count: number, stepS: number, gapAfter = -1, gapS = 0) => ({
@@ -10,7 +11,7 @@ const axis = (count: number, stepS: number, gapAfter = -1, gapS = 0) => ({
   sampleIntervalS: stepS,
 })
 const held = (values: number[], stepS: number, gapAfter = -1, gapS = 0) => [
-  ...holdMissing(Float64Array.from(values), axis(values.length, stepS, gapAfter, gapS)),
+  ...inFull(holdMissing(Float64Array.from(values), axis(values.length, stepS, gapAfter, gapS))),
 ]
 
 /** Missing is never zero (shared notes on logger files); a short dropout holds the reading before it. */

@@ -1,28 +1,32 @@
 import { describe, expect, it } from 'vitest'
 import { TankwardError } from '@/lib/errors'
-import { readSensors } from '@/lib/samples/sensors'
+import { inFull } from '@/lib/samples/samples'
+import { readSensors, type Sensor } from '@/lib/samples/sensors'
 import { timeline } from '@/lib/samples/timeline'
-import type { Channel, Trace } from '@/lib/samples/trace'
+import type { FullChannel, FullTrace } from '@/lib/samples/trace'
 
 const BAR = 100_000
 const NO = Number.NaN
 
 function channel(
   column: string,
-  quantity: Channel['quantity'],
-  location: Channel['location'],
-  unit: Channel['unit'],
+  quantity: FullChannel['quantity'],
+  location: FullChannel['location'],
+  unit: FullChannel['unit'],
   values: readonly number[],
-  accuracy: Channel['accuracy'] = null,
-): Channel {
+  accuracy: FullChannel['accuracy'] = null,
+): FullChannel {
   return { column, quantity, location, unit, accuracy, values: Float64Array.from(values) }
 }
 const pressure = channel('P1', 'pressure', 'pump-outlet', 'bar', [100 * BAR, 160 * BAR, 5 * BAR])
 
-function traceOf(...channels: Channel[]): Trace {
+function traceOf(...channels: FullChannel[]): FullTrace {
   const timeS = Float64Array.from(channels[0].values, (_, i) => i)
   return { timeS, ...timeline(timeS), channels, startedAtMs: null }
 }
+
+/** A sensor's readings one by one; none where it is not fitted. */
+const readings = (sensor: Sensor | null) => (sensor ? inFull(sensor.values) : new Float64Array(0))
 
 describe('sensors by what they mean', () => {
   it('sorts by quantity and place, and leaves unfitted ones out', () => {
@@ -42,11 +46,11 @@ describe('sensors by what they mean', () => {
     )
     expect(sensors.caseDrain?.column).toBe('D')
     expect(sensors.tankPressure?.column).toBe('T1')
-    expect([...(sensors.solenoid?.values ?? [])]).toEqual([0, 1, 1])
+    expect([...readings(sensors.solenoid)]).toEqual([0, 1, 1])
     expect(sensors.pumpPressure.column).toBe('P1')
     expect(sensors.systemFlow?.column).toBe('Q')
     expect(sensors.returnFlow?.column).toBe('R')
-    expect([...(sensors.cycleActive?.values ?? [])]).toEqual([0, 1, 1])
+    expect([...readings(sensors.cycleActive)]).toEqual([0, 1, 1])
     expect(sensors.pumpFlow).toBeNull()
     expect(sensors.loadPressure).toBeNull()
     expect(sensors.power).toBeNull()
@@ -61,7 +65,7 @@ describe('sensors by what they mean', () => {
         channel('B', 'pressure', 'load', 'bar', [70 * BAR, 20 * BAR, 30 * BAR]),
       ),
     )
-    expect([...(sensors.loadPressure?.values ?? [])]).toEqual([70 * BAR, 90 * BAR, 90 * BAR])
+    expect([...readings(sensors.loadPressure)]).toEqual([70 * BAR, 90 * BAR, 90 * BAR])
     const apart = readSensors(
       traceOf(
         channel('P1', 'pressure', 'pump-outlet', 'bar', Array(12).fill(100 * BAR)),
@@ -69,7 +73,7 @@ describe('sensors by what they mean', () => {
         channel('B', 'pressure', 'load', 'bar', Array(12).fill(30 * BAR)),
       ),
     )
-    expect(apart.loadPressure?.values[6]).toBe(30 * BAR)
+    expect(readings(apart.loadPressure)[6]).toBe(30 * BAR)
   })
 
   it('a power factor without a voltage is read at the rated voltage, which widens the limit', () => {
@@ -77,7 +81,7 @@ describe('sensors by what they mean', () => {
     const cosine = channel('PF', 'power-factor', 'motor-supply', '1', [0.763, 0.763, 0.763])
     const watts = Math.sqrt(3) * 460 * 37 * 0.763
     const { power } = readSensors(traceOf(pressure, amps, cosine), Number.POSITIVE_INFINITY, 460)
-    expect(power?.values[0]).toBeCloseTo(watts, 6)
+    expect(readings(power)[0]).toBeCloseTo(watts, 6)
     expect(power?.limit).toBeGreaterThan(0.03 * watts)
     expect(readSensors(traceOf(pressure, amps, cosine)).power).toBeNull()
   })
@@ -85,7 +89,7 @@ describe('sensors by what they mean', () => {
   it('a voltage far below the rated one is an open contactor’s and no supply of a running motor', () => {
     const volts = channel('U', 'voltage', 'motor-supply', 'V', [398, 2, 402])
     const { voltage } = readSensors(traceOf(pressure, volts), Number.POSITIVE_INFINITY, 400)
-    expect([...(voltage?.values ?? [])]).toEqual([398, NO, 402])
+    expect([...readings(voltage)]).toEqual([398, NO, 402])
   })
 
   it('current with voltage and power factor is power: 469.7 V, 37 A, PF .763 → 22.967 kW (US DOE)', () => {
@@ -93,8 +97,8 @@ describe('sensors by what they mean', () => {
     const volts = channel('U', 'voltage', 'motor-supply', 'V', [469.7, 469.7, 469.7])
     const cosine = channel('cos', 'power-factor', 'motor-supply', '1', [0.763, 0.763, 0.763])
     const sensors = readSensors(traceOf(pressure, amps, volts, cosine))
-    expect(sensors.power?.values[0]).toBeCloseTo(22_967, -1)
-    expect(sensors.power?.values[2]).toBe(0)
+    expect(readings(sensors.power)[0]).toBeCloseTo(22_967, -1)
+    expect(readings(sensors.power)[2]).toBe(0)
     expect(readSensors(traceOf(pressure, amps, volts)).power).toBeNull()
   })
 
@@ -109,7 +113,7 @@ describe('sensors by what they mean', () => {
       ),
     )
     expect(sensors.power?.column).toBe('W')
-    expect(sensors.power?.values[0]).toBe(20_000)
+    expect(readings(sensors.power)[0]).toBe(20_000)
   })
 
   it('without a pump pressure there is no account, and what was found is said', () => {
@@ -127,7 +131,7 @@ describe('sensors by what they mean', () => {
 })
 
 describe('95 % limit of a sensor’s offset (contract)', () => {
-  const limit = (accuracy: Channel['accuracy'], unit: Channel['unit'] = 'bar') =>
+  const limit = (accuracy: FullChannel['accuracy'], unit: FullChannel['unit'] = 'bar') =>
     readSensors(traceOf({ ...pressure, accuracy, unit })).pumpPressure.limit
 
   it('per cent of full scale, in the unit it was given in', () => {
@@ -159,7 +163,7 @@ describe('95 % limit of a sensor’s offset (contract)', () => {
 describe('readings of a long log', () => {
   const COUNT = 3000
   const swing = (i: number) => (i % 60 < 30 ? 10 : 90) * BAR
-  const logged = (change: (values: number[]) => void): Trace => {
+  const logged = (change: (values: number[]) => void): FullTrace => {
     const values = Array.from({ length: COUNT }, (_, i) => swing(i) + 0.2 * BAR * Math.sin(i * i))
     change(values)
     return traceOf(channel('P1', 'pressure', 'pump-outlet', 'bar', values))
@@ -183,7 +187,7 @@ describe('readings of a long log', () => {
       Array.from({ length: COUNT }, (_, i) => (i % 60 < 30 ? 20 : 60) + Math.cos(i * i)),
     )
     const flow = { ...beside, column: 'Q', quantity: 'flow' as const, location: 'system-line' as const }
-    const both: Trace = { ...trace, channels: [...trace.channels, beside, flow] }
+    const both: FullTrace = { ...trace, channels: [...trace.channels, beside, flow] }
     const before = both.channels.map(({ values }) => values.slice())
     const { pumpPressure, faults } = readSensors(both, 500 * BAR)
     expect(pumpPressure.values).not.toBe(both.channels[0].values)

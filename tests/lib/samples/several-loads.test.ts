@@ -7,8 +7,9 @@ import { sensorProblems } from '@/lib/ledger/sensor-problems'
 import { normal, seededRandom } from '@/lib/numeric/random'
 import { highestLoad } from '@/lib/samples/highest-load'
 import { loadZeros } from '@/lib/samples/load-zeros'
+import { inFull } from '@/lib/samples/samples'
 import { readSensors, type Sensor } from '@/lib/samples/sensors'
-import type { Channel, Trace } from '@/lib/samples/trace'
+import type { FullChannel, FullTrace } from '@/lib/samples/trace'
 import { IDLE, METER, MOVE, OFF } from '../../laws/hand-duty'
 import { HAND_MACHINE, handFlowLpm } from '../../laws/hand-machine'
 import { handTrace, type Piece, repeat } from '../../laws/hand-trace'
@@ -36,7 +37,7 @@ describe('what several load sensors show at rest', () => {
     const zeros = loadZeros(loads, pump, TIMES)
     expect(barsOf(zeros.map(({ offsetPa }) => offsetPa))).toEqual([0.7, -0.7])
     // The true loads are 0, 70 and 60 bar; what is left is .1 bar for all of them.
-    expect(barsOf(highestLoad(loads, zeros).values)).toEqual(held(0.1, 70.1, 60.1))
+    expect(barsOf(inFull(highestLoad(loads, zeros).values))).toEqual(held(0.1, 70.1, 60.1))
   })
 
   it('the surer of them moves less: limits of 2.5 and 1.25 bar weigh 1 to 4', () => {
@@ -93,7 +94,7 @@ describe('the highest of them', () => {
   const noisy = (level: number, n = 4000, sd = 0.3) =>
     Array.from({ length: n }, () => level + sd * normal(random))
   const none = (loads: readonly Sensor[]) =>
-    loadZeros(loads, sensor('P', Array(loads[0].values.length).fill(100)), TIMES).map((zero) => ({
+    loadZeros(loads, sensor('P', Array(inFull(loads[0].values).length).fill(100)), TIMES).map((zero) => ({
       ...zero,
       offsetPa: 0,
     }))
@@ -101,30 +102,30 @@ describe('the highest of them', () => {
 
   it('of equal noisy readings is not lifted by noise: E max of two normal is .564 sd above them', () => {
     const loads = [sensor('A', noisy(20)), sensor('B', noisy(20))]
-    const plain = loads[0].values.map((value, i) => Math.max(value, loads[1].values[i]))
+    const plain = inFull(loads[0].values).map((value, i) => Math.max(value, inFull(loads[1].values)[i]))
     expect(mean(plain) / BAR).toBeCloseTo(20 + 0.564 * 0.3, 1)
     // Standard error 0.3/√4000 = 0.005 bar.
-    expect(Math.abs(mean(highestLoad(loads, none(loads)).values) / BAR - 20)).toBeLessThan(0.02)
+    expect(Math.abs(mean(inFull(highestLoad(loads, none(loads)).values)) / BAR - 20)).toBeLessThan(0.02)
   })
 
   it('clearly above the others is read as it is, from its first sample on', () => {
     const a = [...noisy(0, 50), ...noisy(90, 50), ...noisy(0, 50)]
     const b = [...noisy(0, 50), ...noisy(0, 50), ...noisy(30, 50)]
     const loads = [sensor('A', a), sensor('B', b)]
-    const { values } = highestLoad(loads, none(loads))
-    expect([...values.subarray(50, 100)]).toEqual([...loads[0].values.subarray(50, 100)])
-    expect([...values.subarray(100)]).toEqual([...loads[1].values.subarray(100)])
+    const values = inFull(highestLoad(loads, none(loads)).values)
+    expect([...values.subarray(50, 100)]).toEqual([...inFull(loads[0].values).subarray(50, 100)])
+    expect([...values.subarray(100)]).toEqual([...inFull(loads[1].values).subarray(100)])
   })
 
   it('by little is found within a second: 1 bar in .3 bar of noise', () => {
     const loads = [sensor('A', noisy(20, 200)), sensor('B', [...noisy(20, 100), ...noisy(21, 100)])]
-    const { values } = highestLoad(loads, none(loads))
-    expect([...values.subarray(112)]).toEqual([...loads[1].values.subarray(112)])
+    const values = inFull(highestLoad(loads, none(loads)).values)
+    expect([...values.subarray(112)]).toEqual([...inFull(loads[1].values).subarray(112)])
   })
 
   it('missing readings leave the others, and none is none', () => {
     const loads = [sensor('A', [NO, 90, 90, NO, 90]), sensor('B', [70, 20, NO, NO, 20])]
-    expect(barsOf(highestLoad(loads, none(loads)).values)).toEqual([70, 90, 90, NO, 90])
+    expect(barsOf(inFull(highestLoad(loads, none(loads)).values))).toEqual([70, 90, 90, NO, 90])
   })
 })
 
@@ -135,11 +136,11 @@ describe('the highest of them', () => {
 const MOVE_B: Piece = { ...MOVE, bar: 90, loadBar: 75, systemLpm: handFlowLpm(90) }
 const pieces = [OFF, ...repeat([IDLE, MOVE, METER, MOVE_B], 6), OFF]
 
-function twoLoads(offsetA: number, offsetB: number, noiseBar: number): Trace {
+function twoLoads(offsetA: number, offsetB: number, noiseBar: number): FullTrace {
   const trace = handTrace(pieces, { fitted: ['systemFlow', 'power'], noise: noiseBar / 250 })
   const which = pieces.flatMap((piece) => Array<Piece>(Math.round(piece.seconds * 10)).fill(piece))
   const random = seededRandom(9)
-  const load = (column: string, moves: (piece: Piece) => boolean, offset: number): Channel => ({
+  const load = (column: string, moves: (piece: Piece) => boolean, offset: number): FullChannel => ({
     column,
     quantity: 'pressure',
     location: 'load',
@@ -156,7 +157,7 @@ function twoLoads(offsetA: number, offsetB: number, noiseBar: number): Trace {
 }
 
 /** The same with one channel that holds the larger of both readings. */
-function withPlainMaximum(trace: Trace): Trace {
+function withPlainMaximum(trace: FullTrace): FullTrace {
   const [a, b] = trace.channels.slice(-2)
   const values = a.values.map((value, i) => Math.max(value, b.values[i]))
   return { ...trace, channels: [...trace.channels.slice(0, -2), { ...a, values }] }
@@ -195,7 +196,7 @@ describe('a machine with two load sensors that are off in different ways', () =>
   })
 
   it('a load held through the stop is named', () => {
-    const third: Channel = {
+    const third: FullChannel = {
       ...trace.channels[trace.channels.length - 1],
       column: 'C',
       values: new Float64Array(trace.timeS.length).fill(12 * BAR),
@@ -215,8 +216,8 @@ describe('a spike of one of several load sensors', () => {
     const quiet = handTrace([...pieces, OFF], { fitted: ['loadPressure', 'systemFlow', 'power'], rateHz: 20 })
     const load = quiet.channels.find(({ location }) => location === 'load')
     if (!load) throw new Error('no load sensor')
-    const second: Channel = { ...load, column: 'Second load', values: load.values.map((pa) => 0.5 * pa) }
-    const trace: Trace = { ...quiet, channels: [...quiet.channels, second] }
+    const second: FullChannel = { ...load, column: 'Second load', values: load.values.map((pa) => 0.5 * pa) }
+    const trace: FullTrace = { ...quiet, channels: [...quiet.channels, second] }
     const clean = readSensors(trace).loadPressure?.values
     // While idle both loads are nil; while moving the second lies below the first.
     for (const i of [250, 470, 505]) second.values[i] = 200 * BAR
