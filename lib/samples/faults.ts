@@ -171,7 +171,17 @@ function dropStuck(
   let endS = 0
   let own = -1
   for (let from = 0; from < n; ) {
-    const begin = from
+    // A run that is long enough and begins from here on holds the sample at its least length: where that one's begins
+    // later, all before it is passed over at once.
+    const least = from + LEAST_STUCK_SAMPLES - 1
+    if (least >= n) break
+    const value = values.at(least)
+    let begin = least
+    while (begin > from && values.at(begin - 1) === value) begin--
+    if (begin > from) {
+      from = begin
+      continue
+    }
     const end = values.endOfRun(begin)
     from = end
     if (end - begin < LEAST_STUCK_SAMPLES || timeS.at(end - 1) - timeS.at(begin) < LEAST_STUCK_S) continue

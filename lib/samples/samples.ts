@@ -182,7 +182,10 @@ export function dropReadings(readings: ChannelSamples, from: number, to: number)
 
 /** A copy of the readings without those beyond a limit; the readings themselves where there is none. */
 export function without(readings: ChannelSamples, isBeyond: (reading: number) => boolean): ChannelSamples {
-  if (!readerOf(readings).distinct().some(isBeyond)) return readings
+  const numbersIn = readerOf(readings).distinct()
+  let first = 0
+  while (first < numbersIn.length && !isBeyond(numbersIn[first])) first++
+  if (first === numbersIn.length) return readings
   const left = copyOf(readings)
   const changed = left instanceof Float64Array ? left : { ...left, table: left.table.slice() }
   const numbers = changed instanceof Float64Array ? changed : changed.table
