@@ -134,7 +134,8 @@ const sumOf = (doubts: readonly ChangeDoubt[], side: keyof ChangeDoubt, of: keyo
 /**
  * Interval of a sum of changes over machines, all against months of one kind. Machines have nothing in common but how far
  * hours may be from the plan, which moves all of them alike within a month; so that part adds up and the rest adds in
- * squares (JCGM 100:2008, 5.1.2 and 5.2.2). Between the two months nothing is taken to cancel, as within a machine.
+ * squares (JCGM 100:2008, 5.1.2 and 5.2.2). Between the two months nothing is taken to cancel, as within a machine. Intervals
+ * that are wide because few days were logged (Student's t) add up to more than that of the sum, which is surer than said.
  */
 export function sumChangeReach(doubts: readonly ChangeDoubt[]): ChangeReach {
   const of = (figure: keyof DoubtSide): Reach => {

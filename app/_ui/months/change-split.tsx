@@ -59,7 +59,7 @@ export function ChangeSplitTable({
     )
   return (
     <Scroll label="What changed">
-      <table>
+      <table className="stacks">
         <caption>
           Cost of the whole month’s waste, measured and scaled, in {currency}. The four causes add up to the
           change exactly: each is taken at the mean over every order in which they may have come.
@@ -81,7 +81,7 @@ export function ChangeSplitTable({
                 {CAUSE_NAMES[cause][0]} <span className="soft small">{CAUSE_NAMES[cause][1]}</span>
               </th>
               {known.map((reference) => (
-                <td className="num" key={reference}>
+                <td className="num" key={reference} data-label={`Against ${REFERENCE_NAMES[reference]}`}>
                   {opens(reference, cause, signed(changes[reference]?.cost.effects[cause] ?? null))}
                 </td>
               ))}
@@ -92,7 +92,7 @@ export function ChangeSplitTable({
           <tr>
             <th scope="row">Change</th>
             {known.map((reference) => (
-              <td className="num" key={reference}>
+              <td className="num" key={reference} data-label={`Against ${REFERENCE_NAMES[reference]}`}>
                 {opens(reference, null, signed(changes[reference]?.cost.change ?? null))}
               </td>
             ))}
@@ -102,7 +102,7 @@ export function ChangeSplitTable({
               In energy <span className="unit">kWh</span>
             </th>
             {known.map((reference) => (
-              <td className="num" key={reference}>
+              <td className="num" key={reference} data-label={`Against ${REFERENCE_NAMES[reference]}`}>
                 {opens(reference, null, signed(changes[reference]?.kWh.change ?? null))}
               </td>
             ))}
@@ -112,7 +112,7 @@ export function ChangeSplitTable({
               95 % interval <span className="soft small">of the change and of that in energy</span>
             </th>
             {known.map((reference) => (
-              <td className="num" key={reference}>
+              <td className="num" key={reference} data-label={`Against ${REFERENCE_NAMES[reference]}`}>
                 <ChangeSumReach picked={picked} reference={reference} month={month} currency={currency} />
               </td>
             ))}
@@ -120,7 +120,7 @@ export function ChangeSplitTable({
           <tr>
             <th scope="row">Machines known in both</th>
             {known.map((reference) => (
-              <td className="num" key={reference}>
+              <td className="num" key={reference} data-label={`Against ${REFERENCE_NAMES[reference]}`}>
                 {changes[reference]?.machines}
               </td>
             ))}

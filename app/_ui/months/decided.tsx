@@ -20,7 +20,7 @@ export function Decided({ measures }: { measures: readonly MeasureOfMonth[] }) {
   return (
     <>
       <Scroll label="What was decided">
-        <table>
+        <table className="stacks">
           <caption className="sr">Measures and how they are doing, those touched last first</caption>
           <thead>
             <tr>
@@ -38,19 +38,21 @@ export function Decided({ measures }: { measures: readonly MeasureOfMonth[] }) {
                 <th scope="row">
                   <Link href={`/machines/${one.machineId}`}>{one.machineName}</Link>
                 </th>
-                <td>
+                <td className="whole">
                   <Link href={`/measures/${one.id}`}>
                     {one.optionId ? optionTitle(one.optionId) : one.title}
                   </Link>
                 </td>
-                <td>
+                <td data-label="State">
                   {proofWords.states[one.state]}
                   {one.on ? <span className="soft small"> since {one.on}</span> : null}
                   {one.reason ? <span className="soft small"> ({one.reason})</span> : null}
                 </td>
-                <td>{one.owner ?? '–'}</td>
-                <EstimateCell estimate={one.expected?.savedKWhPerYear ?? null} />
-                <td className="wrap">{proofOf(one)}</td>
+                <td data-label="Owner">{one.owner ?? '–'}</td>
+                <EstimateCell estimate={one.expected?.savedKWhPerYear ?? null} label="Promised, kWh/yr" />
+                <td className="wrap whole" data-label="Proof">
+                  {proofOf(one)}
+                </td>
               </tr>
             ))}
           </tbody>

@@ -24,7 +24,7 @@ export function FirstToDo({
   return (
     <>
       <Scroll label="What to do first">
-        <table>
+        <table className="stacks">
           <caption>
             The best option of each machine, replayed on its latest log; cautions and what to confirm stand on
             its page.{placeholders ? ' * rests on a placeholder investment, not on a quote.' : ''}
@@ -44,13 +44,13 @@ export function FirstToDo({
                 <th scope="row">
                   <Link href={`/machines/${machineId}`}>{name}</Link>
                 </th>
-                <td>
+                <td className="whole">
                   {optionTitle(best.id)}
                   {best.investmentIsPlaceholder ? '*' : ''}
                 </td>
-                <EstimateCell estimate={best.savedKWhPerYear} />
-                <EstimateCell estimate={best.savedCostPerYear} />
-                <EstimateCell estimate={best.paybackYears} />
+                <EstimateCell estimate={best.savedKWhPerYear} label="Saves, kWh/yr" />
+                <EstimateCell estimate={best.savedCostPerYear} label={`Saves, ${site.currency}/yr`} />
+                <EstimateCell estimate={best.paybackYears} label="Payback, years" />
               </tr>
             ))}
           </tbody>
