@@ -19,7 +19,7 @@ export function DropZone({ onFiles }: { onFiles: (files: readonly File[]) => voi
         onFiles([...event.dataTransfer.files])
       }}
     >
-      <p>Drop the logger’s files here, or</p>
+      <p className="by-mouse">Drop the logger’s files here, or</p>
       <label className="button main">
         Choose files
         <input
