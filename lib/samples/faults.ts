@@ -12,7 +12,7 @@ import {
 import type { Sensor } from './sensors'
 import type { Trace } from './trace'
 
-/** ChannelSamples of one sensor that were none, and so count as missing. */
+/** Readings of one sensor that were none, and so count as missing. */
 export interface SensorFault {
   readonly code: 'sensor-spike' | 'sensor-stuck'
   readonly column: string

@@ -159,7 +159,7 @@ export function inFull(samples: Samples): Float64Array {
   return all
 }
 
-/** ChannelSamples of one's own to write to. */
+/** Readings of one's own to write to. */
 export const copyOf = (readings: ChannelSamples): ChannelSamples =>
   readings instanceof Float64Array
     ? readings.slice()

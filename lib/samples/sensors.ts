@@ -42,7 +42,7 @@ export interface Sensors {
   readonly idleSignal: Sensor | null
   /** Some valve of the machine is energised. */
   readonly solenoid: Sensor | null
-  /** ChannelSamples that were none: spikes and stuck stretches, taken out above. */
+  /** Readings that were none: spikes and stuck stretches, taken out above. */
   readonly faults: readonly SensorFault[]
 }
 
@@ -139,11 +139,11 @@ function measuredPower(
   return Number.isNaN(ratedVoltageV) ? null : powerAtRatedVoltage(current, powerFactor, ratedVoltageV)
 }
 
-/** ChannelSamples up to a limit; those beyond it are no readings. */
+/** Readings up to a limit; those beyond it are no readings. */
 const below = (values: ChannelSamples, limit: number): ChannelSamples =>
   without(values, (value) => value > limit)
 
-/** ChannelSamples from a limit on; those below it are no readings. */
+/** Readings from a limit on; those below it are no readings. */
 const above = (values: ChannelSamples, limit: number): ChannelSamples =>
   without(values, (value) => value < limit)
 
