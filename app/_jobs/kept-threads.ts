@@ -33,7 +33,7 @@ export interface KeptThreads {
 }
 
 /**
- * Threads that stay for the next job: their code is compiled by then, which takes an import two seconds of processors.
+ * Threads that stay for the next job: their code is loaded and compiled by then.
  * Jobs that run at once have a thread each, of which one is kept; one that failed at a job is not used again.
  * @param start starts a thread, for an import first or for anything else
  */

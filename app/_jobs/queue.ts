@@ -18,9 +18,15 @@ export interface RefreshState {
   readonly logsInAll: number
 }
 
+type Job = () => Promise<void>
+
 interface Queue {
-  /** Ends when everything queued so far is done; never rejects. */
-  tail: Promise<void>
+  /** What somebody waits for: files that came in, and reports. */
+  readonly first: Job[]
+  /** What may wait: machines whose logs are brought up to date. */
+  readonly later: Job[]
+  /** Ends when nothing is queued any more, never rejects; null while nothing is at work. */
+  work: Promise<void> | null
   /** Logs being imported or waiting for it. */
   readonly importing: Set<string>
   /** Machines whose logs wait to be brought up to date, with how often that was asked for. */
@@ -35,7 +41,9 @@ const shared = globalThis as typeof globalThis & { tankwardQueue?: Queue }
 
 function queue(): Queue {
   shared.tankwardQueue ??= {
-    tail: Promise.resolve(),
+    first: [],
+    later: [],
+    work: null,
     importing: new Set(),
     refreshing: new Map(),
     atWork: new Map(),
@@ -44,15 +52,39 @@ function queue(): Queue {
   return shared.tankwardQueue
 }
 
+async function workOff(state: Queue): Promise<void> {
+  // Whoever queues the first job hears of it before it begins.
+  await Promise.resolve()
+  for (let job = nextOf(state); job; job = nextOf(state)) await job()
+  state.work = null
+}
+
+const nextOf = ({ first, later }: Queue): Job | undefined => first.shift() ?? later.shift()
+
 /** One job at a time: each already uses a processor of its own and memory in proportion to its file. */
-function add<T>(job: () => Promise<T>): Promise<T> {
+function add<T>(line: Job[], job: () => Promise<T>): Promise<T> {
   const state = queue()
-  const done = state.tail.then(job)
-  state.tail = done.then(
-    () => {},
-    (error) => logFault('job failed', error),
-  )
+  const done = new Promise<T>((resolve, reject) => {
+    line.push(async () => {
+      try {
+        resolve(await job())
+      } catch (error) {
+        logFault('job failed', error)
+        reject(error)
+      }
+    })
+  })
+  state.work ??= workOff(state)
+  // Told above, whether or not whoever queued it listens.
+  done.catch(() => {})
   return done
+}
+
+/** Lets what somebody waits for go before the rest of a long job. @returns whether there was any */
+async function giveWay({ first }: Queue): Promise<boolean> {
+  const hasWaiting = first.length > 0
+  for (let job = first.shift(); job; job = first.shift()) await job()
+  return hasWaiting
 }
 
 function beat(db: Database): void {
@@ -69,12 +101,12 @@ function beat(db: Database): void {
   state.heartbeat.unref()
 }
 
-/** Imports a received file when its turn comes, and removes it from the disk afterwards. */
+/** Imports a received file when its turn comes, before logs that are to be brought up to date, and removes it from the disk afterwards. */
 export function queueImport(db: Database, key: SitedKey, file: ArrivedFile): Promise<boolean> {
   const { importing } = queue()
   importing.add(key.logId)
   beat(db)
-  return add(async () => {
+  return add(queue().first, async () => {
     try {
       const isStored = await importLog(db, key, file)
       if (isStored && (await overlaps(db, key))) await refreshAll(db, key.machineId)
@@ -93,25 +125,30 @@ async function overlaps(db: Database, { machineId, logId }: SitedKey): Promise<b
   return (await listOverlapping(db, machineId, row.startedAt, row.endedAt)).length > 1
 }
 
-async function refreshAll(db: Database, machineId: string): Promise<void> {
-  const stale = await staleLogs(db, machineId)
-  for (const [logsDone, log] of stale.entries()) {
+/** @param between done before each log; where it says that it did something, stale logs are looked for anew */
+async function refreshAll(db: Database, machineId: string, between = async () => false): Promise<void> {
+  let stale = await staleLogs(db, machineId)
+  for (let logsDone = 0; stale.length > 0; logsDone++) {
+    if (await between()) stale = await staleLogs(db, machineId)
+    const [log, ...rest] = stale
+    if (!log) return
     const logId = log.row.id
-    const logsInAll = stale.length
+    const logsInAll = logsDone + stale.length
     await refreshLog(db, log, (stage, progress) => {
       queue().atWork.set(machineId, { logId, stage, progress, logsDone, logsInAll })
     })
+    stale = rest
   }
 }
 
-/** Brings a machine's logs up to date with its set-up when its turn comes; once, however often it is asked. */
+/** Brings a machine's logs up to date with its set-up when nothing else waits; once, however often it is asked. */
 export function queueRefresh(db: Database, machineId: string): Promise<void> {
   const { refreshing } = queue()
   refreshing.set(machineId, (refreshing.get(machineId) ?? 0) + 1)
-  return add(async () => {
+  return add(queue().later, async () => {
     try {
       // A later request for the same machine does it all at once.
-      if (refreshing.get(machineId) === 1) await refreshAll(db, machineId)
+      if (refreshing.get(machineId) === 1) await refreshAll(db, machineId, () => giveWay(queue()))
     } finally {
       queue().atWork.delete(machineId)
       const waiting = (refreshing.get(machineId) ?? 1) - 1
@@ -136,10 +173,10 @@ export function importingLogs(): string[] {
   return [...queue().importing]
 }
 
-/** Does any other job when its turn comes. */
-export const queueJob = <T>(job: () => Promise<T>): Promise<T> => add(job)
+/** Does any other job that somebody waits for when its turn comes. */
+export const queueJob = <T>(job: () => Promise<T>): Promise<T> => add(queue().first, job)
 
-/** Resolves when all that is queued now is done. */
-export function queueIdle(): Promise<void> {
-  return queue().tail
+/** Resolves when nothing is queued any more. */
+export async function queueIdle(): Promise<void> {
+  await queue().work
 }
