@@ -101,7 +101,11 @@ function holds(opened: () => Database): void {
     const worst = await listWorstProblems(opened(), 'site', '2026-03', 9)
     expect(worst).toEqual([{ logId: 'odd', problems: PROBLEMS }])
     // Those that add to the month, and the odd one among them.
-    expect(await countMonthLogs(opened(), 'site', '2026-03')).toEqual({ logs: 2, suspicious: 1, replaying: 0 })
+    expect(await countMonthLogs(opened(), 'site', '2026-03')).toEqual({
+      logs: 2,
+      suspicious: 1,
+      replaying: 0,
+    })
   })
 
   it('lists logs whose analysis has no digest among the month’s, as not known', async () => {
