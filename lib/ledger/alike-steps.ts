@@ -12,6 +12,9 @@ export interface AlikeSteps {
   readonly means: StretchMeans
 }
 
+/** Steps, or some of them put together. */
+type Like = Pick<AlikeSteps, 'kind' | 'durationS' | 'means'>
+
 /** Readings nearer than this share of what is rated are alike. */
 const ALIKE_SHARE = 0.005
 /** Transitions are many, each unlike the next, and short: alike within this many times as much. */
@@ -28,12 +31,18 @@ const UNKNOWN = -0x7fffffff
 type Rated = readonly { readonly name: keyof StretchMeans; readonly value: number }[]
 
 /** Which of the items is alike to which earlier ones: a number each, in the order in which they are first met. */
-function numbersOf(items: readonly AlikeSteps[], rated: Rated, share: number): Int32Array {
+function numbersOf<Item extends Like>(
+  items: readonly Item[],
+  isSteadyItem: (item: Item) => boolean,
+  rated: Rated,
+  share: number,
+): Int32Array {
   const key = new Int32Array(rated.length + 1)
   const numberOf = tupleIndex(key.length)
   const numbers = new Int32Array(items.length)
   for (let item = 0; item < items.length; item++) {
-    const { kind, isSteady, means } = items[item]
+    const { kind, means } = items[item]
+    const isSteady = isSteadyItem(items[item])
     const width = isSteady ? share : UNSTEADY_WIDER * share
     key[0] = 2 * KIND_INDEX[kind] + (isSteady ? 1 : 0)
     for (let k = 0; k < rated.length; k++) {
@@ -45,8 +54,13 @@ function numbersOf(items: readonly AlikeSteps[], rated: Rated, share: number): I
   return numbers
 }
 
-function putTogether(items: readonly AlikeSteps[], rated: Rated, share: number): AlikeSteps[] {
-  const numbers = numbersOf(items, rated, share)
+function putTogether<Item extends Like>(
+  items: readonly Item[],
+  isSteadyItem: (item: Item) => boolean,
+  rated: Rated,
+  share: number,
+): AlikeSteps[] {
+  const numbers = numbersOf(items, isSteadyItem, rated, share)
   const count = numbers.reduce((most, number) => Math.max(most, number + 1), 0)
   const width = rated.length
   const firsts = new Int32Array(count).fill(-1)
@@ -61,10 +75,10 @@ function putTogether(items: readonly AlikeSteps[], rated: Rated, share: number):
   }
   const placeOf = new Map(rated.map(({ name }, at) => [name, at]))
   return Array.from(firsts, (first, number): AlikeSteps => {
-    const { kind, isSteady, means } = items[first]
+    const { kind, means } = items[first]
     return {
       kind,
-      isSteady,
+      isSteady: isSteadyItem(items[first]),
       durationS: durationS[number],
       means:
         durationS[number] > 0
@@ -101,17 +115,11 @@ export function alikeSteps(
     solenoid: Number.POSITIVE_INFINITY,
   }
   const rated = names.map((name) => ({ name, value: ratedBy[name] }))
-  const single = steps.map(({ kind, durationS, means }) => ({
-    kind,
-    durationS,
-    isSteady: isSteady({ durationS }),
-    means,
-  }))
   let share = ALIKE_SHARE
-  let groups = putTogether(single, rated, share)
+  let groups = putTogether(steps, isSteady, rated, share)
   while (groups.length > MOST_GROUPS && share < WIDEST_SHARE) {
     share *= 2
-    groups = putTogether(groups, rated, share)
+    groups = putTogether(groups, (group) => group.isSteady, rated, share)
   }
   return groups
 }

@@ -1,5 +1,6 @@
 import { Matrix } from 'ml-matrix'
 import type { MachineModel } from '@/lib/machine/machine-model'
+import { meansWith } from '@/lib/phases/stretch-columns'
 import type { AlikeSteps } from './alike-steps'
 import type { AuxiliaryLoad } from './auxiliaries'
 import { LIMIT_TO_SD } from './parameters'
@@ -23,11 +24,10 @@ export function auxiliaryCovariance(
         ? group
         : {
             ...group,
-            means: {
-              ...group.means,
+            means: meansWith(group.means, {
               powerW: group.means.powerW - limitW,
               currentA: group.means.currentA - limitA,
-            },
+            }),
           },
     ),
   )

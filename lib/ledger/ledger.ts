@@ -5,6 +5,7 @@ import { type MachineModel, machineModel } from '@/lib/machine/machine-model'
 import type { ReliefCurve } from '@/lib/machine/relief'
 import { type Segmentation, segment } from '@/lib/phases/segment'
 import { fittedMeans, type Step } from '@/lib/phases/stretch'
+import { stepOf } from '@/lib/phases/stretch-columns'
 import { readSensors, type Sensors } from '@/lib/samples/sensors'
 import type { Trace } from '@/lib/samples/trace'
 import { PA_PER_BAR } from '@/lib/units'
@@ -104,7 +105,7 @@ function withRelief(covariance: Matrix, line: ReliefLine | null, prior: Float64A
 /** The same kinds of steps, each with its input. */
 function withInputs(segmentation: Segmentation, { steps }: StepsWithInput): Segmentation {
   if (steps.every((step, k) => step === segmentation.steps[k])) return segmentation
-  const told = (others: readonly Step[]) => others.map((step, k) => ({ ...step, means: steps[k].means }))
+  const told = (others: readonly Step[]) => others.map((step, k) => stepOf(step, step.kind, steps[k].means))
   return {
     ...segmentation,
     steps,

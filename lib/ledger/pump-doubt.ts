@@ -2,6 +2,7 @@ import { Matrix } from 'ml-matrix'
 import type { MachineModel } from '@/lib/machine/machine-model'
 import { tellPumpStates } from '@/lib/phases/pump-states'
 import type { Step } from '@/lib/phases/stretch'
+import { meansWith, stepOf } from '@/lib/phases/stretch-columns'
 import type { Sensors } from '@/lib/samples/sensors'
 import { LIMIT_TO_SD } from './parameters'
 import { TOTALS_LENGTH } from './totals'
@@ -78,10 +79,8 @@ export function pumpCovariance(
   return covariance
 }
 
-const inOtherState = ({ step, other }: DoubtedStep): Step => ({
-  ...step,
-  means: { ...step.means, pumpState: other },
-})
+const inOtherState = ({ step, other }: DoubtedStep): Step =>
+  stepOf(step, step.kind, meansWith(step.means, { pumpState: other }))
 
 /** The steps that are no doubted ones: what valve and pump are fitted to. */
 export const settledSteps = (steps: readonly Step[], doubted: readonly DoubtedStep[]): readonly Step[] => {

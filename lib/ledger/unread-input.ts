@@ -1,6 +1,7 @@
 import type { Problem } from '@/lib/contract/result'
 import { inPumpState, type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
 import { type Step, type StretchMeans, sumsOf } from '@/lib/phases/stretch'
+import { meansWith, stepOf } from '@/lib/phases/stretch-columns'
 import type { Samples } from '@/lib/samples/samples'
 import type { Sensors } from '@/lib/samples/sensors'
 import { ACCOUNT_KEYS } from './account-series'
@@ -87,10 +88,8 @@ export function stepsWithInput(
   return { steps: all, spreadOf }
 }
 
-const withMeans = (step: Step, some: Partial<StretchMeans>): Step => ({
-  ...step,
-  means: { ...step.means, ...some },
-})
+const withMeans = (step: Step, some: Partial<StretchMeans>): Step =>
+  stepOf(step, step.kind, meansWith(step.means, some))
 
 /** What the totals would be more, or less, if the input of unread steps lay as far off as that of their kind does. */
 export function unreadDoubts({ steps, spreadOf }: StepsWithInput, energiesJ: Float64Array): Doubt[] {

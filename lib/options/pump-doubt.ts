@@ -2,7 +2,8 @@ import { Matrix } from 'ml-matrix'
 import type { Ledger } from '@/lib/ledger/ledger'
 import { LIMIT_TO_SD } from '@/lib/ledger/parameters'
 import type { OwnCovariance } from '@/lib/ledger/propagate'
-import type { Step } from '@/lib/phases/stretch'
+import type { Step, StretchMeans } from '@/lib/phases/stretch'
+import { meansWith, stepOf } from '@/lib/phases/stretch-columns'
 import type { Points } from './points'
 
 /**
@@ -24,12 +25,20 @@ export function pumpDoubt(
     const other = others.get(steps[points.stepOf[piece]])
     if (other !== undefined) otherOfPoint.set(point, other)
   })
-  const inState = <Read extends Pick<Step, 'means'>>(read: Read, state: number | undefined): Read =>
-    state === undefined ? read : { ...read, means: { ...read.means, pumpState: state } }
+  const inState = (means: StretchMeans, pumpState: number) => meansWith(means, { pumpState })
   const taken = shares(points, steps)
   const other = shares(
-    { ...points, alike: points.alike.map((point, k) => inState(point, otherOfPoint.get(k))) },
-    steps.map((step) => inState(step, others.get(step))),
+    {
+      ...points,
+      alike: points.alike.map((point, k) => {
+        const state = otherOfPoint.get(k)
+        return state === undefined ? point : { ...point, means: inState(point.means, state) }
+      }),
+    },
+    steps.map((step) => {
+      const state = others.get(step)
+      return state === undefined ? step : stepOf(step, step.kind, inState(step.means, state))
+    }),
   )
   const moves = Matrix.columnVector(Array.from(other, (share, k) => (share - taken[k]) * LIMIT_TO_SD))
   return [{ source: 'pump-states', covariance: moves.mmul(moves.transpose()) }]

@@ -4,6 +4,7 @@ import { TankwardError } from '@/lib/errors'
 import { readerOf, type SampleReader } from '@/lib/samples/samples'
 import type { Trace } from '@/lib/samples/trace'
 import type { Step, Stretch } from './stretch'
+import { stepOf } from './stretch-columns'
 
 /** Samples [from, to) on which the correction of this index has the last word. */
 interface Part {
@@ -168,7 +169,7 @@ export function correctSteps(
     return {
       steps: found,
       applied: [],
-      withFound: (kinds) => found.map((step, k) => ({ ...step, kind: kinds[k] })),
+      withFound: (kinds) => found.map((step, k) => stepOf(step, kinds[k])),
       marked: (phases) => phases,
     }
   }
@@ -178,13 +179,13 @@ export function correctSteps(
   const steps = pieces.map(({ from, to, of, given }): Step => {
     const step = found[of]
     const kind = given ?? step.kind
-    if (from === step.from && to === step.to) return kind === step.kind ? step : { ...step, kind }
-    return { ...cut(from, to, step.afterGap && from === step.from), kind }
+    if (from === step.from && to === step.to) return kind === step.kind ? step : stepOf(step, kind)
+    return stepOf(cut(from, to, step.afterGap && from === step.from), kind)
   })
   return {
     steps,
     applied: appliedTo(found, parts, corrections, times),
-    withFound: (kinds) => steps.map((step, k) => ({ ...step, kind: pieces[k].given ?? kinds[pieces[k].of] })),
+    withFound: (kinds) => steps.map((step, k) => stepOf(step, pieces[k].given ?? kinds[pieces[k].of])),
     marked(phases) {
       let next = 0
       return phases.map((phase) => {

@@ -4,6 +4,7 @@ import { normalBelow } from '@/lib/numeric/normal-below'
 import type { Sensors } from '@/lib/samples/sensors'
 import { fitTo, type Limits } from './pump-witnesses'
 import type { Stretch } from './stretch'
+import { type StretchColumns, stretchesOf } from './stretch-columns'
 
 /** State of the unloading pumps (pump.ts, PumpLatch) in each stretch, and how sure that is. */
 export interface PumpStates {
@@ -194,19 +195,15 @@ export function tellPumpStates(
 
 /** The stretches with the states told, and what stands for them as if a sensor had read them: a value for every sample. */
 export function withPumpStates(
-  stretches: readonly Stretch[],
+  columns: StretchColumns,
   sensors: Sensors,
   { state }: PumpStates,
 ): { readonly stretches: readonly Stretch[]; readonly sensors: Sensors } {
   const values = new Float64Array(sensors.count)
-  stretches.forEach(({ from, to }, k) => {
-    values.fill(state[k], from, to)
-  })
+  const { from, to } = columns
+  for (let k = 0; k < state.length; k++) values.fill(state[k], from[k], to[k])
   return {
-    stretches: stretches.map((stretch, k) => ({
-      ...stretch,
-      means: { ...stretch.means, pumpState: state[k] },
-    })),
+    stretches: stretchesOf({ ...columns, pumpState: Float64Array.from(state) }),
     sensors: { ...sensors, pumpState: { column: '', values, limit: 0 } },
   }
 }

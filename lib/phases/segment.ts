@@ -19,6 +19,7 @@ import { reportLevels } from './reported-levels'
 import type { SlowSensor } from './slow-sensors'
 import { steadyStretches } from './steady-stretches'
 import { type Step, type Stretch, stretchOf } from './stretch'
+import { stepOf } from './stretch-columns'
 
 export interface Segmentation {
   readonly phases: readonly Phase[]
@@ -82,10 +83,10 @@ export function segment(
   model: MachineModel,
   corrections: readonly Correction[] = [],
 ): Segmentation {
-  const { stretches: cut, slow, pressureErrorPa } = steadyStretches(read, trace)
+  const { stretches: cut, columns, slow, pressureErrorPa } = steadyStretches(read, trace)
   const pumpStates = tellPumpStates(cut, read, model)
   const { stretches, sensors } = pumpStates
-    ? withPumpStates(cut, read, pumpStates)
+    ? withPumpStates(columns, read, pumpStates)
     : { stretches: cut, sensors: read }
   const share = systemShareOf(model, stretches)
   const foundLevels = findLevels(model, stretches, share, pressureErrorPa)
@@ -105,19 +106,7 @@ export function segment(
     return applyDwell(stretches, specked, by, shareOf, trace.sampleIntervalS)
   }
   const kinds = kindsBy(share, levels)
-  // Written out, for a long recording has very many: a copy of all that an object has takes several times as long.
-  const withKinds = (of: readonly PhaseKind[]) =>
-    stretches.map(
-      ({ from, to, durationS, afterGap, means, peakLoadPa }, i): Step => ({
-        from,
-        to,
-        durationS,
-        afterGap,
-        means,
-        peakLoadPa,
-        kind: of[i],
-      }),
-    )
+  const withKinds = (of: readonly PhaseKind[]) => stretches.map((stretch, k) => stepOf(stretch, of[k]))
   const { standbyPa, unloads } = levels
   const rulesWith = (longestHoldS: number) => ({
     longestHoldS,

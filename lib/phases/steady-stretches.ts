@@ -10,15 +10,18 @@ import {
   loadReader,
   MEAN_NAMES,
   MEAN_OF,
+  peakOf,
   type Stretch,
   type StretchMeans,
   type Sums,
-  stretchWith,
   sumsOf,
 } from './stretch'
+import { type StretchColumns, stretchesOf } from './stretch-columns'
 
 export interface SteadyStretches {
   readonly stretches: readonly Stretch[]
+  /** What the stretches are rows of. */
+  readonly columns: StretchColumns
   readonly slow: readonly SlowSensor[]
   /** Standard error of a stretch's mean pump pressure by noise alone, Pa. */
   pressureErrorPa(stretch: Stretch): number
@@ -103,19 +106,19 @@ const TELLS_A_STOP: ReadonlySet<MeanName> = new Set(['currentA', 'powerW'])
 /** Mean readings of a sensor over the stretches, freed of its lag. */
 function meansOf(
   { valueS, seconds }: Sums,
-  ranges: readonly Omit<Stretch, 'means' | 'peakLoadPa'>[],
+  stretches: readonly Omit<Stretch, 'means' | 'peakLoadPa'>[],
   name: MeanName,
   sensor: Sensor,
   lag: SlowSensor | undefined,
   sampleIntervalS: number,
 ): Float64Array {
-  const means = new Float64Array(ranges.length)
+  const means = new Float64Array(stretches.length)
   for (let k = 0; k < means.length; k++) means[k] = seconds[k] > 0 ? valueS[k] / seconds[k] : Number.NaN
   if (!lag) return means
   const { timeConstantS } = lag
-  ranges.forEach((range, k) => {
-    const isTooShort = TELLS_A_STOP.has(name) && range.durationS < timeConstantS
-    means[k] = isTooShort ? Number.NaN : withoutLag(sensor, range, means[k], timeConstantS, sampleIntervalS)
+  stretches.forEach((stretch, k) => {
+    const isTooShort = TELLS_A_STOP.has(name) && stretch.durationS < timeConstantS
+    means[k] = isTooShort ? Number.NaN : withoutLag(sensor, stretch, means[k], timeConstantS, sampleIntervalS)
   })
   return means
 }
@@ -132,6 +135,36 @@ function findLags(watched: readonly Watched[], starts: Int32Array, sampleInterva
     if (timeConstantS !== null) lags.set(name, { column: sensor.column, timeConstantS })
   }
   return lags
+}
+
+type OwnColumns = { -readonly [Name in keyof StretchColumns]: StretchColumns[Name] }
+
+/** Columns for the stretches that begin at the samples `starts` and end at the next or at `count`, nothing read of them yet. */
+function columnsAt(
+  starts: Int32Array,
+  count: number,
+  holdS: SampleReader,
+  breaks: Uint8Array,
+  load: SampleReader | null,
+): OwnColumns {
+  const edges = new Int32Array(starts.length + 1)
+  edges.set(starts)
+  edges[starts.length] = count
+  const [from, to] = [edges.subarray(0, starts.length), edges.subarray(1)]
+  const durationS = new Float64Array(starts.length)
+  const afterGap = new Uint8Array(starts.length)
+  const peakLoadPa = new Float64Array(starts.length)
+  for (let k = 0; k < starts.length; k++) {
+    let seconds = 0
+    for (let i = from[k]; i < to[k]; i++) seconds += holdS.at(i)
+    durationS[k] = seconds
+    afterGap[k] = from[k] === 0 || breaks[from[k]] === 1 ? 1 : 0
+    peakLoadPa[k] = peakOf(load, from[k], to[k])
+  }
+  // One for all readings without a sensor.
+  const silent = new Float64Array(starts.length).fill(Number.NaN)
+  const means = Object.fromEntries(MEAN_NAMES.map((name) => [name, silent]))
+  return { from, to, durationS, afterGap, peakLoadPa, ...(means as Record<MeanName, Float64Array>) }
 }
 
 /**
@@ -160,25 +193,18 @@ export function steadyStretches(sensors: Sensors, trace: Trace): SteadyStretches
     if (sensor) sums[name] = sumsOf(sensor.values, trace.holdS, starts, count)
   }
   const kept = joinAlike(starts, sums, quick, breaks, blocks.size * sampleIntervalS)
-  const ranges = Array.from({ length: kept }, (_, k) => {
-    const from = starts[k]
-    const to = k + 1 < kept ? starts[k + 1] : count
-    let durationS = 0
-    for (let i = from; i < to; i++) durationS += holdS.at(i)
-    return { from, to, durationS, afterGap: from === 0 || breaks[from] === 1 }
-  })
-  const columns: { [Name in MeanName]?: Float64Array } = {}
+  const columns = columnsAt(starts.subarray(0, kept), count, holdS, breaks, loadReader(sensors))
+  const stretches = stretchesOf(columns)
   for (const name of MEAN_NAMES) {
     const of = sums[name]
     const sensor = sensors[MEAN_OF[name]]
-    if (of && sensor) columns[name] = meansOf(of, ranges, name, sensor, lags.get(name), sampleIntervalS)
+    if (of && sensor) columns[name] = meansOf(of, stretches, name, sensor, lags.get(name), sampleIntervalS)
   }
-  const load = loadReader(sensors)
-  const stretches = ranges.map((range, k) => stretchWith(load, range, columns, k))
   const pressureSd = quick.find(({ name }) => name === 'pumpPressurePa')?.sd ?? 0
   const blockS = blocks.size * sampleIntervalS
   return {
     stretches,
+    columns,
     slow: [...lags.values()],
     pressureErrorPa: (stretch) => pressureSd / Math.sqrt(Math.max(1, stretch.durationS / blockS)),
   }

@@ -104,12 +104,11 @@ export function sumsOf(values: Samples, holdS: Samples, starts: ArrayLike<number
   return { valueS, seconds }
 }
 
-const NO_SAMPLES = new Float64Array(0)
-
 /** Samples over which a peak is averaged, so that noise makes none. */
 const PEAK_SAMPLES = 5
 
-function peakOf(values: SampleReader | null, from: number, to: number): number {
+/** Highest load pressure over a few of the samples [from, to), Pa; NaN without a sensor. */
+export function peakOf(values: SampleReader | null, from: number, to: number): number {
   if (!values) return Number.NaN
   let peak = Number.NaN
   for (let start = from; start < to; start += PEAK_SAMPLES) {
@@ -122,53 +121,6 @@ function peakOf(values: SampleReader | null, from: number, to: number): number {
     if (!(peak >= mean)) peak = Number.isNaN(mean) ? peak : mean
   }
   return peak
-}
-
-/** Mean readings of many stretches, a row each; a reading without a sensor has no column. */
-export type MeanColumns = Readonly<Partial<Record<keyof StretchMeans, Float64Array>>>
-
-const meanAt = (column: Float64Array | undefined, row: number) =>
-  column === undefined ? Number.NaN : column[row]
-
-/**
- * The stretch of samples [from, to) with the mean readings in a row of the columns.
- * @param load readings of the load pressure, null where none is fitted
- */
-export function stretchWith(
-  load: SampleReader | null,
-  range: {
-    readonly from: number
-    readonly to: number
-    readonly durationS: number
-    readonly afterGap: boolean
-  },
-  columns: MeanColumns,
-  row: number,
-): Stretch {
-  const { from, to, durationS, afterGap } = range
-  return {
-    from,
-    to,
-    durationS,
-    afterGap,
-    peakLoadPa: peakOf(load, from, to),
-    means: {
-      pumpPressurePa: meanAt(columns.pumpPressurePa, row),
-      loadPressurePa: meanAt(columns.loadPressurePa, row),
-      pumpFlowM3S: meanAt(columns.pumpFlowM3S, row),
-      systemFlowM3S: meanAt(columns.systemFlowM3S, row),
-      returnFlowM3S: meanAt(columns.returnFlowM3S, row),
-      caseDrainM3S: meanAt(columns.caseDrainM3S, row),
-      currentA: meanAt(columns.currentA, row),
-      powerW: meanAt(columns.powerW, row),
-      voltageV: meanAt(columns.voltageV, row),
-      speedRadS: meanAt(columns.speedRadS, row),
-      pumpState: meanAt(columns.pumpState, row),
-      cycleActive: meanAt(columns.cycleActive, row),
-      idleSignal: meanAt(columns.idleSignal, row),
-      solenoid: meanAt(columns.solenoid, row),
-    },
-  }
 }
 
 /** Readings of the load pressure, null where none is fitted. */
@@ -186,9 +138,11 @@ export function stretchOf(
   const holdS = readerOf(trace.holdS)
   let durationS = 0
   for (let i = from; i < to; i++) durationS += holdS.at(i)
-  const columns = fittedMeans(sensors).map((name) => {
-    const { valueS, seconds } = sumsOf(sensors[MEAN_OF[name]]?.values ?? NO_SAMPLES, trace.holdS, [from], to)
-    return [name, Float64Array.of(seconds[0] > 0 ? valueS[0] / seconds[0] : Number.NaN)]
+  const means = meansBy((name) => {
+    const sensor = sensors[MEAN_OF[name]]
+    if (sensor === null) return Number.NaN
+    const { valueS, seconds } = sumsOf(sensor.values, trace.holdS, [from], to)
+    return seconds[0] > 0 ? valueS[0] / seconds[0] : Number.NaN
   })
-  return stretchWith(loadReader(sensors), { from, to, durationS, afterGap }, Object.fromEntries(columns), 0)
+  return { from, to, durationS, afterGap, means, peakLoadPa: peakOf(loadReader(sensors), from, to) }
 }
