@@ -1,7 +1,7 @@
 'use client'
 import { useCallback, useEffect, useMemo, useState } from 'react'
 import { number } from '@/app/_ui/format'
-import { Key } from '@/app/_ui/key'
+import { Legend } from '@/app/_ui/legend'
 import { Scroll } from '@/app/_ui/scroll'
 import { PHASES } from '@/app/_ui/streams'
 import { PHASE_KINDS, type Phase, type PhaseKind } from '@/lib/contract/result'
@@ -62,19 +62,13 @@ export function DutyPlane({ logId, pressure, phases, durationS, relief }: DutyPl
   }
   return (
     <div>
-      <ul className="legend" aria-label="Phases and lines">
-        {kinds.map((kind) => (
-          <li key={kind}>
-            <Key token={PHASES[kind].token} />
-            {PHASES[kind].label}
-          </li>
-        ))}
+      <Legend label="Phases and lines" entries={kinds.map((kind) => PHASES[kind])}>
         {relief ? (
           <li>
             <span aria-hidden="true">━ </span>Relief as fitted: pressure against flow over the relief
           </li>
         ) : null}
-      </ul>
+      </Legend>
       <LazyChart build={build} height={320} label={`${FLOW_TITLE} against pump pressure; table beneath`} />
       <p className="small soft">
         Each dot is the mean of {number(durationS / POINTS)} s or one sample, whichever is longer.

@@ -1,7 +1,7 @@
 'use client'
 import { type ReactNode, useCallback, useEffect, useMemo, useRef, useState } from 'react'
 import { elapsed } from '@/app/_ui/format'
-import { Key } from '@/app/_ui/key'
+import { Legend } from '@/app/_ui/legend'
 import { DESTINATIONS, PHASES } from '@/app/_ui/streams'
 import type { Phase, PhaseKind, Stream } from '@/lib/contract/result'
 import { PHASE_KINDS } from '@/lib/contract/result'
@@ -153,14 +153,7 @@ export function TraceExplorer(props: TraceExplorerProps) {
   const span = shown.to - shown.from
   return (
     <div>
-      <ul className="legend" aria-label="Phases">
-        {kinds.map((kind) => (
-          <li key={kind} title={PHASES[kind].meaning}>
-            <Key token={PHASES[kind].token} />
-            {PHASES[kind].label}
-          </li>
-        ))}
-      </ul>
+      <Legend label="Phases" entries={kinds.map((kind) => PHASES[kind])} />
       <div className="tools">
         <fieldset className="actions" style={{ border: 0, margin: 0, padding: 0 }}>
           <legend className="sr">Time shown</legend>
@@ -235,14 +228,7 @@ export function TraceExplorer(props: TraceExplorerProps) {
         </div>
       )}
       {withoutAccount ?? (
-        <ul className="legend" aria-label="Account, from the bottom up">
-          {streams.map((stream) => (
-            <li key={stream} title={DESTINATIONS[stream].meaning}>
-              <Key token={DESTINATIONS[stream].token} />
-              {DESTINATIONS[stream].label}
-            </li>
-          ))}
-        </ul>
+        <Legend label="Account, from the bottom up" entries={streams.map((stream) => DESTINATIONS[stream])} />
       )}
       {envelopes ? (
         <TraceTwin channels={channels} envelopes={envelopes} shown={shown} phases={phases} />

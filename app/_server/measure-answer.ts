@@ -1,5 +1,5 @@
 import { describeWarnings } from '@/app/_words/describe-proof'
-import { options } from '@/app/_words/en/options'
+import { optionTitle } from '@/app/_words/en/option-title'
 import type { Database } from '@/db/client'
 import { findMachine } from '@/db/queries/machines'
 import { findMeasure, type ListedMeasure, listMeasureEvents, listMeasureQuotes } from '@/db/queries/measures'
@@ -20,7 +20,7 @@ export function proofAnswer(proof: Proof): ProofAnswer {
 }
 
 export const measureTitle = ({ title, optionId }: Pick<MeasureRow, 'title' | 'optionId'>): string =>
-  title ?? (optionId ? options[optionId].title : '')
+  title ?? (optionId ? optionTitle(optionId) : '')
 
 export function measureSummary(row: ListedMeasure): MeasureSummary {
   const { id, machineId, machineName, line, optionId, state, owner, expected, lastEvent } = row

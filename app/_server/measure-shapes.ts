@@ -1,7 +1,6 @@
 import { z } from 'zod'
 import { expectedSchema, MEASURE_STATES } from '@/lib/contract/measure'
 import { proofSchema, proofSetupSchema, trialSchema } from '@/lib/contract/proof'
-import { OPTION_IDS } from '@/lib/contract/result'
 
 const worded = z.object({ code: z.string(), message: z.string() })
 
@@ -39,7 +38,8 @@ export const measureSummarySchema = z.object({
   machineId: z.string(),
   machineName: z.string(),
   line: z.string().nullable(),
-  optionId: z.enum(OPTION_IDS).nullable(),
+  /** One of today’s options, or one that was offered when it was decided. */
+  optionId: z.string().nullable(),
   title: z.string(),
   state: z.enum(MEASURE_STATES),
   /** Day of its latest step. */

@@ -1,3 +1,5 @@
+import { compareNames } from '@/app/_ui/name-order'
+
 /** A line of a table: a row, or the head of the group of rows beneath it. */
 export type Entry<Item> =
   | { readonly kind: 'row'; readonly item: Item }
@@ -20,7 +22,7 @@ export function entriesOf<Item>(
     groups.set(name, [...(groups.get(name) ?? []), item])
   }
   return [...groups]
-    .sort(([a], [b]) => (a === null ? 1 : b === null ? -1 : a.localeCompare(b)))
+    .sort(([a], [b]) => (a === null ? 1 : b === null ? -1 : compareNames(a, b)))
     .flatMap(([name, own]) => [
       { kind: 'group', name: name ?? unnamed, items: own } as const,
       ...own.map(row),

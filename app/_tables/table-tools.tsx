@@ -1,4 +1,5 @@
 'use client'
+import { compareNames } from '@/app/_ui/name-order'
 import type { AddressState } from './address-state'
 import type { Column } from './column'
 
@@ -31,7 +32,7 @@ export function FilterTools<Row>({
           const present = [...new Set(rows.map((row) => column.value(row)))]
             .filter((value) => value !== null)
             .map(String)
-            .sort((a, b) => a.localeCompare(b))
+            .sort(compareNames)
           if (present.length < 2 && !state.choices[column.id]) return null
           return (
             <label key={column.id}>

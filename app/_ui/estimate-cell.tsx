@@ -24,10 +24,13 @@ export function EstimateCell({
   const { value, interval } = estimateParts(estimate, scale)
   return (
     <td className="num" data-label={label}>
-      {value} <span className="pm">{interval}</span>
-      <abbr className="basis" title={BASIS_NAMES[estimate.basis]}>
-        {BASIS_MARKS[estimate.basis]}
-      </abbr>
+      {value}{' '}
+      <span className="pm">
+        {interval}
+        <abbr className="basis" title={BASIS_NAMES[estimate.basis]}>
+          {BASIS_MARKS[estimate.basis]}
+        </abbr>
+      </span>
     </td>
   )
 }

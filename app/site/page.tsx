@@ -1,11 +1,12 @@
 import type { Metadata } from 'next'
 import { database } from '@/app/_server/database'
+import { byName } from '@/app/_ui/name-order'
 import { PageHead } from '@/app/_ui/page-head'
 import { AccessToken } from '@/app/_ui/site/access-token'
 import { SiteForm } from '@/app/_ui/site/site-form'
 import { SiteHistory } from '@/app/_ui/site/site-history'
 import { versionChanges } from '@/app/_ui/site/version-changes'
-import { listMachines } from '@/db/queries/machines'
+import { listMachineNames } from '@/db/queries/machines'
 import { listMonths } from '@/db/queries/month-totals'
 import { DEFAULT_SITE_ID, listSiteVersions, siteSettings } from '@/db/queries/sites'
 import { siteSchema } from '@/lib/contract/site'
@@ -17,14 +18,14 @@ export const metadata: Metadata = { title: 'Site' }
 export default async function SitePage() {
   const db = await database()
   const site = await siteSettings(db)
-  const machines = await listMachines(db)
+  const machines = byName(await listMachineNames(db, DEFAULT_SITE_ID))
   const versions = await listSiteVersions(db)
   return (
     <>
       <PageHead title="Site" about="What energy costs here, how long machines run, and what fixes cost" />
       <SiteForm
         site={site}
-        machines={machines.map(({ id, name }) => ({ id, name }))}
+        machines={machines.map(({ id, name, line }) => ({ id, name, line }))}
         loggedMonths={await listMonths(db, DEFAULT_SITE_ID)}
         nowMs={Date.now()}
       />

@@ -1,3 +1,4 @@
+import { byName } from '@/app/_ui/name-order'
 import type { Database } from '@/db/client'
 import { listLatestDigests } from '@/db/queries/log-digests'
 import { latestDigestedMonth, listLatestMonths, listWasteShares } from '@/db/queries/machine-trends'
@@ -144,7 +145,7 @@ export async function compareView(db: Database): Promise<CompareView> {
     listLatestMonths(db, DEFAULT_SITE_ID),
     trendOf(db),
   ])
-  const rows = names.map(({ id, name, line, trade }): CompareRow => {
+  const rows = byName(names).map(({ id, name, line, trade }): CompareRow => {
     const latest = digests.get(id)
     const month = newest.get(id)
     return {

@@ -1,3 +1,4 @@
+import { byName, compareNames } from '@/app/_ui/name-order'
 import { describeCaution } from '@/app/_words/describe'
 import type { Database } from '@/db/client'
 import { type LatestChoices, listLatestChoices } from '@/db/queries/log-digests'
@@ -123,7 +124,7 @@ function cautionsOf(funding: Funding, latest: ReadonlyMap<string, LatestChoices>
 /** Which fixes to fund across the machines of the site: at most one replayed set for each. */
 export async function fundingView(db: Database, query: FundingQuery): Promise<FundingView> {
   const site = await siteSettings(db)
-  const machines = await listMachineNames(db, DEFAULT_SITE_ID)
+  const machines = byName(await listMachineNames(db, DEFAULT_SITE_ID))
   const latest = new Map((await listLatestChoices(db, DEFAULT_SITE_ID)).map((one) => [one.machineId, one]))
   const inLine = machines.filter(({ line }) => query.line === null || line === query.line)
   const shown = new Set(inLine.map(({ id }) => id))
@@ -150,7 +151,7 @@ export async function fundingView(db: Database, query: FundingQuery): Promise<Fu
     query,
     aim,
     usualAim: usual,
-    lines: [...new Set(machines.flatMap(({ line }) => line ?? []))].sort((a, b) => a.localeCompare(b)),
+    lines: [...new Set(machines.flatMap(({ line }) => line ?? []))].sort(compareNames),
     names: new Map(machines.map(({ id, name }) => [id, name])),
     funding: {
       ...funding,

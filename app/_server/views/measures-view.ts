@@ -1,8 +1,9 @@
+import { byName } from '@/app/_ui/name-order'
 import type { Database } from '@/db/client'
 import { listDoneLogs } from '@/db/queries/logs'
-import { findMachine, listMachines } from '@/db/queries/machines'
+import { findMachine, listMachineNames } from '@/db/queries/machines'
 import { findMeasure, listMeasures } from '@/db/queries/measures'
-import { siteSettings } from '@/db/queries/sites'
+import { DEFAULT_SITE_ID, siteSettings } from '@/db/queries/sites'
 import type { Site } from '@/lib/contract/site'
 import { measureAnswer, measureSummary, proofAnswer } from '../measure-answer'
 import type { MeasureAnswer, MeasureSummary, ProofAnswer, TrialAnswer } from '../measure-shapes'
@@ -16,10 +17,10 @@ export interface MeasuresView {
 
 /** All measures with what they promised and, once verified, what was proven. */
 export async function measuresView(db: Database): Promise<MeasuresView> {
-  const machines = await listMachines(db)
+  const machines = await listMachineNames(db, DEFAULT_SITE_ID)
   return {
     measures: (await listMeasures(db)).map(measureSummary),
-    machines: machines.map(({ id, name }) => ({ id, name })),
+    machines: byName(machines).map(({ id, name }) => ({ id, name })),
   }
 }
 

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { chromiumPath } from '@/app/_jobs/report-pdf'
+import { byName } from '@/app/_ui/name-order'
 import { errorWords } from '@/app/_words/errors'
 import type { Database } from '@/db/client'
 import { listMachineNames, type MachineName } from '@/db/queries/machines'
@@ -70,7 +71,7 @@ export async function reportsView(db: Database): Promise<ReportsView> {
   return {
     reports: (await listReportRuns(db, DEFAULT_SITE_ID)).map(reportAnswer),
     months: await listMonths(db, DEFAULT_SITE_ID),
-    machines: await listMachineNames(db, DEFAULT_SITE_ID),
+    machines: byName(await listMachineNames(db, DEFAULT_SITE_ID)),
     timeZone,
     hasBrowser: chromiumPath() !== null,
   }

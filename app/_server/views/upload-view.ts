@@ -1,7 +1,8 @@
+import { byName } from '@/app/_ui/name-order'
 import type { Database } from '@/db/client'
 import { listLogs } from '@/db/queries/logs'
-import { listMachines } from '@/db/queries/machines'
-import { siteSettings } from '@/db/queries/sites'
+import { listMachineNames } from '@/db/queries/machines'
+import { DEFAULT_SITE_ID, siteSettings } from '@/db/queries/sites'
 import { type LogChoice, logChoice } from './machine-view'
 
 export interface UploadView {
@@ -14,7 +15,7 @@ export interface UploadView {
 
 /** What the upload page starts from. */
 export async function uploadView(db: Database, wanted: string | undefined): Promise<UploadView> {
-  const machines = (await listMachines(db)).map(({ id, name }) => ({ id, name }))
+  const machines = byName(await listMachineNames(db, DEFAULT_SITE_ID)).map(({ id, name }) => ({ id, name }))
   const only = machines.length === 1 ? machines[0].id : ''
   const machineId = machines.find(({ id }) => id === wanted)?.id ?? only
   return {

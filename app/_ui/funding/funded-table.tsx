@@ -4,7 +4,7 @@ import type { FundingView } from '@/app/_server/views/funding-view'
 import { BasisLegend, EstimateCell } from '../estimate-cell'
 import { number } from '../format'
 import { NumHead } from '../num-head'
-import { Scroll } from '../scroll'
+import { MachineHead, StackedTable } from '../stacked-table'
 import { choiceName } from './choice-name'
 import { firstOf } from './first-of'
 
@@ -21,6 +21,7 @@ export function FundedTable({ view }: { view: FundingView }) {
         {aim === 'energy'
           ? `The most energy for the money.${usualAim === 'energy' && query.aim === null ? ' Some investments are placeholders, so what is worth most is not known yet.' : ''}`
           : 'The highest net present value for the money.'}{' '}
+        Each machine’s figures open among its options.{' '}
         {hasPlaceholders ? (
           <>
             * rests on a placeholder investment, not on a quote: <a href="/site#option-costs">enter quotes</a>
@@ -34,53 +35,47 @@ export function FundedTable({ view }: { view: FundingView }) {
         </p>
       ) : (
         <>
-          <Scroll label="To fund">
-            <table className="stacks">
-              <caption className="sr">To fund</caption>
-              <thead>
-                <tr>
-                  <th scope="col" style={{ minWidth: '9rem' }}>
-                    Machine and fixes, in this order
-                  </th>
-                  <NumHead name="Investment" unit={currency} />
-                  <NumHead name="Net present value" unit={`${currency}, ± 95 %`} />
-                  <NumHead name="Saved" unit="kWh/yr, ± 95 %" />
-                  <NumHead name="Cost of a saved kWh" unit={`${currency}/kWh`} />
-                  <th scope="col" className="screen-only">
-                    <span className="sr">Change</span>
-                  </th>
-                </tr>
-              </thead>
-              <tbody>
-                {shown.map(({ machineId, choice }) => (
-                  <tr key={machineId}>
-                    <th scope="row">
-                      <Link href={`/machines/${machineId}#options`}>{names.get(machineId)}</Link>{' '}
-                      {untrusted.has(machineId) ? <span className="tag warn">model not trusted</span> : null}
-                      <span className="how">
-                        {choiceName(choice)}
-                        {choice.isPlaceholder ? '*' : ''}
-                      </span>
-                    </th>
-                    <EstimateCell estimate={choice.investment} label={`Investment, ${currency}`} />
-                    <EstimateCell
-                      estimate={choice.netPresentValue}
-                      label={`Net present value, ${currency}`}
-                    />
-                    <EstimateCell estimate={choice.savedKWhPerYear} label="Saved, kWh/yr" />
-                    <td className="num" data-label={`Cost of a saved kWh, ${currency}`}>
-                      {number(choice.yearlyCost / choice.savedKWhPerYear.value)}
-                    </td>
-                    <td className="screen-only">
-                      <Link href={fundingAddress(query, [...query.without, machineId])}>
-                        leave out<span className="sr">: {names.get(machineId)}</span>
-                      </Link>
-                    </td>
-                  </tr>
-                ))}
-              </tbody>
-            </table>
-          </Scroll>
+          <StackedTable
+            label="To fund"
+            head={
+              <>
+                <th scope="col" style={{ minWidth: '9rem' }}>
+                  Machine and fixes, in this order
+                </th>
+                <NumHead name="Investment" unit={`${currency}, ± 95 %`} />
+                <NumHead name="Net present value" unit={`${currency}, ± 95 %`} />
+                <NumHead name="Saved" unit="kWh/yr, ± 95 %" />
+                <NumHead name="Cost of a saved kWh" unit={`${currency}/kWh`} />
+                <th scope="col" className="screen-only">
+                  <span className="sr">Change</span>
+                </th>
+              </>
+            }
+          >
+            {shown.map(({ machineId, choice }) => (
+              <tr key={machineId}>
+                <MachineHead id={machineId} name={names.get(machineId)} part="#options">
+                  {' '}
+                  {untrusted.has(machineId) ? <span className="tag warn">model not trusted</span> : null}
+                  <span className="how">
+                    {choiceName(choice)}
+                    {choice.isPlaceholder ? '*' : ''}
+                  </span>
+                </MachineHead>
+                <EstimateCell estimate={choice.investment} label={`Investment, ${currency}`} />
+                <EstimateCell estimate={choice.netPresentValue} label={`Net present value, ${currency}`} />
+                <EstimateCell estimate={choice.savedKWhPerYear} label="Saved, kWh/yr" />
+                <td className="num" data-label={`Cost of a saved kWh, ${currency}/kWh`}>
+                  {number(choice.yearlyCost / choice.savedKWhPerYear.value)}
+                </td>
+                <td className="screen-only">
+                  <Link href={fundingAddress(query, [...query.without, machineId])}>
+                    leave out<span className="sr">: {names.get(machineId)}</span>
+                  </Link>
+                </td>
+              </tr>
+            ))}
+          </StackedTable>
           {more}
           <BasisLegend />
         </>

@@ -1,10 +1,9 @@
-import Link from 'next/link'
 import type { FundingView } from '@/app/_server/views/funding-view'
 import type { Aim, LeftOutReason } from '@/lib/portfolio/fund'
 import { rough } from '../format'
 import { namesInShort } from '../long-lists'
 import { NumHead } from '../num-head'
-import { Scroll } from '../scroll'
+import { MachineHead, StackedTable } from '../stacked-table'
 import { choiceName } from './choice-name'
 import { firstOf } from './first-of'
 
@@ -23,43 +22,38 @@ export function LeftOutTable({ view }: { view: FundingView }) {
     <>
       {funding.leftOut.length ? (
         <>
-          <Scroll label="Left out, and why">
-            <table className="stacks">
-              <caption className="sr">Left out, and why</caption>
-              <thead>
-                <tr>
-                  <th scope="col">Machine</th>
-                  <th scope="col">Why</th>
-                  <th scope="col">It would get first</th>
-                  <NumHead name="Investment" unit={site.currency} />
-                  <NumHead name="Net present value" unit={site.currency} />
-                  <NumHead name="Saved" unit="kWh/yr" />
-                </tr>
-              </thead>
-              <tbody>
-                {shown.map(({ machineId, reason, choice }) => (
-                  <tr key={machineId}>
-                    <th scope="row">
-                      <Link href={`/machines/${machineId}#options`}>{names.get(machineId)}</Link>
-                    </th>
-                    <td data-label="Why">{WHY[reason](aim)}</td>
-                    <td data-label="It would get first">
-                      {choice ? `${choiceName(choice)}${choice.isPlaceholder ? '*' : ''}` : '–'}
-                    </td>
-                    <td className="num" data-label={`Investment, ${site.currency}`}>
-                      {choice ? rough(choice.investment.value) : '–'}
-                    </td>
-                    <td className="num" data-label={`Net present value, ${site.currency}`}>
-                      {choice ? rough(choice.netPresentValue.value) : '–'}
-                    </td>
-                    <td className="num" data-label="Saved, kWh/yr">
-                      {choice ? rough(choice.savedKWhPerYear.value) : '–'}
-                    </td>
-                  </tr>
-                ))}
-              </tbody>
-            </table>
-          </Scroll>
+          <StackedTable
+            label="Left out, and why"
+            head={
+              <>
+                <th scope="col">Machine</th>
+                <th scope="col">Why</th>
+                <th scope="col">It would get first</th>
+                <NumHead name="Investment" unit={site.currency} />
+                <NumHead name="Net present value" unit={site.currency} />
+                <NumHead name="Saved" unit="kWh/yr" />
+              </>
+            }
+          >
+            {shown.map(({ machineId, reason, choice }) => (
+              <tr key={machineId}>
+                <MachineHead id={machineId} name={names.get(machineId)} part="#options" />
+                <td data-label="Why">{WHY[reason](aim)}</td>
+                <td data-label="It would get first">
+                  {choice ? `${choiceName(choice)}${choice.isPlaceholder ? '*' : ''}` : '–'}
+                </td>
+                <td className="num" data-label={`Investment, ${site.currency}`}>
+                  {choice ? rough(choice.investment.value) : '–'}
+                </td>
+                <td className="num" data-label={`Net present value, ${site.currency}`}>
+                  {choice ? rough(choice.netPresentValue.value) : '–'}
+                </td>
+                <td className="num" data-label="Saved, kWh/yr">
+                  {choice ? rough(choice.savedKWhPerYear.value) : '–'}
+                </td>
+              </tr>
+            ))}
+          </StackedTable>
           {more}
         </>
       ) : (

@@ -2,6 +2,7 @@ import type { FundingView } from '@/app/_server/views/funding-view'
 import { count, entered, rough } from '../format'
 import { NumHead } from '../num-head'
 import { Scroll } from '../scroll'
+import { MachineHead } from '../stacked-table'
 import { choiceName } from './choice-name'
 
 /** The best portfolio at other budgets, and which single change the next money would buy. */
@@ -74,13 +75,12 @@ export function MoreMoney({ view }: { view: FundingView }) {
               <tbody>
                 {funding.further.map(({ machineId, choice, extraCost, gain }) => (
                   <tr key={machineId}>
-                    <th scope="row">
-                      {names.get(machineId)}
+                    <MachineHead id={machineId} name={names.get(machineId)} part="#options">
                       <span className="how">
                         {choiceName(choice)}
                         {choice.isPlaceholder ? '*' : ''}
                       </span>
-                    </th>
+                    </MachineHead>
                     <td className="num">{rough(extraCost)}</td>
                     <td className="num">{rough(gain)}</td>
                   </tr>

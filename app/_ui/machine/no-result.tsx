@@ -32,6 +32,21 @@ export function NoResult({ machineId, chosen }: { machineId: string; chosen: Log
       </div>
     )
   }
+  if (chosen.state === 'done' && chosen.failure) {
+    return (
+      <div className="sheet">
+        <h2>{chosen.fileName} could not be analysed again</h2>
+        <div className="note bad">
+          <p>{chosen.failure}</p>
+        </div>
+        <p>
+          Its figures were made by an earlier version of Tankward and cannot be shown. Its samples are stored:{' '}
+          <Link href={`/machines/${machineId}/logs/${chosen.id}`}>read the file again</Link>, or mend the{' '}
+          <Link href={`/machines/${machineId}/setup`}>set-up</Link>.
+        </p>
+      </div>
+    )
+  }
   if (chosen.state === 'done') {
     return (
       <div className="sheet empty" role="status">

@@ -26,9 +26,13 @@ const COLUMNS: readonly Column<MeasureSummary>[] = [
     header: 'Measure',
     value: (row) => row.title,
     cell: (row) => (
-      <Link className="wrap" href={`/measures/${row.id}`}>
-        {row.title}
-      </Link>
+      <>
+        <Link className="wrap" href={`/measures/${row.id}`}>
+          {row.title}
+        </Link>
+        {/* Where the other columns are scrolled to, whose measure it is stays in sight. */}
+        <span className="how phone-only">{row.machineName}</span>
+      </>
     ),
   },
   {

@@ -43,7 +43,13 @@ export function ChangeByMachine({
   return (
     <div className="explain">
       <p>The sum over the machines and kinds of waste shown that both months know.</p>
-      {cause ? null : <ChangeSum picked={picked} reference={reference} month={month} currency={currency} />}
+      {cause ? (
+        <p className="soft">
+          One cause has no interval of its own; open the change as a whole for that of all four together.
+        </p>
+      ) : (
+        <ChangeSum picked={picked} reference={reference} month={month} currency={currency} />
+      )}
       <Scroll label="By machine and kind of waste">
         <table>
           <caption className="sr">By machine and kind of waste</caption>

@@ -62,7 +62,8 @@ export function ChangeSplitTable({
       <table className="stacks">
         <caption>
           Cost of the whole month’s waste, measured and scaled, in {currency}. The four causes add up to the
-          change exactly: each is taken at the mean over every order in which they may have come.
+          change exactly: each is taken at the mean over every order in which they may have come. How sure a
+          cause is by itself is not known: only the change as a whole has an interval.
         </caption>
         <thead>
           <tr>
@@ -81,7 +82,11 @@ export function ChangeSplitTable({
                 {CAUSE_NAMES[cause][0]} <span className="soft small">{CAUSE_NAMES[cause][1]}</span>
               </th>
               {known.map((reference) => (
-                <td className="num" key={reference} data-label={`Against ${REFERENCE_NAMES[reference]}`}>
+                <td
+                  className="num"
+                  key={reference}
+                  data-label={`Against ${REFERENCE_NAMES[reference]}, ${currency}`}
+                >
                   {opens(reference, cause, signed(changes[reference]?.cost.effects[cause] ?? null))}
                 </td>
               ))}
@@ -92,7 +97,11 @@ export function ChangeSplitTable({
           <tr>
             <th scope="row">Change</th>
             {known.map((reference) => (
-              <td className="num" key={reference} data-label={`Against ${REFERENCE_NAMES[reference]}`}>
+              <td
+                className="num"
+                key={reference}
+                data-label={`Against ${REFERENCE_NAMES[reference]}, ${currency}`}
+              >
                 {opens(reference, null, signed(changes[reference]?.cost.change ?? null))}
               </td>
             ))}
@@ -102,7 +111,7 @@ export function ChangeSplitTable({
               In energy <span className="unit">kWh</span>
             </th>
             {known.map((reference) => (
-              <td className="num" key={reference} data-label={`Against ${REFERENCE_NAMES[reference]}`}>
+              <td className="num" key={reference} data-label={`Against ${REFERENCE_NAMES[reference]}, kWh`}>
                 {opens(reference, null, signed(changes[reference]?.kWh.change ?? null))}
               </td>
             ))}

@@ -2,10 +2,10 @@ import type { MonthPage } from '@/app/_server/views/month-page'
 import { WASTE_KINDS } from '@/lib/months/waste'
 import { useFirstRows } from '../first-rows'
 import { monthName, number, percent } from '../format'
-import { Key } from '../key'
+import { Legend } from '../legend'
 import { NumHead } from '../num-head'
 import { Opens } from '../opens'
-import { Scroll } from '../scroll'
+import { MachineHead, StackedTable } from '../stacked-table'
 import { DESTINATIONS } from '../streams'
 import { KindsExplained } from './cell-explained'
 import type { Picked } from './month-sum'
@@ -37,84 +37,72 @@ export function WasteBars({
   const { shown, more } = useFirstRows(bars, 'machines')
   return (
     <>
-      <ul className="legend" aria-label="Kinds of waste">
-        {WASTE_KINDS.map((kind) => (
-          <li key={kind} title={DESTINATIONS[kind].meaning}>
-            <Key token={DESTINATIONS[kind].token} />
-            {DESTINATIONS[kind].label}
-          </li>
-        ))}
-      </ul>
-      <Scroll label="Measured waste by machine">
-        <table>
-          <caption className="sr">Measured waste by machine, largest first</caption>
-          <thead>
-            <tr>
-              <th scope="col">Machine</th>
-              <th scope="col">Waste by kind</th>
-              <NumHead name="Waste" unit="kWh" />
-              <NumHead name="Of input" unit="%" />
-              <NumHead name="Cost" unit={currency} />
-            </tr>
-          </thead>
-          <tbody>
-            {shown.map(({ machine, kinds, parts, kWh, cost }) => {
-              const opens = (part: 'kWh' | 'share' | 'cost', what: string, figure: string) => (
-                <Opens
-                  title={`${machine.name}, waste, ${monthName(month)}: ${what}`}
-                  content={() => (
-                    <KindsExplained machine={machine} kinds={kinds} part={part} month={month} site={site} />
-                  )}
+      <Legend label="Kinds of waste" entries={WASTE_KINDS.map((kind) => DESTINATIONS[kind])} />
+      <StackedTable
+        label="Measured waste by machine, largest first"
+        head={
+          <>
+            <th scope="col">Machine</th>
+            <th scope="col">Waste by kind</th>
+            <NumHead name="Waste" unit="kWh" />
+            <NumHead name="Of input" unit="%" />
+            <NumHead name="Cost" unit={currency} />
+          </>
+        }
+      >
+        {shown.map(({ machine, kinds, parts, kWh, cost }) => {
+          const opens = (part: 'kWh' | 'share' | 'cost', what: string, figure: string) => (
+            <Opens
+              title={`${machine.name}, waste, ${monthName(month)}: ${what}`}
+              content={() => (
+                <KindsExplained machine={machine} kinds={kinds} part={part} month={month} site={site} />
+              )}
+            >
+              {figure}
+            </Opens>
+          )
+          return (
+            <tr key={machine.machineId}>
+              <MachineHead id={machine.machineId} name={machine.name} />
+              <td className="whole" style={{ width: '50%', minWidth: '10rem' }}>
+                <span
+                  className="meter"
+                  role="img"
+                  style={{ width: `${(kWh / most) * 100}%`, minWidth: '2px', background: 'none' }}
+                  aria-label={parts
+                    .map(({ kind, amount }) =>
+                      amount
+                        ? `${DESTINATIONS[kind].label} ${number(amount.kWh)} kWh`
+                        : `${DESTINATIONS[kind].label} not separable`,
+                    )
+                    .join(', ')}
                 >
-                  {figure}
-                </Opens>
-              )
-              return (
-                <tr key={machine.machineId}>
-                  <th scope="row">
-                    <a href={`/machines/${machine.machineId}`}>{machine.name}</a>
-                  </th>
-                  <td style={{ width: '50%', minWidth: '10rem' }}>
-                    <span
-                      className="meter"
-                      role="img"
-                      style={{ width: `${(kWh / most) * 100}%`, minWidth: '2px', background: 'none' }}
-                      aria-label={parts
-                        .map(({ kind, amount }) =>
-                          amount
-                            ? `${DESTINATIONS[kind].label} ${number(amount.kWh)} kWh`
-                            : `${DESTINATIONS[kind].label} not separable`,
-                        )
-                        .join(', ')}
-                    >
-                      {parts.map(({ kind, amount }) =>
-                        amount && amount.kWh > 0 ? (
-                          <span
-                            key={kind}
-                            style={{
-                              width: `${(amount.kWh / kWh) * 100}%`,
-                              background: `var(${DESTINATIONS[kind].token})`,
-                            }}
-                          />
-                        ) : null,
-                      )}
-                    </span>
-                  </td>
-                  <td className="num">{opens('kWh', 'measured energy', number(kWh))}</td>
-                  <td className="num">
-                    {opens(
-                      'share',
-                      'share of input',
-                      percent(kWh / machine.review.month.measured.electric.kWh),
-                    )}
-                  </td>
-                  <td className="num">{opens('cost', 'measured cost', number(cost))}</td>
-                </tr>
-              )
-            })}
-          </tbody>
-        </table>
-      </Scroll>
+                  {parts.map(({ kind, amount }) =>
+                    amount && amount.kWh > 0 ? (
+                      <span
+                        key={kind}
+                        style={{
+                          width: `${(amount.kWh / kWh) * 100}%`,
+                          background: `var(${DESTINATIONS[kind].token})`,
+                        }}
+                      />
+                    ) : null,
+                  )}
+                </span>
+              </td>
+              <td className="num" data-label="Waste, kWh">
+                {opens('kWh', 'measured energy', number(kWh))}
+              </td>
+              <td className="num" data-label="Of input, %">
+                {opens('share', 'share of input', percent(kWh / machine.review.month.measured.electric.kWh))}
+              </td>
+              <td className="num" data-label={`Cost, ${currency}`}>
+                {opens('cost', 'measured cost', number(cost))}
+              </td>
+            </tr>
+          )
+        })}
+      </StackedTable>
       {more}
     </>
   )

@@ -2,7 +2,7 @@ import Link from 'next/link'
 import { ShareBar } from '@/app/_charts/share-bar'
 import { type Report, type ReportBar, type ReportSection, tablesOf } from '@/app/_server/reports/report'
 import { percent } from '../format'
-import { Key } from '../key'
+import { Legend } from '../legend'
 import { PrintButton } from '../logging-plan/print-button'
 import { PageHead } from '../page-head'
 import { DESTINATIONS } from '../streams'
@@ -76,17 +76,9 @@ function Section({ section }: { section: ReportSection }) {
 
 /** Shares of the input, one bar for each name, with what the colours mean. */
 function Bars({ bars }: { bars: readonly ReportBar[] }) {
-  const keys = bars[0].parts.map(({ key }) => key)
   return (
     <>
-      <ul className="legend" aria-label="Destinations">
-        {keys.map((key) => (
-          <li key={key}>
-            <Key token={DESTINATIONS[key].token} />
-            {DESTINATIONS[key].label}
-          </li>
-        ))}
-      </ul>
+      <Legend label="Destinations" entries={bars[0].parts.map(({ key }) => DESTINATIONS[key])} />
       <table className="report-bars">
         <caption>Share of electric input at the meter</caption>
         <thead className="sr">

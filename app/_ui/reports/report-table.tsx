@@ -14,7 +14,7 @@ export function ReportTableView({ table }: { table: ReportTable }) {
   return (
     <>
       <Scroll label={title}>
-        <table>
+        <table className="stacks">
           <caption>{title}</caption>
           <thead>
             <tr>
@@ -35,7 +35,11 @@ export function ReportTableView({ table }: { table: ReportTable }) {
                       <CellText cell={cell} column={columns[k]} />
                     </th>
                   ) : (
-                    <td key={key} className={alignment(columns[k]) ?? breaking(cell)}>
+                    <td
+                      key={key}
+                      className={alignment(columns[k]) ?? ['whole', breaking(cell)].filter(Boolean).join(' ')}
+                      data-label={[columns[k].header, columns[k].unit].filter(Boolean).join(', ')}
+                    >
                       <CellText cell={cell} column={columns[k]} />
                     </td>
                   )
@@ -91,8 +95,11 @@ function CellText({ cell, column }: { cell: Cell; column: ReportColumn }) {
   const { value, interval } = estimateParts(cell)
   return (
     <>
-      {value} <span className="pm">{interval}</span>
-      <span className="basis">{BASIS_MARKS[cell.basis]}</span>
+      {value}{' '}
+      <span className="pm">
+        {interval}
+        <span className="basis">{BASIS_MARKS[cell.basis]}</span>
+      </span>
     </>
   )
 }

@@ -1,13 +1,13 @@
 'use client'
 import type { Site } from '@/lib/contract/site'
-import { hoursOfStretches, type NamedMachine, plannedStretches } from '@/lib/economics/planned-time'
-import { CheckList } from '../check-list'
+import { hoursOfStretches, plannedStretches } from '@/lib/economics/planned-time'
 import { Field } from '../field'
 import { monthName, number } from '../format'
 import { RowList } from '../row-list'
 import { type CalendarDraft, newCalendar, newException, newWorkDay } from './calendar-draft'
 import { DayChecks } from './day-checks'
 import { DaySpan } from './day-span'
+import { MachineChecks, type MachineOfLine } from './machine-checks'
 import { ShiftRows } from './shift-rows'
 
 /** Hours that one calendar plans in a month. */
@@ -30,7 +30,7 @@ export function CalendarRows({
   onChange,
 }: {
   calendars: readonly CalendarDraft[]
-  machines: readonly NamedMachine[]
+  machines: readonly MachineOfLine[]
   dayTypes: readonly string[]
   /** The whole form where it holds no error. */
   checked: Site | null
@@ -67,11 +67,9 @@ export function CalendarRows({
                   onChange={change}
                 />
               </div>
-              <CheckList<string>
-                legend="Machines (none ticked: all that no other calendar names)"
-                isLegendShown
-                choices={machineChoices(machines, calendar.machines)}
-                chosen={calendar.machines.map((one) => machines.find(({ name }) => name === one)?.id ?? one)}
+              <MachineChecks
+                machines={machines}
+                chosen={calendar.machines}
                 onChange={(next) => change({ machines: next })}
               />
               <fieldset className="nested">
@@ -149,13 +147,4 @@ export function CalendarRows({
       </RowList>
     </fieldset>
   )
-}
-
-/** Every machine of the site, and what the calendar names beside them. */
-function machineChoices(machines: readonly NamedMachine[], chosen: readonly string[]) {
-  const strange = chosen.filter((one) => !machines.some(({ id, name }) => id === one || name === one))
-  return [
-    ...machines.map(({ id, name }) => [id, name] as const),
-    ...strange.map((one) => [one, `${one} (no machine of this name)`] as const),
-  ]
 }

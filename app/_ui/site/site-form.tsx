@@ -3,7 +3,6 @@ import { useRouter } from 'next/navigation'
 import { useMemo, useState } from 'react'
 import { type Site, TARIFF_KEYS, tariffFileSchema } from '@/lib/contract/site'
 import { wallClock } from '@/lib/economics/local-time'
-import type { NamedMachine } from '@/lib/economics/planned-time'
 import { repricedDay } from '@/lib/economics/tariff-version'
 import { send } from '../api'
 import { Field } from '../field'
@@ -15,6 +14,7 @@ import { CostTable } from './cost-table'
 import { DatedPrices } from './dated-prices'
 import { EmissionRows } from './emission-rows'
 import { HolidayRows } from './holiday-rows'
+import type { MachineOfLine } from './machine-checks'
 import { checkSite, SITE_FIELDS, type SiteDraft, siteDraftOf, siteJsonOf } from './site-draft'
 import { dayTypesOf } from './tariff-draft'
 import { TariffFields } from './tariff-fields'
@@ -36,7 +36,7 @@ export function SiteForm({
   nowMs,
 }: {
   site: Site
-  machines: readonly NamedMachine[]
+  machines: readonly MachineOfLine[]
   /** Months of which there are logs: what they cost is what a change may correct. */
   loggedMonths: readonly string[]
   nowMs: number
