@@ -2,7 +2,7 @@ import type { SensorUse } from '@/lib/contract/explanation'
 import type { Ledger } from '@/lib/ledger/ledger'
 import { at, PARAMETERS, type Parameter } from '@/lib/ledger/parameters'
 import { COVERAGE } from '@/lib/ledger/propagate'
-import { type ChannelSamples, readerOf, type Samples } from '@/lib/samples/samples'
+import { type ChannelSamples, readerOf, type Samples, sumOf } from '@/lib/samples/samples'
 import type { Sensor, Sensors } from '@/lib/samples/sensors'
 import type { Channel } from '@/lib/samples/trace'
 import { S_PER_HOUR, siOf } from '@/lib/units'
@@ -26,9 +26,18 @@ const channelOf = (sensor: Sensor, channels: readonly Channel[]) =>
   channels.find(({ column }) => column === sensor.column) ??
   channels.find(({ column }) => sensor.column.startsWith(`${column}, `))
 
-/** How many samples hold a reading, and how long they hold. */
-function coverOf(values: ChannelSamples, hold: Samples): { samples: number; seconds: number } {
+/**
+ * How many samples hold a reading, and how long they hold.
+ * @param loggedS how long all samples hold
+ */
+function coverOf(
+  values: ChannelSamples,
+  hold: Samples,
+  loggedS: number,
+): { samples: number; seconds: number } {
   const [readings, holdS] = [readerOf(values), readerOf(hold)]
+  const whole = readings.firstMissing()
+  if (whole === readings.length) return { samples: whole, seconds: loggedS }
   let samples = 0
   let seconds = 0
   for (let i = 0; i < readings.length; i++) {
@@ -41,6 +50,7 @@ function coverOf(values: ChannelSamples, hold: Samples): { samples: number; seco
 
 /** Every fitted sensor with what it covers, how sure it is, and the offset found. */
 export function sensorGrounds({ sensors, trace, values, covariance }: Ledger): SensorGround[] {
+  const loggedS = sumOf(trace.holdS)
   return (Object.entries(sensors) as [SensorRole, unknown][]).flatMap(([role, sensor]): SensorGround[] => {
     if (!isSensor(sensor)) return []
     const channel = channelOf(sensor, trace.channels)
@@ -49,7 +59,7 @@ export function sensorGrounds({ sensors, trace, values, covariance }: Ledger): S
     const unit = isDerived ? 'kW' : channel.unit
     const { factor } = siOf(unit)
     const name = PARAMETERS.find((parameter) => parameter === `${role}Offset`) ?? null
-    const { samples, seconds } = coverOf(sensor.values, trace.holdS)
+    const { samples, seconds } = coverOf(sensor.values, trace.holdS, loggedS)
     return [
       {
         role,

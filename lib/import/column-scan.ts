@@ -38,19 +38,18 @@ function scanValues(values: Float64Array): ColumnScan {
   let largest = 0
   let hasLongRun = false
   let from = 0
-  let previous = Number.NaN
   for (let i = 0; i < values.length; i++) {
     const value = values[i]
-    if (value === previous) continue
-    if (i - from >= SHORTEST_RUN && previous !== 0) hasLongRun = true
+    // Read again, not carried along: a loop that is compiled while it runs makes an object of each number it carries.
+    if (i > 0 && value === values[i - 1]) continue
+    if (i - from >= SHORTEST_RUN && values[from] !== 0) hasLongRun = true
     from = i
-    previous = value
     if (Math.abs(value) > largest) largest = Math.abs(value)
     else if (Number.isNaN(value)) missing++
   }
   return {
     missing,
     largest,
-    hasLongRun: hasLongRun || (values.length - from >= SHORTEST_RUN && previous !== 0),
+    hasLongRun: hasLongRun || (values.length - from >= SHORTEST_RUN && values[from] !== 0),
   }
 }

@@ -74,7 +74,18 @@ function ownValues(sensor: Sensor, borrowed: Borrowed): ChannelSamples {
   return sensor.values
 }
 
-const NO_READINGS: Float64Array = new Float64Array(0)
+/** The first reading from `from` on that lies beyond both beside it by more than a jump; the last one's place where none does. */
+function standsOut(readings: Float64Array, from: number, jump: number): number {
+  const last = readings.length - 1
+  for (let i = from; i < last; i++) {
+    // Three readings each time: a loop that is compiled while it runs makes an object of each number it carries along.
+    const here = readings[i]
+    const up = here - readings[i - 1]
+    const down = here - readings[i + 1]
+    if ((up > jump && down > jump) || (up < -jump && down < -jump)) return i
+  }
+  return last
+}
 
 /** Puts the reading before in the place of each single-sample spike. */
 function dropSpikes(
@@ -96,32 +107,37 @@ function dropSpikes(
       ({ read, least }) =>
         Math.abs(read.at(i) - read.at(i - 1)) < least && Math.abs(read.at(i + 1) - read.at(i - 1)) < least,
     )
+  const last = read.length - 1
+  /** Whether sample i is a spike beside this reading before it and the one behind it. */
+  const isSpike = (i: number, before: number): boolean => {
+    const up = read.at(i) - before
+    const down = read.at(i) - read.at(i + 1)
+    if (!((up > jump && down > jump) || (up < -jump && down < -jump))) return false
+    if (!(Math.abs(up - down) < BACK_SHARE * Math.min(Math.abs(up), Math.abs(down)))) return false
+    if (timeS.at(i + 1) - timeS.at(i - 1) > holdS.at(i - 1) + holdS.at(i) + 1e-6) return false
+    return quick || quiet(i)
+  }
   let count = 0
   let first = 0
   let latest = 0
-  // The readings before and at sample i, as they are once spikes are out.
-  let [before, here] = [Number.NaN, read.length > 0 ? read.at(0) : Number.NaN]
-  const last = read.length - 1
-  for (let i = 0, block = NO_READINGS, blockAt = 1; i < last; i++) {
-    if (i + 1 - blockAt === block.length) {
-      blockAt = i + 1
-      block = read.between(blockAt, Math.min(blockAt + READ_AT_ONCE, read.length))
+  /** The next sample to look at. */
+  let next = 1
+  for (let blockAt = 0; blockAt + 1 < last; blockAt += READ_AT_ONCE) {
+    // With one reading more on either side.
+    const block = read.between(blockAt, Math.min(blockAt + READ_AT_ONCE + 2, read.length))
+    const standing = () => standsOut(block, next - blockAt, jump)
+    for (let at = standing(); at < block.length - 1; at = standing()) {
+      let i = blockAt + at
+      const before = read.at(i - 1)
+      for (; i < last && isSpike(i, before); i++) {
+        repeatReading(ownValues(one.sensor, borrowed), i - 1, i, i + 1)
+        if (count === 0) first = i
+        latest = i
+        count++
+      }
+      next = i + 1
     }
-    const next = block[i + 1 - blockAt]
-    const up = here - before
-    const down = here - next
-    const earlier = before
-    before = here
-    here = next
-    if (!((up > jump && down > jump) || (up < -jump && down < -jump))) continue
-    if (!(Math.abs(up - down) < BACK_SHARE * Math.min(Math.abs(up), Math.abs(down)))) continue
-    if (timeS.at(i + 1) - timeS.at(i - 1) > holdS.at(i - 1) + holdS.at(i) + 1e-6) continue
-    if (!quick && !quiet(i)) continue
-    repeatReading(ownValues(one.sensor, borrowed), i - 1, i, i + 1)
-    before = earlier
-    if (count === 0) first = i
-    latest = i
-    count++
+    next = Math.max(next, blockAt + READ_AT_ONCE + 1)
   }
   if (count === 0) return null
   return {

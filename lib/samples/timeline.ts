@@ -42,13 +42,11 @@ export function timeline(timeS: Float64Array): Timeline {
   if (n < 2) return { sampleIntervalS: 0, holdS, gaps: [] }
   let shortest = Number.POSITIVE_INFINITY
   let longest = 0
-  for (let i = 0, time = timeS[0]; i < n - 1; i++) {
-    const next = timeS[i + 1]
-    const step = next - time
+  for (let i = 0; i < n - 1; i++) {
+    const step = timeS[i + 1] - timeS[i]
     holdS[i] = step
     if (step < shortest) shortest = step
     if (step > longest) longest = step
-    time = next
   }
   // Of steps that are all alike none needs to be sought, and none is a gap.
   const alike = rounded(shortest) === rounded(longest)
