@@ -1,7 +1,7 @@
 import type { MachineModel } from '@/lib/machine/machine-model'
 import type { Duty } from './duty'
 import { cutAtAges } from './order'
-import type { SupplyStep, WorkingStep } from './supply'
+import { copyOf, type SupplyStep, type WorkingStep } from './supply'
 
 /** A change of one step, whatever comes before and after it: carried out on the step itself. */
 export type StepChange = (step: WorkingStep) => void
@@ -38,7 +38,7 @@ export function eachStep(
   const change = (supply: readonly SupplyStep[], model: MachineModel) => {
     const one = each(model)
     return cutAtAges(supply, agesS).map((step) => {
-      const changed = { ...step }
+      const changed = copyOf(step)
       one(changed)
       return changed
     })

@@ -4,7 +4,7 @@ import { scaledPump } from '@/lib/machine/pump'
 import { PA_PER_BAR } from '@/lib/units'
 import type { SupplyChange } from './change'
 import { type Duty, dutyOfSupply } from './duty'
-import { type SupplyStep, supplyElectricJ, type WorkingStep } from './supply'
+import { copyOf, type SupplyStep, supplyElectricJ, type WorkingStep } from './supply'
 import { type PowerUnit, replacing, unitFlowM3S } from './unit'
 
 /** An accumulator, the pump that charges it, and the pressures between which it does. SI units, gauge. */
@@ -150,7 +150,7 @@ function follow(charging: Charging, duty: Duty, model: MachineModel, serve: Serv
 }
 
 const onStore = (step: SupplyStep, unit: PowerUnit, pressurePa: number, durationS: number): SupplyStep => ({
-  ...step,
+  ...copyOf(step),
   unit,
   pressurePa,
   durationS,

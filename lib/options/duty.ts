@@ -1,7 +1,7 @@
 import type { MachineModel } from '@/lib/machine/machine-model'
 import type { StepChange, SupplyChange } from './change'
 import { isWork } from './demand'
-import { copyInto, type SupplyStep, supplyElectricW, supplyShaftW, type WorkingStep } from './supply'
+import { copyInto, copyOf, type SupplyStep, supplyElectricW, supplyShaftW, type WorkingStep } from './supply'
 
 /**
  * What a recording asks of its supply: the distinct operating points with the time that each lasts, and
@@ -48,7 +48,7 @@ function measured(duty: Duty, changes: readonly StepChange[], model: MachineMode
   let shaftJ = 0
   let workS = 0
   if (points.length > 0) {
-    const step = { ...points[0] }
+    const step = copyOf(points[0])
     for (let k = 0; k < points.length; k++) {
       copyInto(step, points[k])
       apply(changes, step)
@@ -66,7 +66,7 @@ function measured(duty: Duty, changes: readonly StepChange[], model: MachineMode
 function changed(duty: Duty, changes: readonly StepChange[]): Duty {
   if (changes.length === 0) return duty
   const points = duty.points.map((point) => {
-    const step = { ...point }
+    const step = copyOf(point)
     apply(changes, step)
     return step
   })

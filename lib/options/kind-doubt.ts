@@ -1,7 +1,7 @@
 import type { Ledger } from '@/lib/ledger/ledger'
 import type { Doubt } from '@/lib/ledger/propagate'
 import type { Step } from '@/lib/phases/stretch'
-import { type Recording, recordingOf } from './recording'
+import { type OtherReading, otherReadingOf } from './recording'
 
 /** Idles from this length on pass for holds where neither a signal nor a person says how long holds last, s (domain rule). */
 const SHORT_IDLE_S = 5
@@ -9,7 +9,8 @@ const SHORT_IDLE_S = 5
 /** The steps of a recording with kinds that are as possible as those taken. */
 interface OtherSteps {
   readonly source: Doubt['source']
-  readonly ledger: Ledger
+  readonly steps: readonly Step[]
+  readonly reading: OtherReading
 }
 
 function made(ledger: Ledger): OtherSteps[] {
@@ -29,7 +30,8 @@ function made(ledger: Ledger): OtherSteps[] {
   return others.flatMap(({ source, of }) => {
     if (of.every(({ kind }, k) => kind === steps[k].kind)) return []
     const fit = source === 'worn-pump-or-feed' ? ledger.fitTo(of) : {}
-    return [{ source, ledger: { ...ledger, ...fit, segmentation: { ...segmentation, steps: of } } }]
+    const other = { ...ledger, ...fit, segmentation: { ...segmentation, steps: of } }
+    return [{ source, steps: of, reading: otherReadingOf(other) }]
   })
 }
 
@@ -46,12 +48,12 @@ const known = new WeakMap<Ledger, OtherSteps[]>()
 export function kindDoubts(
   ledger: Ledger,
   taken: Float64Array,
-  shares: (recording: Recording, steps: readonly Step[]) => Float64Array,
+  shares: (reading: OtherReading, steps: readonly Step[]) => Float64Array,
 ): readonly Doubt[] {
   const others = known.get(ledger) ?? made(ledger)
   known.set(ledger, others)
-  return others.map(({ source, ledger: other }): Doubt => {
-    const change = shares(recordingOf(other), other.segmentation.steps).map((share, k) => share - taken[k])
+  return others.map(({ source, steps, reading }): Doubt => {
+    const change = shares(reading, steps).map((share, k) => share - taken[k])
     return { source, change }
   })
 }

@@ -1,5 +1,5 @@
 import { neededPa, runsOf } from './demand'
-import type { SupplyStep, WorkingStep } from './supply'
+import { copyOf, type SupplyStep } from './supply'
 
 /** What a step's place in the log says: no option changes any of it. */
 export interface LogOrder {
@@ -12,6 +12,11 @@ export interface LogOrder {
   readonly idleS: number
   /** Idles that end with it. */
   readonly idleEnds: number
+}
+
+/** The places of many steps, side by side. */
+export type OrderColumns = Readonly<Record<Exclude<keyof LogOrder, 'idleEnds'>, Float64Array>> & {
+  readonly idleEnds: Uint8Array
 }
 
 export const NO_ORDER: LogOrder = { moreNeedPa: 0, idleAgeS: 0, loadedAgeS: 0, idleS: 0, idleEnds: 0 }
@@ -47,25 +52,23 @@ function neededWithNeighbours(supply: readonly SupplyStep[], fullFlowM3S: number
   return needs
 }
 
-/** Tells every step of a logged supply its place in the log. */
-export function setOrder(supply: readonly WorkingStep[], fullFlowM3S: number): void {
+/** Tells the place in the log of every step of a logged supply. */
+export function setOrder(supply: readonly SupplyStep[], columns: OrderColumns, fullFlowM3S: number): void {
   const needs = neededWithNeighbours(supply, fullFlowM3S)
   for (let k = 0; k < supply.length; k++) {
-    const moreNeedPa = needs[k] - neededPa(supply[k])
-    if (moreNeedPa !== 0) supply[k].order = { ...NO_ORDER, moreNeedPa }
+    columns.moreNeedPa[k] = needs[k] - neededPa(supply[k])
   }
   for (const [first, last] of runsOf(supply, isIdle)) {
     const { startS } = supply[first]
     const idleS = supply[last].startS + supply[last].durationS - startS
     for (let i = first; i <= last; i++) {
-      const idleEnds = i === last ? 1 : 0
-      supply[i].order = { ...supply[i].order, idleAgeS: supply[i].startS - startS, idleS, idleEnds }
+      columns.idleAgeS[i] = supply[i].startS - startS
+      columns.idleS[i] = idleS
+      columns.idleEnds[i] = i === last ? 1 : 0
     }
   }
   for (const [first, last] of runsOf(supply, (step) => step.kind === 'idle-loaded')) {
-    for (let i = first; i <= last; i++) {
-      supply[i].order = { ...supply[i].order, loadedAgeS: supply[i].startS - supply[first].startS }
-    }
+    for (let i = first; i <= last; i++) columns.loadedAgeS[i] = supply[i].startS - supply[first].startS
   }
 }
 
@@ -94,7 +97,8 @@ export const orderFrom = (
   fromS: number,
   isLast: boolean,
 ): LogOrder => ({
-  ...order,
+  moreNeedPa: order.moreNeedPa,
+  idleS: order.idleS,
   idleAgeS: order.idleAgeS + fromS,
   loadedAgeS: kind === 'idle-loaded' ? order.loadedAgeS + fromS : 0,
   idleEnds: isLast ? order.idleEnds : 0,
@@ -110,7 +114,7 @@ export function cutAtAges(supply: readonly SupplyStep[], agesS: readonly number[
     return ends.map((endS, k): SupplyStep => {
       const fromS = k > 0 ? ends[k - 1] : 0
       const order = orderFrom(step.order, step.kind, fromS, k === ends.length - 1)
-      return { ...step, startS: step.startS + fromS, durationS: endS - fromS, order }
+      return { ...copyOf(step), startS: step.startS + fromS, durationS: endS - fromS, order }
     })
   })
 }

@@ -93,10 +93,10 @@ function ordersOf(
   numbering: Numbering,
 ): OwnOrder[] {
   const { numberOf } = numbering
-  const all = Array.from(
-    firstsOf(numbering),
-    (first): OwnOrder => ({ ...orders[first], idleEnds: 0, moreNeedPa: 0 }),
-  )
+  const all = Array.from(firstsOf(numbering), (first): OwnOrder => {
+    const { idleAgeS, loadedAgeS, idleS } = orders[first]
+    return { moreNeedPa: 0, idleAgeS, loadedAgeS, idleS, idleEnds: 0 }
+  })
   for (let k = 0; k < orders.length; k++) {
     const to = all[numberOf[k]]
     const order = orders[k]

@@ -2,8 +2,9 @@ import { curveWith, type Ledger } from '@/lib/ledger/ledger'
 import { modelWith, type ParameterValues } from '@/lib/ledger/parameters'
 import { askedOf } from './asked'
 import { columnsOf, silentIn } from './columns'
-import { type PointsAt, pointsOf } from './points'
-import { loggedSupply, type SupplyStep, type Under } from './supply'
+import { loggedSupply } from './logged-supply'
+import { type Points, type PointsAt, pointsOf } from './points'
+import type { SupplyStep, Under } from './supply'
 
 /** The logged supply of a recording with the models that go with it. */
 export interface Recording extends Under {
@@ -18,6 +19,8 @@ export function underValues(ledger: Ledger, values: ParameterValues): Under {
   return { model: { ...modelWith(ledger.machine, values), relief: curve }, curve, values }
 }
 
+const keyOf = (agesS: readonly number[]) => [...agesS].sort((a, b) => a - b).join()
+
 function made(ledger: Ledger): Recording {
   const { steps } = ledger.segmentation
   const under = underValues(ledger, ledger.values)
@@ -26,7 +29,7 @@ function made(ledger: Ledger): Recording {
   const asked = askedOf(supply, silentIn(columns), under.model)
   const known = new Map<string, PointsAt>()
   const pointsAt = (agesS: readonly number[]) => {
-    const key = [...agesS].sort((a, b) => a - b).join()
+    const key = keyOf(agesS)
     const before = known.get(key)
     if (before) return before
     const now = pointsOf({ supply, columns }, asked, agesS)
@@ -43,4 +46,22 @@ export function recordingOf(ledger: Ledger): Recording {
   const known = recordings.get(ledger) ?? made(ledger)
   recordings.set(ledger, known)
   return known
+}
+
+/** Models with the few wide points of a recording that is read otherwise than it was taken. */
+export interface OtherReading extends Under {
+  /** As of `pointsAt`. */
+  fewAt(agesS: readonly number[]): Points
+}
+
+/** The same of a reading that is asked for its points alone: what they are made of is made anew for other ages, and not kept. */
+export function otherReadingOf(ledger: Ledger): OtherReading {
+  const known = new Map<string, Points>()
+  const fewAt = (agesS: readonly number[]) => {
+    const key = keyOf(agesS)
+    const few = known.get(key) ?? made(ledger).pointsAt(agesS).few
+    known.set(key, few)
+    return few
+  }
+  return { ...underValues(ledger, ledger.values), fewAt }
 }

@@ -8,11 +8,12 @@ import type { Step } from '@/lib/phases/stretch'
 import { type SupplyChange, together } from './change'
 import { type CarriedOut, carriedOut, type Duty, dutyOfSupply, pointWatts } from './duty'
 import { kindDoubts } from './kind-doubt'
+import { loggedSupply } from './logged-supply'
 import { dutyUnder, type Points, sampledPoints } from './points'
 import { pumpDoubt } from './pump-doubt'
 import { recordingOf, underValues } from './recording'
 import { sampleOf } from './sample'
-import { loggedSupply, type SupplyStep, type Under } from './supply'
+import type { SupplyStep, Under } from './supply'
 
 /** What a change does to the log, by the machine's model before and after. */
 export interface Replayed {
@@ -146,7 +147,7 @@ export function replayAll(
   }
   const byPumps = pumpDoubt(ledger, few, sharesOn)
   const byKinds = kindDoubts(ledger, sharesUnder(ledger.values), (other, stepsInstead) =>
-    sharesOn(other.pointsAt(agesS).few, sampleOf(stepsInstead, MOST_STEPS), other),
+    sharesOn(other.fewAt(agesS), sampleOf(stepsInstead, MOST_STEPS), other),
   )
   const sensitivityOfShares = sensitivity(sharesUnder, ledger.values, ledger.covariance, byPumps, byKinds)
   const dutyOfPoints = dutyUnder(all, recording)

@@ -5,9 +5,8 @@ import { corrected } from '@/lib/ledger/readings'
 import { type MachineModel, pumpShaftW } from '@/lib/machine/machine-model'
 import { lossAtSpeedW } from '@/lib/machine/motor-speed'
 import type { ReliefCurve } from '@/lib/machine/relief'
-import type { Step, StretchMeans } from '@/lib/phases/stretch'
-import { readerOf, type Samples } from '@/lib/samples/samples'
-import { type LogOrder, NO_ORDER, setOrder } from './order'
+import type { StretchMeans } from '@/lib/phases/stretch'
+import type { LogOrder } from './order'
 import { ownUnit, type PowerUnit, shaftTorqueNm, unitInState } from './unit'
 
 /**
@@ -65,6 +64,28 @@ export function copyInto(to: WorkingStep, from: SupplyStep): void {
   to.order = from.order
 }
 
+/** A step of one's own to change: one of the log has nothing of its own to spread. */
+export function copyOf(step: SupplyStep): WorkingStep {
+  return {
+    step: step.step,
+    kind: step.kind,
+    startS: step.startS,
+    durationS: step.durationS,
+    systemM3S: step.systemM3S,
+    loadPa: step.loadPa,
+    peakLoadPa: step.peakLoadPa,
+    pressurePa: step.pressurePa,
+    loggedPa: step.loggedPa,
+    reliefM3S: step.reliefM3S,
+    stroke: step.stroke,
+    speedRadS: step.speedRadS,
+    unit: step.unit,
+    motorOn: step.motorOn,
+    extraJ: step.extraJ,
+    order: step.order,
+  }
+}
+
 /** Readings of a stretch of one kind: a step of the log, or what stands for several that are alike. */
 export interface Metered {
   readonly kind: PhaseKind
@@ -108,14 +129,6 @@ export function suppliedStep(
     extraJ: 0,
     order,
   }
-}
-
-/** The supply as the log shows it, step by step. */
-export function loggedSupply(steps: readonly Step[], timeS: Samples, under: Under): SupplyStep[] {
-  const startS = readerOf(timeS)
-  const supply = steps.map((step, k) => suppliedStep(step, k, startS.at(step.from), NO_ORDER, under))
-  setOrder(supply, under.model.pump.ratedFlowM3S)
-  return supply
 }
 
 /** Shaft power of the supply in one step, W. */

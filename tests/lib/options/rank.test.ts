@@ -6,7 +6,7 @@ import type { SupplyChange } from '@/lib/options/change'
 import { highestNeedPa, neededPa, runsOf } from '@/lib/options/demand'
 import { rankReplayed } from '@/lib/options/rank'
 import { replayAll, supplyUnder } from '@/lib/options/replay'
-import { type SupplyStep, supplyShaftW } from '@/lib/options/supply'
+import { copyOf, type SupplyStep, supplyShaftW } from '@/lib/options/supply'
 import { handRunKW, handShaftKW } from '../../laws/hand-machine'
 import {
   DUTY,
@@ -65,7 +65,7 @@ describe('replay', () => {
   })
 
   it('a stopped motor takes only its restart', () => {
-    const off = { ...supply[0], motorOn: false, extraJ: 40_000 }
+    const off = { ...copyOf(supply[0]), motorOn: false, extraJ: 40_000 }
     expect(electricOfSupplyJ([off], model)).toBe(40_000)
     expect(supplyShaftW(off, model)).toBe(0)
   })
