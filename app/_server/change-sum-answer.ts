@@ -10,7 +10,8 @@ import { oneOf } from './change-answer'
 import { needMonth } from './month-answer'
 import type { changeSumSchema } from './month-shapes'
 import { monthBefore, yearBefore } from './views/month-names'
-import { baselineSpans, narrowMonths } from './views/month-reviews'
+import { baselineSpans } from './views/month-reviews'
+import { fleetMonths } from './views/packed-months'
 
 export type ChangeSumAnswer = z.infer<typeof changeSumSchema>
 
@@ -49,9 +50,9 @@ export async function changeSumAnswer(
       ? (spans.get(machineId)?.months ?? [])
       : [against === 'previous' ? monthBefore(month) : yearBefore(month)]
   const wanted = new Set(machines.flatMap(({ id }) => heldOf(id)))
-  const narrow = await narrowMonths(db, [...new Set([month, ...wanted])])
+  const months = await fleetMonths(db, DEFAULT_SITE_ID, [...new Set([month, ...wanted])])
   const at = (of: string, machineId: string) => {
-    const found = narrow.get(of)?.of(machineId)
+    const found = months.get(of)?.narrowOf(machineId)
     return found ? [{ month: of, narrow: found }] : []
   }
   const parts = machines.flatMap(({ id, name }) => {

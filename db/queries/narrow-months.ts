@@ -16,13 +16,21 @@ export interface PackedMonths {
   readonly month: string
   readonly machineIds: readonly string[]
   readonly kindTables: Uint8Array
-  /** Empty where not asked for. */
   readonly narrowRests: Uint8Array
   /** Machines of the month that are packed otherwise, or not yet. */
   readonly unpacked: number
 }
 
-const { month, siteId: site, machineId, kindTable, narrowRest, narrowLayout, summary } = machineMonths
+const {
+  month,
+  siteId: site,
+  machineId,
+  kindTable,
+  narrowRest,
+  narrowLayout,
+  summary,
+  updatedAt,
+} = machineMonths
 
 /** Bytes of many rows as one value: a driver takes longer over a row than over all bytes in it, and over hex than over this. */
 const together = (column: typeof kindTable | typeof narrowRest, isOfLayout: SQL) =>
@@ -30,13 +38,31 @@ const together = (column: typeof kindTable | typeof narrowRest, isOfLayout: SQL)
 
 const bytesOf = (base64: string) => new Uint8Array(Buffer.from(base64, 'base64'))
 
+/**
+ * A mark of each of some months of a site, another one after any row of the month was written or taken away: who keeps what
+ * was read of a month knows by it whether it still holds. Of a month without rows none comes.
+ */
+export async function listMonthMarks(
+  db: Database,
+  siteId: string,
+  months: readonly string[],
+): Promise<Map<string, string>> {
+  const writtenUs = sql`(date_part('epoch', ${updatedAt}) * 1e6)::bigint`
+  const mark = sql<string>`count(*) || ' ' || bit_xor(hashtextextended(${machineId}, ${writtenUs}))`
+  const rows = await db
+    .select({ month, mark })
+    .from(machineMonths)
+    .where(and(eq(site, siteId), inArray(month, [...months])))
+    .groupBy(month)
+  return new Map(rows.map((row) => [row.month, row.mark]))
+}
+
 /** Some months of a site, a row each. All that is put together of a month is so in one order, that in which rows come. */
 export async function listPackedMonths(
   db: Database,
   siteId: string,
   months: readonly string[],
   layout: number,
-  withRest: boolean,
 ): Promise<PackedMonths[]> {
   if (months.length === 0) return []
   const isOfLayout = sql`${narrowLayout} = ${layout}`
@@ -45,7 +71,7 @@ export async function listPackedMonths(
       month,
       machineIds: sql<string[]>`coalesce(json_agg(${machineId}) filter (where ${isOfLayout}), '[]')`,
       kindTables: together(kindTable, isOfLayout),
-      narrowRests: withRest ? together(narrowRest, isOfLayout) : sql<string>`''`,
+      narrowRests: together(narrowRest, isOfLayout),
       unpacked: sql<number>`(count(*) filter (where ${narrowLayout} is distinct from ${layout}))::integer`,
     })
     .from(machineMonths)
@@ -89,6 +115,6 @@ export async function savePackedMonth(
 ): Promise<void> {
   await db
     .update(machineMonths)
-    .set({ ...packed })
+    .set({ ...packed, updatedAt: sql`now()` })
     .where(and(eq(machineId, key.machineId), eq(month, key.month)))
 }

@@ -1,5 +1,15 @@
 import { sql } from 'drizzle-orm'
-import { boolean, index, integer, jsonb, pgTable, primaryKey } from 'drizzle-orm/pg-core'
+import {
+  boolean,
+  doublePrecision,
+  index,
+  integer,
+  json,
+  jsonb,
+  pgTable,
+  primaryKey,
+  text,
+} from 'drizzle-orm/pg-core'
 import { instant } from '@/db/columns'
 import type { Estimate } from '@/lib/contract/estimate'
 import type { OptionId } from '@/lib/contract/option-result'
@@ -46,7 +56,13 @@ export const logDigests = pgTable(
     /** What was wrong with the recording: pages of a month show it of hundreds of logs. */
     problems: jsonb('problems').$type<Problem[]>().notNull().default([]),
     problemCount: integer('problem_count').notNull().generatedAlwaysAs(sql`jsonb_array_length(problems)`),
-    best: jsonb('best').$type<BestOption>(),
+    /** As text: a month's page reads it of every machine, and taking it apart and together again takes the database longest. */
+    best: json('best').$type<BestOption>(),
+    /** Of it what comparisons show. */
+    bestOption: text('best_option').$type<OptionId>().generatedAlwaysAs(sql`best ->> 'id'`),
+    bestSavedKWhPerYear: doublePrecision('best_saved_kwh_per_year').generatedAlwaysAs(
+      sql`(best -> 'savedKWhPerYear' ->> 'value')::double precision`,
+    ),
     /** What could be bought for the machine by this log. */
     choices: jsonb('choices').$type<FundingChoice[]>().notNull(),
     /** What to mind and to confirm, by option. */

@@ -30,7 +30,8 @@ export const machineMonths = pgTable(
   },
   (table) => [
     primaryKey({ columns: [table.machineId, table.month] }),
-    index('machine_months_by_month').on(table.siteId, table.month),
+    // With when each was written: whether a month still is as it was read is told without its rows.
+    index('machine_months_by_month').on(table.siteId, table.month, table.machineId, table.updatedAt),
     // All that trends are drawn from: years of a fleet are read without its rows.
     index('machine_months_trend').on(
       table.siteId,

@@ -1,6 +1,6 @@
 import type { Site } from '@/lib/contract/site'
 import { type NamedMachine, plannedHoursOf } from '@/lib/economics/planned-time'
-import { splitChanges } from './change'
+import { changeMonth, splitChanges } from './change'
 import { type ChangeReach, changeReach } from './change-reach'
 import { figureIndex } from './figures'
 import { costAt, hasKind, KIND_COUNT, type KindTable, kWhAt, wholeTable } from './kind-table'
@@ -107,7 +107,7 @@ export function changeDoubt(
   const fresh = wholeTable(own.narrow.table, plannedHoursOf(own.month, machine, site))
   const months = held.map(({ month, narrow }) => ({ month, table: narrow.table }))
   const old = referenceTable({ months }, machine, site)
-  const changes = splitChanges(old, fresh)
+  const changes = splitChanges(changeMonth(old), changeMonth(fresh))
   const known = kinds.filter((kind) => changes[kind])
   if (known.length === 0) return null
   const sum = (of: 'kWh' | 'cost') =>

@@ -1,7 +1,7 @@
 import type { PhaseKind } from '@/lib/contract/result'
 import type { Site } from '@/lib/contract/site'
 import type { NamedMachine } from '@/lib/economics/planned-time'
-import { changeFactors, type FigureChange, splitChange } from './change'
+import { changeFactors, changeMonth, type FigureChange, splitChange } from './change'
 import { type ChangeReach, changeReach, meanReach } from './change-reach'
 import type { Figure } from './figures'
 import { kindTable, wholeTable } from './kind-table'
@@ -49,9 +49,10 @@ export function changeInputs(
     const limits = { plannedHours, plannedHoursLimitShare: site.plannedHoursLimitShare }
     return held.spread && monthReach(held, weightsOf(figure), limits).whole
   }
-  const fresh = wholeTable(kindTable(summary.kinds), monthBasis(month, machine, site).plannedHours)
+  const { plannedHours } = monthBasis(month, machine, site)
+  const fresh = changeMonth(wholeTable(kindTable(summary.kinds), plannedHours))
   const months = reference.months.map((one) => ({ month: one.month, table: kindTable(one.summary.kinds) }))
-  const old = referenceTable({ months }, machine, site)
+  const old = changeMonth(referenceTable({ months }, machine, site))
   const factors = changeFactors(old, fresh, figure)
   const change = splitChange(old, fresh, figure)
   if (!factors || !change) return null

@@ -28,54 +28,60 @@ export interface Factors {
   readonly price: number
 }
 
-/** Two months side by side: what all figures share of hours and duty. */
+/**
+ * A month as changes are made of it, worked out once: pages hold each against several others. Lists by kind of phase, or
+ * by figure and in it by kind; NaN where the month has no such phase.
+ */
+export interface ChangeMonth {
+  readonly hours: number
+  readonly seconds: readonly number[]
+  /** Hours of the kind per running hour, nil where the month has none. */
+  readonly duty: readonly number[]
+  /** kWh per hour of the kind. */
+  readonly rate: readonly number[]
+  /** By figure; null where the month could not separate it, NaN where nothing could be priced. */
+  readonly price: readonly (number | null)[]
+}
+
+export function changeMonth(table: KindTable): ChangeMonth {
+  const hours = runningHoursOf(table)
+  const [seconds, duty, rate]: number[][] = [[], [], []]
+  for (let kind = 0; kind < KIND_COUNT; kind++) {
+    seconds.push(secondsAt(table, kind))
+    duty.push(hasKind(table, kind) ? secondsAt(table, kind) / S_PER_HOUR / hours : 0)
+  }
+  const price: (number | null)[] = []
+  for (let figure = 0; figure < FIGURES.length; figure++) {
+    let cost = 0
+    let total = 0
+    for (let kind = 0; kind < KIND_COUNT; kind++) {
+      const kWh = kWhAt(table, kind, figure)
+      rate.push(seconds[kind] > 0 ? kWh / (seconds[kind] / S_PER_HOUR) : Number.NaN)
+      if (Number.isNaN(seconds[kind])) continue
+      cost += costAt(table, kind, figure)
+      total += kWh
+    }
+    const isUnknown = Number.isNaN(total) || Number.isNaN(cost)
+    price.push(isUnknown ? null : total === 0 ? Number.NaN : cost / total)
+  }
+  return { hours, seconds, duty, rate, price }
+}
+
+/** Two months side by side. */
 interface Sides {
   /** Places of the kinds of phase that either month has. */
   readonly kinds: readonly number[]
-  readonly before: Side
-  readonly after: Side
-}
-
-interface Side {
-  readonly table: KindTable
-  readonly hours: number
-  /** In the order of `kinds`. */
-  readonly duty: readonly number[]
+  readonly before: ChangeMonth
+  readonly after: ChangeMonth
 }
 
 /** Null where a month did not run. */
-function sidesOf(before: KindTable, after: KindTable): Sides | null {
-  const [oldHours, freshHours] = [runningHoursOf(before), runningHoursOf(after)]
-  if (oldHours === 0 || freshHours === 0) return null
+function sidesOf(before: ChangeMonth, after: ChangeMonth): Sides | null {
+  if (before.hours === 0 || after.hours === 0) return null
   const kinds: number[] = []
   for (let kind = 0; kind < KIND_COUNT; kind++)
-    if (hasKind(before, kind) || hasKind(after, kind)) kinds.push(kind)
-  return { kinds, before: sideOf(before, oldHours, kinds), after: sideOf(after, freshHours, kinds) }
-}
-
-function sideOf(table: KindTable, hours: number, kinds: readonly number[]): Side {
-  const duty: number[] = []
-  for (const kind of kinds) duty.push(hasKind(table, kind) ? secondsAt(table, kind) / S_PER_HOUR / hours : 0)
-  return { table, hours, duty }
-}
-
-/** kWh of a figure in an hour of a kind of phase; NaN where the month has none. */
-function rateAt(table: KindTable, kind: number, figure: number): number {
-  const seconds = secondsAt(table, kind)
-  return seconds > 0 ? kWhAt(table, kind, figure) / (seconds / S_PER_HOUR) : Number.NaN
-}
-
-/** Null where the month could not separate the figure, NaN where nothing could be priced. */
-function priceOf({ table }: Side, kinds: readonly number[], figure: number): number | null {
-  let cost = 0
-  let total = 0
-  for (const kind of kinds) {
-    if (!hasKind(table, kind)) continue
-    cost += costAt(table, kind, figure)
-    total += kWhAt(table, kind, figure)
-  }
-  if (Number.isNaN(total) || Number.isNaN(cost)) return null
-  return total === 0 ? Number.NaN : cost / total
+    if (!Number.isNaN(before.seconds[kind]) || !Number.isNaN(after.seconds[kind])) kinds.push(kind)
+  return { kinds, before, after }
 }
 
 /** The first that is known, else nil. */
@@ -86,39 +92,46 @@ function factorsOf(
   { kinds, before, after }: Sides,
   figure: number,
 ): { before: Factors; after: Factors } | null {
-  const [oldPrice, freshPrice] = [priceOf(before, kinds, figure), priceOf(after, kinds, figure)]
+  const [oldPrice, freshPrice] = [before.price[figure], after.price[figure]]
   if (oldPrice === null || freshPrice === null) return null
-  const [oldRate, freshRate]: number[][] = [[], []]
-  for (const kind of kinds) {
-    const [old, fresh] = [rateAt(before.table, kind, figure), rateAt(after.table, kind, figure)]
-    oldRate.push(orOther(old, fresh))
-    freshRate.push(orOther(fresh, old))
-  }
-  const [{ hours, duty }, now] = [before, after]
+  const rates = (own: ChangeMonth, other: ChangeMonth) =>
+    kinds.map((kind) => orOther(rateAt(own, kind, figure), rateAt(other, kind, figure)))
+  const duty = (of: ChangeMonth) => kinds.map((kind) => of.duty[kind])
   return {
-    before: { hours, duty, rate: oldRate, price: orOther(oldPrice, freshPrice) },
-    after: { hours: now.hours, duty: now.duty, rate: freshRate, price: orOther(freshPrice, oldPrice) },
+    before: {
+      hours: before.hours,
+      duty: duty(before),
+      rate: rates(before, after),
+      price: orOther(oldPrice, freshPrice),
+    },
+    after: {
+      hours: after.hours,
+      duty: duty(after),
+      rate: rates(after, before),
+      price: orOther(freshPrice, oldPrice),
+    },
   }
 }
 
+const rateAt = ({ rate }: ChangeMonth, kind: number, figure: number) => rate[figure * KIND_COUNT + kind]
+
 /** Goes through the factors kind by kind without listing them: a page has thousands of changes. */
 function changeOf({ kinds, before, after }: Sides, figure: number): FigureChange | null {
-  const oldPrice = priceOf(before, kinds, figure)
-  const freshPrice = priceOf(after, kinds, figure)
+  const [oldPrice, freshPrice] = [before.price[figure], after.price[figure]]
   if (oldPrice === null || freshPrice === null) return null
   // Σ duty × rate with both as before, with one as after, with both.
   let old = 0
   let duty = 0
   let rate = 0
   let fresh = 0
-  for (let i = 0; i < kinds.length; i++) {
-    const was = rateAt(before.table, kinds[i], figure)
-    const is = rateAt(after.table, kinds[i], figure)
+  for (const kind of kinds) {
+    const was = rateAt(before, kind, figure)
+    const is = rateAt(after, kind, figure)
     const [oldRate, freshRate] = [orOther(was, is), orOther(is, was)]
-    old += before.duty[i] * oldRate
-    duty += after.duty[i] * oldRate
-    rate += before.duty[i] * freshRate
-    fresh += after.duty[i] * freshRate
+    old += before.duty[kind] * oldRate
+    duty += after.duty[kind] * oldRate
+    rate += before.duty[kind] * freshRate
+    fresh += after.duty[kind] * freshRate
   }
   const [priceThen, priceNow] = [orOther(oldPrice, freshPrice), orOther(freshPrice, oldPrice)]
   return {
@@ -133,15 +146,15 @@ function changeOf({ kinds, before, after }: Sides, figure: number): FigureChange
  * over, no order is preferred, and swapping the months only turns the signs. What one month says nothing of is as in
  * the other. Null where a month could not separate the figure, or did not run.
  */
-export function splitChange(before: KindTable, after: KindTable, figure: Figure): FigureChange | null {
+export function splitChange(before: ChangeMonth, after: ChangeMonth, figure: Figure): FigureChange | null {
   const sides = sidesOf(before, after)
   return sides && changeOf(sides, figureIndex(figure))
 }
 
-/** The same of every figure: pages split thousands, and hours and duty are those of all. */
+/** The same of every figure. */
 export function splitChanges(
-  before: KindTable,
-  after: KindTable,
+  before: ChangeMonth,
+  after: ChangeMonth,
 ): Readonly<Record<Figure, FigureChange | null>> {
   const sides = sidesOf(before, after)
   const changes: Partial<Record<Figure, FigureChange | null>> = {}
@@ -150,7 +163,7 @@ export function splitChanges(
 }
 
 /** The two months' factors, each list in the order of `kinds`; null as in `splitChange`. */
-export function changeFactors(before: KindTable, after: KindTable, figure: Figure) {
+export function changeFactors(before: ChangeMonth, after: ChangeMonth, figure: Figure) {
   const sides = sidesOf(before, after)
   const factors = sides && factorsOf(sides, figureIndex(figure))
   return factors && { kinds: sides.kinds.map(kindAt), ...factors }

@@ -20,6 +20,9 @@ export const KIND_COUNT = PHASE_KINDS.length
 export const KIND_TABLE_LENGTH = KIND_COUNT * STRIDE
 
 const CLASSES: readonly PhaseClass[] = PHASE_KINDS.map(classOfKind)
+/** A month without any phase. */
+const NOTHING: readonly number[] = Array.from({ length: KIND_TABLE_LENGTH }, () => Number.NaN)
+
 export const STOPPED = PHASE_KINDS.indexOf('stopped')
 
 export const classAt = (kind: number) => CLASSES[kind]
@@ -70,7 +73,7 @@ export function wholeTable(table: KindTable, plannedHours: number): KindTable {
  * separate is not known.
  */
 export function meanTable(tables: readonly KindTable[], factors: readonly number[]): KindTable {
-  const mean = new Array<number>(KIND_TABLE_LENGTH).fill(Number.NaN)
+  const mean = NOTHING.slice()
   const share = 1 / tables.length
   for (let n = 0; n < tables.length; n++) {
     const table = tables[n]

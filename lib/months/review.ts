@@ -1,6 +1,6 @@
 import type { Site } from '@/lib/contract/site'
 import { type NamedMachine, plannedStretches } from '@/lib/economics/planned-time'
-import { type FigureChange, splitChanges } from './change'
+import { changeMonth, type FigureChange, splitChanges } from './change'
 import { type MonthCharges, monthCharges } from './charges'
 import { type Figure, figureIndex } from './figures'
 import { wholeTable } from './kind-table'
@@ -57,12 +57,12 @@ export function reviewMachine(
   const basis = monthBasis(month, machine, site)
   const { plannedHoursLimitShare } = site
   const own = machineMonth(of.table, basis)
-  const whole = wholeTable(of.table, basis.plannedHours)
+  const whole = changeMonth(wholeTable(of.table, basis.plannedHours))
   const changes: Partial<Record<Reference, MachineReview['changes'][Reference]>> = {}
   for (const reference of REFERENCES) {
     const held = references[reference]
     const isHeld = held && held.months.length > 0
-    changes[reference] = isHeld ? splitChanges(referenceTable(held, machine, site), whole) : null
+    changes[reference] = isHeld ? splitChanges(changeMonth(referenceTable(held, machine, site)), whole) : null
   }
   const hours = own.measured.runningHours
   return {

@@ -10,6 +10,7 @@ import { migrate as migratePostgres } from 'drizzle-orm/postgres-js/migrator'
 import postgres from 'postgres'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { packEarlierMonths } from '@/app/_jobs/machine-months'
+import { fleetMonths } from '@/app/_server/views/packed-months'
 import type { Database } from '@/db/client'
 import { migrateEmbedded, migrateServer } from '@/db/migrate'
 import { listLatestMonths, listWasteShares } from '@/db/queries/machine-trends'
@@ -117,17 +118,20 @@ function holds(opened: () => Database): void {
 
   it('reads of months summarised before what others are held against', async () => {
     const months = ['2026-03', '2026-04']
-    const packed = () => listPackedMonths(opened(), 'site', months, NARROW_LAYOUT, true)
+    const packed = () => listPackedMonths(opened(), 'site', months, NARROW_LAYOUT)
     const ofMonth = { month: '2026-03', machineIds: [], unpacked: 1 }
     expect(await packed()).toEqual([expect.objectContaining(ofMonth)])
     const unpacked = await listUnpackedMonths(opened(), 'site', months, NARROW_LAYOUT)
     expect(unpacked).toEqual([{ machineId: 'm', siteId: 'site', month: '2026-03', summary: SUMMARY }])
+    const narrow = async () => (await fleetMonths(opened(), 'site', months)).get('2026-03')?.narrowOf('m')
+    expect(await narrow()).toEqual(narrowMonth(SUMMARY))
     // Nothing of it is lost: what is packed is what its summary says.
     await packEarlierMonths(opened())
     const [{ machineIds, kindTables, narrowRests, unpacked: left }] = await packed()
     expect([machineIds, left]).toEqual([['m'], 0])
     const numbers = ({ buffer }: Uint8Array) => new Float64Array(buffer as ArrayBuffer)
     const tables = unpackTables(numbers(kindTables), 1)
+    expect(await narrow()).toEqual(narrowMonth(SUMMARY))
     expect(unpackMonth(tables, numbers(narrowRests), 0)).toEqual(narrowMonth(SUMMARY))
     // Its two logs with digests, put together.
     const digest = { month: '2026-03', runningS: 120, electricJ: 2, idleJ: 0, wasteJ: 0, cost: 0, cycles: 2 }

@@ -2,14 +2,14 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { PHASE_KINDS } from '@/lib/contract/result'
 import { CAUSES } from '@/lib/months/causes'
-import { splitChange as splitTables } from '@/lib/months/change'
+import { changeMonth, splitChange as splitMonths } from '@/lib/months/change'
 import { FIGURES, type Figure } from '@/lib/months/figures'
 import { kindTable } from '@/lib/months/kind-table'
 import type { KindSums } from '@/lib/months/summary'
 
 const H = 3600
 const splitChange = (before: readonly KindSums[], after: readonly KindSums[], figure: Figure) =>
-  splitTables(kindTable(before), kindTable(after), figure)
+  splitMonths(changeMonth(kindTable(before)), changeMonth(kindTable(after)), figure)
 const idleAt = FIGURES.indexOf('idle')
 
 /** A kind of phase of which all input is waste: hours, kW and price by hand. */
