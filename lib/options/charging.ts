@@ -163,9 +163,12 @@ const onStore = (step: SupplyStep, unit: PowerUnit, pressurePa: number, duration
 /** The pump of an accumulator by the pressures that it works at: the demand it serves is in their time. */
 function chargedDuty(charging: Charging, duty: Duty, model: MachineModel): Duty {
   const points: WorkingStep[] = []
-  const pointOf: number[] = []
-  const lasts: number[] = []
-  const stepOf: number[] = []
+  // Every piece charges, or rests, or both: room for that, of which what was not needed is let go.
+  const most = 2 * duty.pointOf.length
+  const pointOf = new Int32Array(most)
+  const lasts = new Float64Array(most)
+  const stepOf = new Int32Array(most)
+  let count = 0
   const known = new Map<PowerUnit, Map<number, number>>()
   const numberOf = (piece: number, unit: PowerUnit, pressurePa: number) => {
     const band = Math.round(pressurePa / PRESSURE_BAND_PA)
@@ -183,22 +186,22 @@ function chargedDuty(charging: Charging, duty: Duty, model: MachineModel): Duty 
     const point = points[number]
     point.durationS += durationS
     point.pressurePa += ((pressurePa - point.pressurePa) * durationS) / point.durationS
-    pointOf.push(number)
-    lasts.push(durationS)
-    stepOf.push(duty.stepOf[piece])
+    pointOf[count] = number
+    lasts[count] = durationS
+    stepOf[count++] = duty.stepOf[piece]
   })
   if (restJ !== 0) {
     // What is charged after the end is the last piece's: a point of its own.
-    const end = pointOf.length - 1
+    const end = count - 1
     const shared = points[pointOf[end]]
     shared.durationS -= lasts[end]
     pointOf[end] = points.push({ ...shared, durationS: lasts[end], extraJ: restJ }) - 1
   }
   return {
     points,
-    pointOf: Int32Array.from(pointOf),
-    durationS: Float64Array.from(lasts),
-    stepOf: Int32Array.from(stepOf),
+    pointOf: pointOf.slice(0, count),
+    durationS: lasts.slice(0, count),
+    stepOf: stepOf.slice(0, count),
   }
 }
 

@@ -1,4 +1,5 @@
-import { fittedMeans, meansBy, type Step, type StretchMeans } from '@/lib/phases/stretch'
+import { fittedMeans, MEAN_NAMES, type Step, type StretchMeans } from '@/lib/phases/stretch'
+import type { MeanColumns } from '@/lib/phases/stretch-columns'
 import type { Sensors } from '@/lib/samples/sensors'
 
 /** Mean readings of many stretches, a column for each sensor that is fitted: a row stands for a stretch. */
@@ -45,11 +46,13 @@ export function silentIn({ names, means, peakLoadPa }: Columns): Int32Array {
   return silent
 }
 
-const NOTHING_READ = meansBy(() => Number.NaN)
-
-/** The mean readings of one row. */
-export function meansOf({ names, means }: Columns, row: number): StretchMeans {
-  const read: { -readonly [Name in keyof StretchMeans]: number } = { ...NOTHING_READ }
-  for (let i = 0; i < names.length; i++) read[names[i]] = means[i][row]
-  return read
+/** The same with a column for every reading, so that each row's can be read by name. */
+export function meanColumnsOf({ names, means, peakLoadPa }: Columns): MeanColumns {
+  const silent = new Float64Array(peakLoadPa.length).fill(Number.NaN)
+  const columns = Object.fromEntries(MEAN_NAMES.map((name) => [name, silent])) as Record<
+    keyof StretchMeans,
+    Float64Array
+  >
+  for (let i = 0; i < names.length; i++) columns[names[i]] = means[i]
+  return columns
 }

@@ -1,6 +1,6 @@
 import type { Step } from '@/lib/phases/stretch'
 import { readerOf, type Samples } from '@/lib/samples/samples'
-import { type LogOrder, NO_ORDER, type OrderColumns, setOrder } from './order'
+import { type LogOrder, NO_ORDER, type OrderColumns, orderColumns, setOrder } from './order'
 import { type SupplyStep, suppliedStep, type Under } from './supply'
 import type { PowerUnit } from './unit'
 
@@ -114,11 +114,7 @@ export function loggedSupply(steps: readonly Step[], timeS: Samples, under: Unde
     stroke: isFixed ? ('full' as const) : ('part' as const),
     speedRadS: drive ? column() : null,
     units: pump.latch ? new Array<PowerUnit | null>(steps.length) : null,
-    moreNeedPa: column(),
-    idleAgeS: column(),
-    loadedAgeS: column(),
-    idleS: column(),
-    idleEnds: new Uint8Array(steps.length),
+    ...orderColumns(steps.length),
   }
   const startS = readerOf(timeS)
   for (let k = 0; k < steps.length; k++) {

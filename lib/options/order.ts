@@ -16,10 +16,48 @@ export interface LogOrder {
 
 /** The places of many steps, side by side. */
 export type OrderColumns = Readonly<Record<Exclude<keyof LogOrder, 'idleEnds'>, Float64Array>> & {
-  readonly idleEnds: Uint8Array
+  readonly idleEnds: Int32Array
 }
 
 export const NO_ORDER: LogOrder = { moreNeedPa: 0, idleAgeS: 0, loadedAgeS: 0, idleS: 0, idleEnds: 0 }
+
+/** Columns for so many places, nil all through. */
+export const orderColumns = (count: number): OrderColumns => ({
+  moreNeedPa: new Float64Array(count),
+  idleAgeS: new Float64Array(count),
+  loadedAgeS: new Float64Array(count),
+  idleS: new Float64Array(count),
+  idleEnds: new Int32Array(count),
+})
+
+/** The place in a row of the columns. */
+class OrderRow implements LogOrder {
+  private readonly of: OrderColumns
+  private readonly row: number
+
+  constructor(of: OrderColumns, row: number) {
+    this.of = of
+    this.row = row
+  }
+
+  get moreNeedPa() {
+    return this.of.moreNeedPa[this.row]
+  }
+  get idleAgeS() {
+    return this.of.idleAgeS[this.row]
+  }
+  get loadedAgeS() {
+    return this.of.loadedAgeS[this.row]
+  }
+  get idleS() {
+    return this.of.idleS[this.row]
+  }
+  get idleEnds() {
+    return this.of.idleEnds[this.row]
+  }
+}
+
+export const orderIn = (columns: OrderColumns, row: number): LogOrder => new OrderRow(columns, row)
 
 /** Neighbouring steps whose flows differ by less than this share of the pump's are one step of the machine. */
 const SAME_FLOW_SHARE = 0.06

@@ -1,11 +1,12 @@
 import type { PhaseKind } from '@/lib/contract/result'
 import { tupleIndex } from '@/lib/numeric/tuple-index'
+import { meansIn } from '@/lib/phases/stretch-columns'
 import { type Asked, firstsOf, type Numbering } from './asked'
-import { type Columns, columnsFor, meansOf } from './columns'
+import { type Columns, columnsFor, meanColumnsOf } from './columns'
 import type { Duty } from './duty'
-import { isAsOldAs, isIdle, type LogOrder } from './order'
+import { isAsOldAs, isIdle, type LogOrder, type OrderColumns, orderColumns, orderIn } from './order'
 import { type Pieces, piecesAt } from './pieces'
-import { sampleOf } from './sample'
+import { sampledIndices } from './sample'
 import { type Metered, type SupplyStep, suppliedStep, type Under } from './supply'
 
 /** Steps that ask for about the same: their mean readings, and their place in the log. */
@@ -84,27 +85,24 @@ function sharesOf(durationS: Float64Array, { numberOf, count }: Numbering): Floa
   return shares
 }
 
-type OwnOrder = { -readonly [Key in keyof LogOrder]: LogOrder[Key] }
-
 /** What points hold of the order of the log: no idle of one is younger or shorter, and all end. */
 function ordersOf(
   { orders }: Pick<Pieces, 'orders'>,
   shares: Float64Array,
-  numbering: Numbering,
-): OwnOrder[] {
-  const { numberOf } = numbering
-  const all = Array.from(firstsOf(numbering), (first): OwnOrder => {
-    const { idleAgeS, loadedAgeS, idleS } = orders[first]
-    return { moreNeedPa: 0, idleAgeS, loadedAgeS, idleS, idleEnds: 0 }
-  })
+  { numberOf, count }: Numbering,
+): OrderColumns {
+  const all = orderColumns(count)
+  all.idleAgeS.fill(Number.POSITIVE_INFINITY)
+  all.loadedAgeS.fill(Number.POSITIVE_INFINITY)
+  all.idleS.fill(Number.POSITIVE_INFINITY)
   for (let k = 0; k < orders.length; k++) {
-    const to = all[numberOf[k]]
-    const order = orders[k]
-    to.idleAgeS = Math.min(to.idleAgeS, order.idleAgeS)
-    to.loadedAgeS = Math.min(to.loadedAgeS, order.loadedAgeS)
-    to.idleS = Math.min(to.idleS, order.idleS)
-    to.idleEnds += order.idleEnds
-    to.moreNeedPa += shares[k] * (order.moreNeedPa - to.moreNeedPa)
+    const to = numberOf[k]
+    const { moreNeedPa, idleAgeS, loadedAgeS, idleS, idleEnds } = orders[k]
+    all.idleAgeS[to] = Math.min(all.idleAgeS[to], idleAgeS)
+    all.loadedAgeS[to] = Math.min(all.loadedAgeS[to], loadedAgeS)
+    all.idleS[to] = Math.min(all.idleS[to], idleS)
+    all.idleEnds[to] += idleEnds
+    all.moreNeedPa[to] += shares[k] * (moreNeedPa - all.moreNeedPa[to])
   }
   return all
 }
@@ -135,15 +133,16 @@ function putTogether(parts: Parts, numbering: Numbering): Together {
   mean(together.peakLoadPa, columns.peakLoadPa)
   const lasts = lastingOf(durationS, numberOf, count)
   const orders = ordersOf(parts, shares, numbering)
+  const read = meanColumnsOf(together)
   const alike = Array.from(
     firstsOf(numbering),
     (first, point): Alike => ({
       kind: parts.kindOf(first),
       startS: startS[first],
       durationS: lasts[point],
-      means: meansOf(together, point),
+      means: meansIn(read, point),
       peakLoadPa: together.peakLoadPa[point],
-      order: orders[point],
+      order: orderIn(orders, point),
     }),
   )
   return { alike, columns: together }
@@ -205,7 +204,7 @@ export function pointsOf({ supply, columns }: Read, asked: Asked, agesS: readonl
 
 /** Unbroken stretches of the pieces, evenly spread, with about `most` of them together. */
 export function sampledPoints({ alike, pointOf, durationS, stepOf }: Points, most: number): Points {
-  const pieces = Int32Array.from(sampleOf(Array.from(pointOf.keys()), most))
+  const pieces = sampledIndices(pointOf.length, most)
   const sampled = {
     pointOf: pieces.map((piece) => pointOf[piece]),
     durationS: Float64Array.from(pieces, (piece) => durationS[piece]),

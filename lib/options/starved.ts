@@ -21,18 +21,27 @@ const ROUNDS = 24
 
 /** What strokes with a load pressure show of the way to the actuator: the middle of their drops, weighted by time. */
 export function waysOf(supply: readonly SupplyStep[], relief: ReliefCurve): Ways {
-  const seen = supply.flatMap(({ kind, pressurePa, loadPa, systemM3S, durationS }) => {
-    const drop = (pressurePa - loadPa) / systemM3S ** 2
-    return kind === 'work-moving' && systemM3S > 0 && drop > 0 ? [{ drop, durationS }] : []
-  })
-  seen.sort((a, b) => a.drop - b.drop)
-  let leftS = seen.reduce((sum, { durationS }) => sum + durationS, 0) / 2
-  const middle = seen.find(({ durationS }) => {
-    leftS -= durationS
+  const drops = new Float64Array(supply.length)
+  const seen: number[] = []
+  let leftS = 0
+  for (let k = 0; k < supply.length; k++) {
+    const { kind, pressurePa, loadPa, systemM3S } = supply[k]
+    drops[k] = (pressurePa - loadPa) / systemM3S ** 2
+    if (kind === 'work-moving' && systemM3S > 0 && drops[k] > 0) seen.push(k)
+  }
+  const byDrop = Int32Array.from(seen).sort((a, b) => drops[a] - drops[b])
+  for (const k of byDrop) leftS += supply[k].durationS
+  leftS /= 2
+  const middle = byDrop.find((k) => {
+    leftS -= supply[k].durationS
     return leftS <= 0
   })
   const usual = (LINE_DROP_SHARE * relief.settingPa) / relief.ratedFlowM3S ** 2
-  return { dropPerFlow2: middle?.drop ?? usual, keepsOpening: false, loadShare: UNKNOWN_LOAD.middle }
+  return {
+    dropPerFlow2: middle === undefined ? usual : drops[middle],
+    keepsOpening: false,
+    loadShare: UNKNOWN_LOAD.middle,
+  }
 }
 
 /** What the way to a step's actuator asks for: flow, the load behind it, and its drop over flow squared. */

@@ -1,11 +1,14 @@
 import type { PhaseKind } from '@/lib/contract/result'
 import type { Step, Stretch, StretchMeans } from './stretch'
 
+/** Mean readings side by side, a row each; NaN all through where the sensor is not fitted. */
+export type MeanColumns = Readonly<Record<keyof StretchMeans, Float64Array>>
+
 /**
  * Stretches side by side, a row each. A long recording has very many, and an object of so many numbers takes six times the
  * room. What stands for a row reads it here: never spread one, it has nothing of its own to copy.
  */
-export interface StretchColumns extends Readonly<Record<keyof StretchMeans, Float64Array>> {
+export interface StretchColumns extends MeanColumns {
   readonly from: Int32Array
   readonly to: Int32Array
   readonly durationS: Float64Array
@@ -14,34 +17,16 @@ export interface StretchColumns extends Readonly<Record<keyof StretchMeans, Floa
   readonly peakLoadPa: Float64Array
 }
 
-/** A row of the columns: a stretch, and its own mean readings. */
-class StretchRow implements Stretch, StretchMeans {
-  private readonly of: StretchColumns
-  private readonly row: number
+/** The mean readings in a row of the columns. */
+class MeansRow<Of extends MeanColumns> implements StretchMeans {
+  protected readonly of: Of
+  protected readonly row: number
 
-  constructor(of: StretchColumns, row: number) {
+  constructor(of: Of, row: number) {
     this.of = of
     this.row = row
   }
 
-  get from() {
-    return this.of.from[this.row]
-  }
-  get to() {
-    return this.of.to[this.row]
-  }
-  get durationS() {
-    return this.of.durationS[this.row]
-  }
-  get afterGap() {
-    return this.of.afterGap[this.row] === 1
-  }
-  get peakLoadPa() {
-    return this.of.peakLoadPa[this.row]
-  }
-  get means(): StretchMeans {
-    return this
-  }
   get pumpPressurePa() {
     return this.of.pumpPressurePa[this.row]
   }
@@ -85,6 +70,31 @@ class StretchRow implements Stretch, StretchMeans {
     return this.of.solenoid[this.row]
   }
 }
+
+/** A row of the columns: a stretch, and its own mean readings. */
+class StretchRow extends MeansRow<StretchColumns> implements Stretch {
+  get from() {
+    return this.of.from[this.row]
+  }
+  get to() {
+    return this.of.to[this.row]
+  }
+  get durationS() {
+    return this.of.durationS[this.row]
+  }
+  get afterGap() {
+    return this.of.afterGap[this.row] === 1
+  }
+  get peakLoadPa() {
+    return this.of.peakLoadPa[this.row]
+  }
+  get means(): StretchMeans {
+    return this
+  }
+}
+
+/** The mean readings in a row. */
+export const meansIn = (columns: MeanColumns, row: number): StretchMeans => new MeansRow(columns, row)
 
 /** The stretches of the columns, in their order. */
 export const stretchesOf = (columns: StretchColumns): Stretch[] =>
