@@ -17,6 +17,111 @@ const SHARPNESS = Float64Array.from({ length: MEMORY + 1 }, (_, seen) => 1 / Mat
 const AHEAD = 32
 const INVERSE = Float64Array.from({ length: MEMORY + 1 }, (_, seen) => 1 / seen)
 
+/** What is known of every channel at the sample that is next. */
+class Evidence {
+  /** Running means of the samples since the last change, and how many those are. */
+  readonly mean: Float64Array
+  readonly seen: Int32Array
+  /** The means when evidence last began to gather. */
+  readonly steady: Float64Array
+  /** Evidence of a rise and of a fall, and the samples where it began. */
+  readonly up: Float64Array
+  readonly down: Float64Array
+  readonly upFrom: Int32Array
+  readonly downFrom: Int32Array
+  private readonly perSd: Float64Array
+
+  constructor(channels: readonly WatchedChannel[]) {
+    const width = channels.length
+    this.perSd = Float64Array.from(channels, (channel) => 1 / channel.sd)
+    this.mean = new Float64Array(width)
+    this.seen = new Int32Array(width)
+    this.steady = new Float64Array(width)
+    this.up = new Float64Array(width)
+    this.down = new Float64Array(width)
+    this.upFrom = new Int32Array(width)
+    this.downFrom = new Int32Array(width)
+  }
+
+  /** Nothing is known of a stretch that begins at this sample. */
+  begin(at: number): void {
+    this.seen.fill(0)
+    this.up.fill(0)
+    this.down.fill(0)
+    this.upFrom.fill(at)
+    this.downFrom.fill(at)
+  }
+
+  /** Adds a sample of channel `c` to its mean alone. */
+  learn(c: number, value: number): void {
+    const { seen, mean } = this
+    const n = seen[c] < MEMORY ? ++seen[c] : MEMORY
+    mean[c] = n === 1 ? value : mean[c] + (value - mean[c]) * INVERSE[n]
+  }
+
+  /**
+   * Follows channel `c` over samples [from, to) of a block that begins at sample `blockAt`; the first at which it has seen a
+   * change, or `to`. What it holds beyond another channel's change is forgotten there, so that each may run ahead of the others.
+   */
+  follow(c: number, block: Float64Array, blockAt: number, from: number, to: number): number {
+    const perNoise = this.perSd[c]
+    // All of it beside the processor while the samples pass: a long log has tens of millions of them.
+    let n = this.seen[c]
+    let old = this.mean[c]
+    let rises = this.up[c]
+    let falls = this.down[c]
+    let steady = this.steady[c]
+    let upFrom = this.upFrom[c]
+    let downFrom = this.downFrom[c]
+    let i = from
+    for (; i < to; i++) {
+      const value = block[i - blockAt]
+      if (Number.isNaN(value)) continue
+      if (n === 0) {
+        old = value
+        n = 1
+        continue
+      }
+      const z = (value - old) * perNoise * SHARPNESS[n]
+      if (rises === 0) {
+        if (falls === 0) steady = old
+        upFrom = i
+      }
+      if (falls === 0) downFrom = i
+      rises = rises + z - SLACK
+      falls = falls - z - SLACK
+      if (rises > ALARM || falls > ALARM) break
+      if (rises < 0) rises = 0
+      if (falls < 0) falls = 0
+      if (n < MEMORY) n++
+      old += (value - old) * INVERSE[n]
+    }
+    this.seen[c] = n
+    this.mean[c] = old
+    this.up[c] = rises
+    this.down[c] = falls
+    this.steady[c] = steady
+    this.upFrom[c] = upFrom
+    this.downFrom[c] = downFrom
+    return i
+  }
+}
+
+/** First sample from `from` to `at` from which on a channel lies nearer its new level than its old one. */
+function locate(values: SampleReader, steady: number, from: number, at: number): number {
+  let sum = values.at(at)
+  let first = at
+  for (let j = at - 1; j >= from; j--) {
+    const value = values.at(j)
+    if (Number.isNaN(value)) continue
+    const level = sum / (at - j)
+    if (Math.abs(value - level) > Math.abs(value - steady)) break
+    first = j
+    sum += value
+  }
+  return first
+}
+
 /**
  * Starts of stretches with steady means, by two-sided cumulative sums over every channel (Page's test):
  * linear in the samples, and a change is placed where the evidence began, not where it was complete.
@@ -33,84 +138,10 @@ export function changePoints(channels: readonly WatchedChannel[], breaks: Uint8A
   let blocks: Float64Array[] = []
   let blockAt = 0
   let blockEnd = 0
-  const perSd = Float64Array.from(channels, (channel) => 1 / channel.sd)
-  const mean = new Float64Array(width)
-  const steady = new Float64Array(width)
-  const seen = new Int32Array(width)
-  const up = new Float64Array(width)
-  const down = new Float64Array(width)
-  const upFrom = new Int32Array(width)
-  const downFrom = new Int32Array(width)
-
+  const evidence = new Evidence(channels)
   const begin = (at: number) => {
     starts[found++] = at
-    seen.fill(0)
-    up.fill(0)
-    down.fill(0)
-    upFrom.fill(at)
-    downFrom.fill(at)
-  }
-  const learn = (c: number, value: number) => {
-    const n = seen[c] < MEMORY ? ++seen[c] : MEMORY
-    mean[c] = n === 1 ? value : mean[c] + (value - mean[c]) * INVERSE[n]
-  }
-
-  /** First sample from `from` to `at` from which on the channel lies nearer its new level than its old one. */
-  const locate = (c: number, from: number, at: number) => {
-    const values = readings[c]
-    let sum = values.at(at)
-    let first = at
-    for (let j = at - 1; j >= from; j--) {
-      const value = values.at(j)
-      if (Number.isNaN(value)) continue
-      const level = sum / (at - j)
-      if (Math.abs(value - level) > Math.abs(value - steady[c])) break
-      first = j
-      sum += value
-    }
-    return first
-  }
-
-  /**
-   * Follows one channel over samples [from, to); the first at which it has seen a change, or `to`. What it holds
-   * beyond another channel's change is forgotten there, so that each channel may run ahead of the others.
-   */
-  const follow = (c: number, from: number, to: number) => {
-    const values = blocks[c]
-    const first = blockAt
-    const perNoise = perSd[c]
-    let n = seen[c]
-    let old = mean[c]
-    let rises = up[c]
-    let falls = down[c]
-    let i = from
-    for (; i < to; i++) {
-      const value = values[i - first]
-      if (Number.isNaN(value)) continue
-      if (n === 0) {
-        old = value
-        n = 1
-        continue
-      }
-      const z = (value - old) * perNoise * SHARPNESS[n]
-      if (rises === 0) {
-        if (falls === 0) steady[c] = old
-        upFrom[c] = i
-      }
-      if (falls === 0) downFrom[c] = i
-      const risen = rises + z - SLACK
-      const fallen = falls - z - SLACK
-      rises = Math.max(risen, 0)
-      falls = Math.max(fallen, 0)
-      if (risen > ALARM || fallen > ALARM) break
-      if (n < MEMORY) n++
-      old += (value - old) * INVERSE[n]
-    }
-    seen[c] = n
-    mean[c] = old
-    up[c] = rises
-    down[c] = falls
-    return i
+    evidence.begin(at)
   }
 
   for (let next = 0; next < count; ) {
@@ -127,9 +158,10 @@ export function changePoints(channels: readonly WatchedChannel[], breaks: Uint8A
     let at = end
     let changeAt = -1
     for (let c = 0; c < width; c++) {
-      const stops = follow(c, next, Math.min(at + 1, end))
+      const stops = evidence.follow(c, blocks[c], blockAt, next, Math.min(at + 1, end))
       if (stops > at || stops === end) continue
-      const began = locate(c, up[c] > ALARM ? upFrom[c] : downFrom[c], stops)
+      const { up, upFrom, downFrom, steady } = evidence
+      const began = locate(readings[c], steady[c], up[c] > ALARM ? upFrom[c] : downFrom[c], stops)
       changeAt = stops < at || changeAt < 0 ? began : Math.min(changeAt, began)
       at = stops
     }
@@ -142,7 +174,7 @@ export function changePoints(channels: readonly WatchedChannel[], breaks: Uint8A
       const values = readings[c]
       for (let j = from; j <= at; j++) {
         const value = values.at(j)
-        if (!Number.isNaN(value)) learn(c, value)
+        if (!Number.isNaN(value)) evidence.learn(c, value)
       }
     }
     next = at + 1
