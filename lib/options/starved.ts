@@ -19,8 +19,19 @@ const LINE_DROP_SHARE = 0.04
 const UNKNOWN_LOAD = { low: 0.1, middle: 0.5, high: 0.9 } as const
 const ROUNDS = 24
 
+const known = new WeakMap<readonly SupplyStep[], { readonly relief: ReliefCurve; readonly ways: Ways }>()
+
 /** What strokes with a load pressure show of the way to the actuator: the middle of their drops, weighted by time. */
 export function waysOf(supply: readonly SupplyStep[], relief: ReliefCurve): Ways {
+  // Most options ask for those of the one logged supply.
+  const before = known.get(supply)
+  if (before?.relief === relief) return before.ways
+  const ways = seenWays(supply, relief)
+  known.set(supply, { relief, ways })
+  return ways
+}
+
+function seenWays(supply: readonly SupplyStep[], relief: ReliefCurve): Ways {
   const drops = new Float64Array(supply.length)
   const seen: number[] = []
   let leftS = 0
