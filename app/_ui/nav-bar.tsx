@@ -18,7 +18,7 @@ export function NavBar({ theme }: { theme: Theme }) {
   const path = usePathname()
   return (
     <header className="bar">
-      <Link href="/" className="mark">
+      <Link href="/" className="brand">
         <svg viewBox="0 0 24 20" width="24" height="20" aria-hidden="true">
           <path d="M2 8v10h20V8" fill="none" stroke="currentColor" strokeWidth="2" />
           <path d="M12 1v11" stroke="var(--stream-over-relief)" strokeWidth="2.5" />
