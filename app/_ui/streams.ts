@@ -105,6 +105,10 @@ export const STACK_JOINED: readonly Stream[] = [
   'unaccounted',
 ]
 
+/** A destination by its key in results; what is not known as one as it is. */
+export const destinationWords = (key: string): string =>
+  key in DESTINATIONS ? DESTINATIONS[key as DestinationKey].label : key
+
 export const METER_SHARES = ['idle', 'overRelief', 'metering', 'work', 'unaccounted'] as const
 
 export interface PhaseLook {

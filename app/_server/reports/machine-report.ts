@@ -2,14 +2,15 @@ import { findAnalysisFacts } from '@/app/_server/reports/analysis-facts'
 import { machineView } from '@/app/_server/views/machine-view'
 import { dateTime, duration, entered, estimate, percent } from '@/app/_ui/format'
 import { OPTION_WORDS } from '@/app/_ui/labels'
-import { DESTINATIONS, METER_SHARES, PHASES } from '@/app/_ui/streams'
+import { sensorWords } from '@/app/_ui/machine/sensor-words'
+import { DESTINATIONS, destinationWords, METER_SHARES, PHASES } from '@/app/_ui/streams'
 import type { Database } from '@/db/client'
 import { listLogEvidence } from '@/db/queries/log-evidence'
 import type { Machine } from '@/lib/contract/machine'
 import { PHASE_KINDS, type Result, STREAMS } from '@/lib/contract/result'
 import { localDay } from '../local-day'
 import { checksumsTable, handedInTable, logsTable, problemsTable, sensorsTable } from './log-tables'
-import type { Report, ReportTable } from './report'
+import type { Report, ReportBar, ReportTable } from './report'
 import { CAUTIONS, METHOD, madeFacts, settingsFacts } from './standing'
 
 const MS_PER_S = 1000
@@ -141,6 +142,18 @@ function cautionsOf({ options }: Result): string[] {
   )
 }
 
+/** Shares of the input at the meter; where metering is not separable, what went into the system holds it. */
+function meterParts({ meterSharesKWh, ledgerKWh }: Result): ReportBar['parts'] {
+  const total = ledgerKWh.electricIn.value || 1
+  const { metering } = meterSharesKWh
+  return METER_SHARES.flatMap((key) => {
+    const share = meterSharesKWh[key]
+    return share
+      ? [{ key: key === 'work' && !metering ? 'intoSystem' : key, share: share.value / total }]
+      : []
+  })
+}
+
 /** The days a log was recorded on; null where it has no date. */
 function daysOf({ startedAt, durationS }: Result['log'], timeZone: string) {
   if (!startedAt) return null
@@ -157,8 +170,6 @@ export async function machineReport(db: Database, id: string, now: Date): Promis
   const key = { machineId: id, logId: chosen.id }
   const [facts, handedIn] = [await findAnalysisFacts(db, key, name), await listLogEvidence(db, key)]
   const { log, ledgerKWh, idle, cycles, model, findings, notSeparable } = result
-  const share = (key: (typeof METER_SHARES)[number]) =>
-    (result.meterSharesKWh[key]?.value ?? 0) / (ledgerKWh.electricIn.value || 1)
   return {
     kind: 'machine',
     subject: id,
@@ -179,7 +190,7 @@ export async function machineReport(db: Database, id: string, now: Date): Promis
         bars: [
           {
             name: 'Share of input at the meter',
-            parts: METER_SHARES.map((key) => ({ key, share: share(key) })),
+            parts: meterParts(result),
           },
         ],
         facts: [
@@ -218,7 +229,8 @@ export async function machineReport(db: Database, id: string, now: Date): Promis
         id: 'evidence',
         title: 'Log and sensors',
         list: notSeparable.map(
-          ({ stream, sensor }) => `These sensors cannot separate ${stream}; it would take ${sensor}.`,
+          ({ stream, sensor }) =>
+            `These sensors cannot separate: ${destinationWords(stream)}; it would take ${sensorWords(sensor)}.`,
         ),
         tables: facts
           ? [

@@ -29,7 +29,7 @@ export interface ReportTable {
 export interface ReportBar {
   readonly name: string
   readonly parts: readonly {
-    readonly key: 'idle' | 'overRelief' | 'unloading' | 'metering' | 'work' | 'unaccounted'
+    readonly key: 'idle' | 'overRelief' | 'unloading' | 'intoSystem' | 'metering' | 'work' | 'unaccounted'
     readonly share: number
   }[]
 }

@@ -1,7 +1,7 @@
 import type { Result } from '@/lib/contract/result'
 import { count, dateTime, duration, number } from '../format'
 import { QUANTITY_NAMES } from '../labels'
-import { DESTINATIONS, type DestinationKey } from '../streams'
+import { destinationWords } from '../streams'
 import { ProblemPlace } from './problem-place'
 import { sensorsOf } from './sensor-lines'
 import { sensorWords } from './sensor-words'
@@ -10,8 +10,6 @@ function unitOf({ log }: Result, column: string): string {
   const unit = log.channels.find((channel) => channel.column === column)?.unit
   return unit ? ` ${unit}` : ''
 }
-
-const isDestination = (key: string): key is DestinationKey => key in DESTINATIONS
 
 /** What the log is, what was wrong with it, and what its sensors cannot tell. */
 export function LogFacts({ result }: { result: Result }) {
@@ -36,8 +34,7 @@ export function LogFacts({ result }: { result: Result }) {
           <ul>
             {notSeparable.map(({ stream, sensor }) => (
               <li key={stream}>
-                <strong>{isDestination(stream) ? DESTINATIONS[stream].label : stream}</strong>: would take{' '}
-                {sensorWords(sensor)}
+                <strong>{destinationWords(stream)}</strong>: would take {sensorWords(sensor)}
               </li>
             ))}
           </ul>

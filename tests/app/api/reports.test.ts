@@ -127,6 +127,16 @@ describe('the report of a machine', () => {
     const sum = streams.reduce((so, [, energy]) => so + number(energy), 0)
     expect(sum).toBeCloseTo(number(rows[rows.length - 1][1]), 6)
   })
+
+  it('calls no work what holds metering, and says in words which sensor would tell', async () => {
+    const machine = await report('machine', machines[0])
+    const parts = machine.sections.flatMap(({ bars }) => bars ?? []).flatMap((bar) => bar.parts)
+    expect(parts.map(({ key }) => key)).toEqual(['idle', 'overRelief', 'intoSystem', 'unaccounted'])
+    expect(parts.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(1, 9)
+    expect(machine.sections.find(({ id }) => id === 'evidence')?.list).toContain(
+      'These sensors cannot separate: Metering; it would take a pressure sensor: loaded actuator.',
+    )
+  })
 })
 
 describe('evidence of sensors that was handed in after the import', () => {
