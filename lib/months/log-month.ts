@@ -12,6 +12,7 @@ import type { Trace } from '@/lib/samples/trace'
 import { S_PER_MINUTE } from '@/lib/units'
 import { type DayStretch, dayStretches, type LeftOut } from './calendar'
 import { FIGURES, type Figure } from './figures'
+import { addPiece, energyRow, type KindEnergy, noEnergy } from './kind-energy'
 import { type MonthSpread, monthSpread } from './month-spread'
 import type { RolledAnalysis } from './rollup'
 import { classOf, electricOf, type PhaseTotals, wasteOf } from './waste'
@@ -58,13 +59,8 @@ export interface WitnessedAnalysis extends RolledAnalysis {
   readonly reactive: ReactivePower | null
 }
 
-/** Sums over a day's phases of one kind, energies in the order of ACCOUNT_KEYS; a long log has tens of thousands. */
-interface KindSums {
-  seconds: number
-  readonly energyJ: Float64Array
-}
-
-type Day = Map<PhaseKind, KindSums>
+/** By kind of phase. */
+type Day = Map<PhaseKind, KindEnergy>
 
 /** The months of a log beside their energies; empty without a date. Its parts are cut as `rollUp` cuts them. */
 export function logMonths(
@@ -90,15 +86,19 @@ export function logMonths(
     }
     const day: Day = days.get(date) ?? new Map()
     days.set(date, day)
-    const sums = day.get(kind) ?? { seconds: 0, energyJ: new Float64Array(ACCOUNT_KEYS.length) }
+    const sums = day.get(kind) ?? noEnergy()
     day.set(kind, sums)
-    sums.seconds += seconds
-    for (let k = 0; k < energiesJ.length; k++) sums.energyJ[k] += energiesJ[k]
+    addPiece(sums, seconds, energiesJ)
   })
   const told = [...days].map(([date, day]) =>
     dayOf(
       date,
-      [...day].map(([kind, sums]) => totalsOf(kind, sums)),
+      [...day].map(([phaseKind, sums]) => ({
+        phaseKind,
+        seconds: sums.seconds,
+        ...energyRow(sums),
+        cost: 0,
+      })),
     ),
   )
   const spans = recordedSpans(trace, startedAtMs, stretches)
@@ -124,26 +124,6 @@ export function logMonths(
       leftOutS: leftOutS.get(month) ?? 0,
     }
   })
-}
-
-/** A row of a day's sums. */
-function totalsOf(phaseKind: PhaseKind, { seconds, energyJ }: KindSums): PhaseTotals & { seconds: number } {
-  const at = (name: (typeof ACCOUNT_KEYS)[number]) => energyJ[ACCOUNT_KEYS.indexOf(name)]
-  const separable = (name: 'metering' | 'work') => (Number.isNaN(at(name)) ? null : at(name))
-  return {
-    phaseKind,
-    seconds,
-    electricJ: at('electricIn'),
-    motorLossJ: at('motorLoss'),
-    pumpLossJ: at('pumpLoss'),
-    overReliefJ: at('overRelief'),
-    unloadingJ: at('unloading'),
-    intoSystemJ: at('intoSystem'),
-    meteringJ: separable('metering'),
-    workJ: separable('work'),
-    unaccountedJ: at('unaccounted'),
-    cost: 0,
-  }
 }
 
 function dayOf(date: string, rows: readonly PhaseTotals[]): LogDay {

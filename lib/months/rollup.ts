@@ -7,6 +7,7 @@ import { readerOf } from '@/lib/samples/samples'
 import type { Trace } from '@/lib/samples/trace'
 import { J_PER_KWH } from '@/lib/units'
 import { calendarStretches, type LeftOut } from './calendar'
+import { addPiece, energyRow, type KindEnergy, noEnergy } from './kind-energy'
 
 /** What one log adds to one local month in one kind of phase: numerators only, so any sum of rows is right. */
 export interface MonthTotals {
@@ -36,13 +37,10 @@ export interface RolledAnalysis {
   readonly account: Account
 }
 
-interface Sums {
+interface Sums extends KindEnergy {
   readonly month: string
   readonly phaseKind: PhaseKind
-  seconds: number
   cost: number
-  /** In the order of ACCOUNT_KEYS. */
-  readonly energyJ: Float64Array
 }
 
 const ELECTRIC_IN = ACCOUNT_KEYS.indexOf('electricIn')
@@ -73,9 +71,8 @@ export function rollUp(
       return
     }
     const sums = sumsOf(rows, month, kind)
-    sums.seconds += seconds
+    addPiece(sums, seconds, energiesJ)
     sums.cost += (energiesJ[ELECTRIC_IN] / J_PER_KWH) * pricePerKWh
-    for (let k = 0; k < energiesJ.length; k++) sums.energyJ[k] += energiesJ[k]
   })
   return withCycles([...rows.values()], analysis.cycles.count, leftOutRunningS)
 }
@@ -84,7 +81,7 @@ function sumsOf(rows: Map<string, Sums>, month: string, phaseKind: PhaseKind): S
   const key = `${month} ${phaseKind}`
   const known = rows.get(key)
   if (known) return known
-  const fresh = { month, phaseKind, seconds: 0, cost: 0, energyJ: new Float64Array(ACCOUNT_KEYS.length) }
+  const fresh = { month, phaseKind, cost: 0, ...noEnergy() }
   rows.set(key, fresh)
   return fresh
 }
@@ -92,24 +89,9 @@ function sumsOf(rows: Map<string, Sums>, month: string, phaseKind: PhaseKind): S
 function withCycles(rows: readonly Sums[], cycleCount: number, leftOutRunningS: number): MonthTotals[] {
   const counted = rows.reduce((sum, row) => sum + (row.phaseKind === 'stopped' ? 0 : row.seconds), 0)
   const runningS = counted + leftOutRunningS
-  return rows.map(({ month, phaseKind, seconds, cost, energyJ }) => {
-    const at = (name: (typeof ACCOUNT_KEYS)[number]) => energyJ[ACCOUNT_KEYS.indexOf(name)]
-    const known = (name: 'metering' | 'work') => (Number.isNaN(at(name)) ? null : at(name))
-    return {
-      month,
-      phaseKind,
-      seconds,
-      electricJ: at('electricIn'),
-      motorLossJ: at('motorLoss'),
-      pumpLossJ: at('pumpLoss'),
-      overReliefJ: at('overRelief'),
-      unloadingJ: at('unloading'),
-      intoSystemJ: at('intoSystem'),
-      meteringJ: known('metering'),
-      workJ: known('work'),
-      unaccountedJ: at('unaccounted'),
-      cost,
-      cycles: phaseKind === 'stopped' || runningS === 0 ? 0 : (cycleCount * seconds) / runningS,
-    }
+  return rows.map((row) => {
+    const { month, phaseKind, seconds, cost } = row
+    const cycles = phaseKind === 'stopped' || runningS === 0 ? 0 : (cycleCount * seconds) / runningS
+    return { month, phaseKind, seconds, ...energyRow(row), cost, cycles }
   })
 }
