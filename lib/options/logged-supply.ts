@@ -11,7 +11,6 @@ import type { PowerUnit } from './unit'
 interface SupplyColumns extends OrderColumns {
   readonly steps: readonly Step[]
   readonly startS: Float64Array
-  readonly durationS: Float64Array
   readonly systemM3S: Float64Array
   readonly loadPa: Float64Array
   readonly peakLoadPa: Float64Array
@@ -41,7 +40,7 @@ class LoggedStep implements SupplyStep, LogOrder {
     return this.of.startS[this.step]
   }
   get durationS() {
-    return this.of.durationS[this.step]
+    return this.of.steps[this.step].durationS
   }
   get systemM3S() {
     return this.of.systemM3S[this.step]
@@ -105,7 +104,6 @@ export function loggedSupply(steps: readonly Step[], timeS: Samples, under: Unde
   const columns = {
     steps,
     startS: column(),
-    durationS: column(),
     systemM3S: column(),
     loadPa: column(),
     peakLoadPa: column(),
@@ -120,7 +118,6 @@ export function loggedSupply(steps: readonly Step[], timeS: Samples, under: Unde
   for (let k = 0; k < steps.length; k++) {
     const step = suppliedStep(steps[k], k, startS.at(steps[k].from), NO_ORDER, under)
     columns.startS[k] = step.startS
-    columns.durationS[k] = step.durationS
     columns.systemM3S[k] = step.systemM3S
     columns.loadPa[k] = step.loadPa
     columns.peakLoadPa[k] = step.peakLoadPa

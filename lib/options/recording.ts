@@ -25,14 +25,15 @@ function made(ledger: Ledger): Recording {
   const { steps } = ledger.segmentation
   const under = underValues(ledger, ledger.values)
   const supply = loggedSupply(steps, ledger.trace.timeS, under)
-  const columns = columnsOf(steps, ledger.sensors)
-  const asked = askedOf(supply, silentIn(columns), under.model)
+  // Columns are made again for each of the few times that points are: they would be held all the while.
+  const columns = () => columnsOf(steps, ledger.sensors)
+  const asked = askedOf(supply, silentIn(columns()), under.model)
   const known = new Map<string, PointsAt>()
   const pointsAt = (agesS: readonly number[]) => {
     const key = keyOf(agesS)
     const before = known.get(key)
     if (before) return before
-    const now = pointsOf({ supply, columns }, asked, agesS)
+    const now = pointsOf({ supply, columns: columns() }, asked, agesS)
     known.set(key, now)
     return now
   }

@@ -143,6 +143,9 @@ function appliedTo(
   })
 }
 
+/** The step itself where it is of the kind: another reading of a long log differs in few. */
+const withKind = (step: Step, kind: PhaseKind) => (step.kind === kind ? step : stepOf(step, kind))
+
 export interface CorrectedSteps {
   readonly steps: readonly Step[]
   readonly applied: readonly AppliedCorrection[]
@@ -169,7 +172,7 @@ export function correctSteps(
     return {
       steps: found,
       applied: [],
-      withFound: (kinds) => found.map((step, k) => stepOf(step, kinds[k])),
+      withFound: (kinds) => found.map((step, k) => withKind(step, kinds[k])),
       marked: (phases) => phases,
     }
   }
@@ -179,13 +182,13 @@ export function correctSteps(
   const steps = pieces.map(({ from, to, of, given }): Step => {
     const step = found[of]
     const kind = given ?? step.kind
-    if (from === step.from && to === step.to) return kind === step.kind ? step : stepOf(step, kind)
+    if (from === step.from && to === step.to) return withKind(step, kind)
     return stepOf(cut(from, to, step.afterGap && from === step.from), kind)
   })
   return {
     steps,
     applied: appliedTo(found, parts, corrections, times),
-    withFound: (kinds) => steps.map((step, k) => stepOf(step, pieces[k].given ?? kinds[pieces[k].of])),
+    withFound: (kinds) => steps.map((step, k) => withKind(step, pieces[k].given ?? kinds[pieces[k].of])),
     marked(phases) {
       let next = 0
       return phases.map((phase) => {
