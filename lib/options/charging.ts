@@ -114,17 +114,28 @@ class Charge {
   }
 }
 
+/** What serves each point of a duty with the charging pump in the place of the present one. */
+function chargingUnits({ pumpShare }: Charging, duty: Duty, model: MachineModel): PowerUnit[] {
+  const unitFor = replacing(model, (unit) => ({ ...unit, pump: scaledPump(unit.pump, pumpShare) }))
+  return duty.points.map((point) => unitFor(point).after)
+}
+
 /** A piece of the duty with the pump of an accumulator at one pressure. */
 type Served = (piece: number, unit: PowerUnit, pressurePa: number, durationS: number) => void
 
 /**
  * The demand met from an accumulator that a smaller pump charges: its state followed through the log in
  * order, beginning full. Charging, the pump works against the accumulator's pressure; charged, it unloads.
+ * @param units what serves each of the duty's points
  * @returns what charging the rest after the end of the log costs, J
  */
-function follow(charging: Charging, duty: Duty, model: MachineModel, serve: Served): number {
-  const unitFor = replacing(model, (unit) => ({ ...unit, pump: scaledPump(unit.pump, charging.pumpShare) }))
-  const units = duty.points.map((point) => unitFor(point).after)
+function follow(
+  charging: Charging,
+  duty: Duty,
+  units: readonly PowerUnit[],
+  model: MachineModel,
+  serve: Served,
+): number {
   const asked = duty.points.map(askedM3S)
   const unloadedPa = Math.min(model.unloadingPa, charging.highPa)
   const charge = new Charge(charging)
@@ -160,15 +171,38 @@ const onStore = (step: SupplyStep, unit: PowerUnit, pressurePa: number, duration
   extraJ: 0,
 })
 
+type Pieces = Pick<Duty, 'pointOf' | 'durationS' | 'stepOf'>
+
+/** A duty whose pieces are worked out once they are asked for: a search for the best accumulator looks at points alone. */
+class ChargedDuty implements Duty {
+  readonly points: readonly SupplyStep[]
+  private readonly make: () => Pieces
+  private made: Pieces | null = null
+
+  constructor(points: readonly SupplyStep[], make: () => Pieces) {
+    this.points = points
+    this.make = make
+  }
+
+  private get pieces(): Pieces {
+    this.made ??= this.make()
+    return this.made
+  }
+  get pointOf() {
+    return this.pieces.pointOf
+  }
+  get durationS() {
+    return this.pieces.durationS
+  }
+  get stepOf() {
+    return this.pieces.stepOf
+  }
+}
+
 /** The pump of an accumulator by the pressures that it works at: the demand it serves is in their time. */
 function chargedDuty(charging: Charging, duty: Duty, model: MachineModel): Duty {
   const points: WorkingStep[] = []
-  // Every piece charges, or rests, or both: room for that, of which what was not needed is let go.
-  const most = 2 * duty.pointOf.length
-  const pointOf = new Int32Array(most)
-  const lasts = new Float64Array(most)
-  const stepOf = new Int32Array(most)
-  let count = 0
+  const units = chargingUnits(charging, duty, model)
   const known = new Map<PowerUnit, Map<number, number>>()
   const numberOf = (piece: number, unit: PowerUnit, pressurePa: number) => {
     const band = Math.round(pressurePa / PRESSURE_BAND_PA)
@@ -181,28 +215,37 @@ function chargedDuty(charging: Charging, duty: Duty, model: MachineModel): Duty 
     }
     return number
   }
-  const restJ = follow(charging, duty, model, (piece, unit, pressurePa, durationS) => {
+  let count = 0
+  let lastNumber = 0
+  let lastS = 0
+  const restJ = follow(charging, duty, units, model, (piece, unit, pressurePa, durationS) => {
     const number = numberOf(piece, unit, pressurePa)
     const point = points[number]
     point.durationS += durationS
     point.pressurePa += ((pressurePa - point.pressurePa) * durationS) / point.durationS
-    pointOf[count] = number
-    lasts[count] = durationS
-    stepOf[count++] = duty.stepOf[piece]
+    count++
+    lastNumber = number
+    lastS = durationS
   })
   if (restJ !== 0) {
     // What is charged after the end is the last piece's: a point of its own.
-    const end = count - 1
-    const shared = points[pointOf[end]]
-    shared.durationS -= lasts[end]
-    pointOf[end] = points.push({ ...shared, durationS: lasts[end], extraJ: restJ }) - 1
+    const shared = points[lastNumber]
+    shared.durationS -= lastS
+    points.push({ ...shared, durationS: lastS, extraJ: restJ })
   }
-  return {
-    points,
-    pointOf: pointOf.slice(0, count),
-    durationS: lasts.slice(0, count),
-    stepOf: stepOf.slice(0, count),
-  }
+  return new ChargedDuty(points, () => {
+    const pointOf = new Int32Array(count)
+    const lasts = new Float64Array(count)
+    const stepOf = new Int32Array(count)
+    let at = 0
+    follow(charging, duty, units, model, (piece, unit, pressurePa, durationS) => {
+      pointOf[at] = numberOf(piece, unit, pressurePa)
+      lasts[at] = durationS
+      stepOf[at++] = duty.stepOf[piece]
+    })
+    if (restJ !== 0) pointOf[count - 1] = points.length - 1
+    return { pointOf, durationS: lasts, stepOf }
+  })
 }
 
 /** The demand met from an accumulator. What is missing at the end of the log is charged after it, and counted. */
@@ -210,7 +253,8 @@ export function chargedBy(charging: Charging): SupplyChange {
   const change = (supply: readonly SupplyStep[], model: MachineModel) => {
     const out: WorkingStep[] = []
     const duty = dutyOfSupply(supply)
-    const restJ = follow(charging, duty, model, (piece, unit, pressurePa, durationS) => {
+    const units = chargingUnits(charging, duty, model)
+    const restJ = follow(charging, duty, units, model, (piece, unit, pressurePa, durationS) => {
       out.push({ ...onStore(supply[piece], unit, pressurePa, durationS) })
     })
     if (restJ !== 0) out[out.length - 1].extraJ += restJ

@@ -71,9 +71,11 @@ function changed(duty: Duty, changes: readonly StepChange[]): Duty {
     return step
   })
   const longer = points.map(({ durationS }, k) => ratio(durationS, duty.points[k].durationS))
+  // Written out: a duty may work its pieces out once they are asked for.
   return {
-    ...duty,
     points,
+    pointOf: duty.pointOf,
+    stepOf: duty.stepOf,
     durationS: duty.durationS.map((durationS, k) => durationS * longer[duty.pointOf[k]]),
   }
 }
