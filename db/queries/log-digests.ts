@@ -154,19 +154,26 @@ export interface LatestChoices {
 /** Of each machine's latest stored recording what could be bought by it. */
 export async function listLatestChoices(db: Database, siteId: string): Promise<LatestChoices[]> {
   const { machineId, logId, startedAt, receivedAt, modelTrusted, choices, cautions } = logDigests
-  return db
-    .selectDistinctOn([machineId], {
-      machineId,
-      logId,
-      startedAt,
-      receivedAt,
-      modelTrusted,
-      choices,
-      cautions,
-    })
+  // Machine by machine along the index: sorting all logs of a fleet takes ten times as long.
+  const latest = db
+    .select({ machineId, logId, startedAt, receivedAt, modelTrusted, choices, cautions })
     .from(logDigests)
-    .where(eq(logDigests.siteId, siteId))
+    .where(and(eq(machineId, machines.id), eq(logDigests.siteId, siteId)))
     .orderBy(...LATEST_FIRST)
+    .limit(1)
+    .as('latest')
+  return db
+    .select({
+      machineId: latest.machineId,
+      logId: latest.logId,
+      startedAt: latest.startedAt,
+      receivedAt: latest.receivedAt,
+      modelTrusted: latest.modelTrusted,
+      choices: latest.choices,
+      cautions: latest.cautions,
+    })
+    .from(machines)
+    .innerJoinLateral(latest, sql`true`)
 }
 
 export type LogAddress = LogKey & { readonly siteId: string }

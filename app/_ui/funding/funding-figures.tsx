@@ -2,14 +2,23 @@ import type { FundingView } from '@/app/_server/views/funding-view'
 import type { Estimate } from '@/lib/contract/estimate'
 import { Figure } from '../figure'
 import { count, entered, estimate, percent, rough } from '../format'
+import { FIRST_ROWS } from '../long-lists'
 
 /** What the portfolio comes to, with intervals. */
 export function FundingFigures({ view }: { view: FundingView }) {
   const { totals, funding, site, free, query, aim, names, pricePerKWh } = view
   const { currency } = site
   const { funded } = funding
-  const each = (of: (one: (typeof funded)[number]) => Estimate, unit: string) =>
-    funded.map((one) => `${names.get(one.machineId)}: ${estimate(of(one), unit)}`)
+  // Hundreds of lines behind each figure are more than the rest of the page; they are there once all are asked for.
+  const listed = query.isWhole ? funded : funded.slice(0, FIRST_ROWS)
+  const others =
+    listed.length < funded.length
+      ? [`and ${count(funded.length - listed.length)} more, as listed beneath`]
+      : []
+  const each = (of: (one: (typeof funded)[number]) => Estimate, unit: string) => [
+    ...listed.map((one) => `${names.get(one.machineId)}: ${estimate(of(one), unit)}`),
+    ...others,
+  ]
   const price = percent(site.energyPriceLimitShare)
   const hours = percent(site.plannedHoursLimitShare)
   return (
@@ -70,7 +79,7 @@ export function FundingFigures({ view }: { view: FundingView }) {
         text={count(funded.length)}
         explanation={{
           formula: 'Machines that get a set, of all that were looked at',
-          inputs: funded.map(({ machineId }) => names.get(machineId) ?? machineId),
+          inputs: [...listed.map(({ machineId }) => names.get(machineId) ?? machineId), ...others],
         }}
       >
         of {count(funded.length + funding.leftOut.length)} looked at

@@ -64,7 +64,7 @@ export function WasteBars({
           return (
             <tr key={machine.machineId}>
               <MachineHead id={machine.machineId} name={machine.name} />
-              <td className="whole" style={{ width: '50%', minWidth: '10rem' }}>
+              <td className="whole half">
                 <span
                   className="meter"
                   role="img"
