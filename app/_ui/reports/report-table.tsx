@@ -37,7 +37,9 @@ export function ReportTableView({ table }: { table: ReportTable }) {
                   ) : (
                     <td
                       key={key}
-                      className={alignment(columns[k]) ?? ['whole', breaking(cell)].filter(Boolean).join(' ')}
+                      className={
+                        alignment(columns[k]) ?? [wide(cell), breaking(cell)].filter(Boolean).join(' ')
+                      }
                       data-label={[columns[k].header, columns[k].unit].filter(Boolean).join(', ')}
                     >
                       <CellText cell={cell} column={columns[k]} />
@@ -61,6 +63,10 @@ export function ReportTableView({ table }: { table: ReportTable }) {
 
 const alignment = ({ isEstimate, isNumber, isCount }: ReportColumn) =>
   isEstimate || isNumber || isCount ? 'num' : undefined
+
+/** Sentences have a line of their own on a phone; a word or two stands beside others. */
+const MOST_BESIDE = 20
+const wide = (cell: Cell) => (typeof cell === 'string' && cell.length > MOST_BESIDE ? 'whole' : undefined)
 
 /** Words that fit no column of a page: file names, checksums. */
 const LONG_WORD = /\S{20}/
