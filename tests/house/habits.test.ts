@@ -67,6 +67,8 @@ const RULES = {
   skipped: /\b(?:it|test|describe)\.(?:skip|only|todo)\b/,
   unfinished: new RegExp(`\\b(?:${word('TO', 'DO')}|${word('FIX', 'ME')}|${word('X', 'XX')})\\b`),
   machinePath: new RegExp(`['"\`(\\s](?:/${word('wo', 'rk')}|/${word('ro', 'ot')}|/${word('ho', 'me')})/`),
+  /** What stands for a row of columns has nothing of its own to copy (lib/phases/stretch-columns.ts). */
+  spreadRow: /\.\.\.(?:\w+\.)*(?:step|stretch|means)\s*[,})]/,
   /** Four words of prose in one string. */
   sentence: /(['"`])(?:(?!\1).)*?\b[A-Za-z]{2,}(?: [a-z]{2,}){3,}\b(?:(?!\1).)*?\1/,
   /** Factors that only lib/units.ts may hold, as an operand or a constant. */
@@ -89,6 +91,12 @@ describe('habits', () => {
   })
   it('no paths of one machine', () => {
     expect(breaking(everything, RULES.machinePath, false)).toEqual([])
+  })
+  it('no row of columns is spread', () => {
+    const readers = everything.filter(({ path }) =>
+      /^(?:lib|tests\/lib)\/(?:phases|ledger|options|explain)\//.test(path),
+    )
+    expect(breaking(readers, RULES.spreadRow, true)).toEqual([])
   })
   it('no sentences in lib: they belong to app/_words', () => {
     // Lists of words that loggers write in headers are read, not said.
@@ -116,6 +124,8 @@ describe('the rules see what they should', () => {
     ['unfinished', `// ${word('TO', 'DO')} later`, '// today'],
     ['silenced', `// ${word('@ts', '-ignore')}`, '// @throws'],
     ['machinePath', `'${word('/wo', 'rk')}/x'`, "'app/work/x'"],
+    ['spreadRow', '({ ...step, kind })', '({ ...steps, kind })'],
+    ['spreadRow', '{ ...one.means }', 'Math.max(...means.map(highest))'],
     ['sentence', "'The pump is too small'", "'pump-too-small'"],
     ['sentence', '`expected one of these but`', "import { a, b } from 'c'"],
     ['bareFactor', 'x / 600', 'x / 6000'],
