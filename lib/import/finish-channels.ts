@@ -70,6 +70,11 @@ export function finishChannels(
   const lineOf = (row: number): number => reader.lines.lineOf(rows === null ? row : rows[row])
   const columns = [...read]
   const scans = columns.map(scanColumn)
+  let times: Float64Array | null = null
+  const timesInFull = () => {
+    times ??= inFull(settled.timeS)
+    return times
+  }
   plans.forEach((plan, i) => {
     const scan = scans[i]
     const mayHaveMarks = !plan.isSwitch && scan.largest >= LEAST_MARK
@@ -81,7 +86,7 @@ export function finishChannels(
     const isWhole = scan.missing === 0 && marks === null
     const explained = isWhole
       ? 0
-      : holdSlowerChannel(values, settled.timeS, leadsOf(plans, columns, scans), plan.column, problems)
+      : holdSlowerChannel(values, timesInFull(), leadsOf(plans, columns, scans), plan.column, problems)
     const overflow =
       marks === null ? null : { count: marks.count, line: lineOf(marks.firstRow), mark: marks.mark }
     reportCells(reader.columns[i].faults, explained, overflow, plan.column, problems)
@@ -115,7 +120,7 @@ export function finishChannels(
       line: lineOf(stuck.firstRow),
       column: plan.column,
       count: stuck.count,
-      values: { value: stuck.value, startS: settled.timeS[stuck.firstRow] },
+      values: { value: stuck.value, startS: readerOf(settled.timeS).at(stuck.firstRow) },
     })
   })
   const filled = columns.map(hasReading)

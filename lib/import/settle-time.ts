@@ -1,7 +1,8 @@
 import { type Answers, wallClockMs } from '@/lib/contract/reading'
-import { inFull } from '@/lib/samples/samples'
+import { type EvenTimes, inFull } from '@/lib/samples/samples'
+import { evenTimes } from '@/lib/samples/timeline'
 import { reportUnused } from './answer-not-used'
-import { MS_PER_DAY, MS_PER_HOUR, MS_PER_S } from './clock'
+import { LONGEST_PAUSE_MS, MS_PER_DAY, MS_PER_HOUR, MS_PER_S } from './clock'
 import { alwaysRises, leapingRows, mendUnsetClock, neverFalls } from './clock-faults'
 import { settleDayOrder } from './day-order'
 import { settleNumericTime } from './numeric-time'
@@ -13,7 +14,7 @@ import { inSequence, pick } from './rows'
 import { spreadSharedStamps } from './shared-stamps'
 import type { StampColumn } from './stamp-column'
 import type { ValueColumn } from './value-column'
-import { localToInstant, localToInstants } from './zone'
+import { localToInstant, localToInstants, steadyShift } from './zone'
 
 /** The raw time axis of a file, as its plan read it. */
 export type RawTime =
@@ -36,7 +37,7 @@ export interface TimeContext {
 
 export interface SettledTime {
   /** Strictly rising, from 0. */
-  readonly timeS: Float64Array
+  readonly timeS: Float64Array | EvenTimes
   /** The file's kept rows in the order of `timeS`; null where that is all of them as they come. */
   readonly rows: Uint32Array | null
   readonly startedAtMs: number | null
@@ -218,8 +219,32 @@ function elapsedS(stampsMs: Float64Array, shiftMs: number): Float64Array {
   return stampsMs
 }
 
+/**
+ * Stamps of a long recording whose clock ticked evenly from end to end, with dates that read one way and no change of
+ * the clock: there is nothing to mend, and no array of them is needed. Null for all others.
+ */
+function settleEven(raw: RawTime, context: TimeContext): SettledTime | null {
+  const stamps = raw.kind === 'stamp' ? raw.column.even : null
+  if (raw.kind !== 'stamp' || stamps === null) return null
+  const { first, step, length } = stamps
+  // Of whole ms nothing is rounded away.
+  const isWhole = Number.isInteger(first) && Number.isInteger(step) && step < LONGEST_PAUSE_MS
+  const timeS = isWhole ? evenTimes(step / MS_PER_S, length) : null
+  if (timeS === null) return null
+  const isZoned = raw.column.zoned > 0
+  const lastMs = first + (length - 1) * step
+  const { timeZone, problems, lineOf } = context
+  const shiftMs = isZoned ? 0 : steadyShift(first, lastMs, timeZone, problems, lineOf)
+  if (shiftMs === null) return null
+  const startedAtMs = first - shiftMs
+  reportUnused(problems, 'startedAt', context.answers.startedAt, isoOf(startedAtMs))
+  return { timeS, rows: null, startedAtMs, format: isZoned ? 'iso-zoned' : 'iso', rejected: 0 }
+}
+
 /** From the raw time cells to one rising axis in seconds and the instant it begins at. */
 export function settleTime(raw: RawTime, context: TimeContext): SettledTime {
+  const even = settleEven(raw, context)
+  if (even !== null) return even
   const stamps = readStamps(raw, context)
   const total = stamps.stampsMs.length
   const isDated = stamps.kind === 'local' || stamps.kind === 'instant'

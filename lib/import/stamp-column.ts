@@ -1,5 +1,6 @@
 import { MS_PER_MINUTE } from './clock'
-import { GrowableFloat64, type Strided } from './growable'
+import type { Strided } from './growable'
+import { type EvenStamps, GrowingTimes } from './growing-times'
 import { newStamp, readStamp, readTimeOfDay, type Stamp } from './stamp'
 import type { TimeForm } from './time-forms'
 
@@ -29,9 +30,9 @@ export class StampColumn {
   hourLost = 0
   twelveHour = 0
   dotted = false
-  private readonly dayFirst = new GrowableFloat64()
+  private readonly dayFirst = new GrowingTimes()
   /** Null for as long as no date reads two ways. */
-  private monthFirst: GrowableFloat64 | null = null
+  private monthFirst: GrowingTimes | null = null
   private readonly stamp = newStamp()
   private readonly other = newStamp()
   /** Which of the two had the date. */
@@ -130,6 +131,16 @@ export class StampColumn {
     if (!Object.is(dayFirstMs, monthFirstMs)) this.monthFirst ??= this.dayFirst.copy()
     this.dayFirst.pushEvery(timesMs, count, dayFirstMs - zoneMs)
     this.monthFirst?.pushEvery(timesMs, count, monthFirstMs - zoneMs)
+  }
+
+  /** Dated stamps that leave nothing open, all with a zone or none, where they are even; null otherwise. */
+  get even(): EvenStamps | null {
+    const { dayFirst, monthFirst, votes, dated, zoned, hourLost } = this
+    const { even } = dayFirst
+    if (even === null || monthFirst !== null || votes.dayFirst + votes.monthFirst + votes.open > 0)
+      return null
+    const isWhole = dated === even.length && hourLost === 0 && (zoned === 0 || zoned === even.length)
+    return isWhole ? even : null
   }
 
   /** Both readings, in one array where no date has two. */

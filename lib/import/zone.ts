@@ -10,6 +10,8 @@ interface Transition {
 }
 
 const NS_PER_MS = 1e6
+/** Of a log only the neighbourhood is asked for. */
+const LONGEST_LOG_DAYS = 800
 
 function zoned(instantMs: number, zone: string): Temporal.ZonedDateTime {
   return Temporal.Instant.fromEpochMilliseconds(Math.round(instantMs)).toZonedDateTimeISO(zone)
@@ -48,6 +50,35 @@ function transitionsBetween(fromMs: number, toMs: number, zone: string): Transit
   }
 }
 
+/** A change of the clock whose repeated hour holds all of a log: it may be of its first or its second pass. */
+const isWithin = ({ instantMs, beforeMs, afterMs }: Transition, firstMs: number, highestMs: number) =>
+  firstMs >= instantMs + afterMs && highestMs < instantMs + beforeMs
+
+/**
+ * How far local stamps that rise from one to another lie before their instants, ms, where the clock is not changed
+ * between them; null where it is.
+ */
+export function steadyShift(
+  firstMs: number,
+  lastMs: number,
+  zone: string,
+  problems: ProblemLog,
+  lineOf: (row: number) => number,
+): number | null {
+  const first = localToInstant(firstMs, zone)
+  const next = transitionsOf(firstMs, firstMs, lastMs, zone).find(({ instantMs }) => instantMs > first)
+  if (next && lastMs >= next.instantMs + next.beforeMs) return null
+  if (next && isWithin(next, firstMs, lastMs))
+    problems.add('assumed-dst', { line: lineOf(0), values: { timeZone: zone } })
+  return firstMs - first
+}
+
+/** Changes of the clock near a log: a damaged stamp may lie centuries away. */
+function transitionsOf(firstMs: number, lowestMs: number, highestMs: number, zone: string): Transition[] {
+  const until = Math.min(highestMs, firstMs + MS_PER_DAY * LONGEST_LOG_DAYS) + MS_PER_DAY
+  return transitionsBetween(Math.max(lowestMs, firstMs - MS_PER_DAY) - MS_PER_DAY, until, zone)
+}
+
 /**
  * Local wall-clock stamps in their raw order as instants, in place. A logger without zone follows the
  * site's: the autumn hour comes twice, the spring hour never. One that shows the spring hour or passes
@@ -63,32 +94,25 @@ export function localToInstants(
   isRising: boolean,
 ): number | null {
   if (stamps.length === 0) return null
-  let lowest = stamps[0]
-  let highest = stamps[stamps.length - 1]
-  for (let i = 0; i < stamps.length && !isRising; i++) {
-    const stamp = stamps[i]
+  const firstLocal = stamps[0]
+  if (isRising) {
+    const shift = steadyShift(firstLocal, stamps[stamps.length - 1], zone, problems, lineOf)
+    if (shift !== null) return shift
+  }
+  let lowest = firstLocal
+  let highest = firstLocal
+  for (const stamp of stamps) {
     if (stamp < lowest) lowest = stamp
     if (stamp > highest) highest = stamp
   }
-  const firstLocal = stamps[0]
   const first = localToInstant(firstLocal, zone)
   let offset = firstLocal - first
-  // A damaged stamp may lie centuries away: only the neighbourhood of the log is asked for.
-  const reach = MS_PER_DAY * 800
-  const until = Math.min(highest, firstLocal + reach) + MS_PER_DAY
-  const transitions = transitionsBetween(Math.max(lowest, firstLocal - MS_PER_DAY) - MS_PER_DAY, until, zone)
+  const transitions = transitionsOf(firstLocal, lowest, highest, zone)
   let next = transitions.findIndex((transition) => transition.instantMs > first)
   const note = (
     code: 'dst-spring-skip' | 'dst-autumn-repeat' | 'clock-ignores-dst' | 'assumed-dst',
     row: number,
   ) => problems.add(code, { line: lineOf(row), values: { timeZone: zone } })
-  // A log that lies within the repeated hour from end to end may be of its first or its second pass.
-  const isOpen = ({ instantMs, beforeMs, afterMs }: Transition) =>
-    firstLocal >= instantMs + afterMs && highest < instantMs + beforeMs
-  if (isRising && (next < 0 || highest < transitions[next].instantMs + transitions[next].beforeMs)) {
-    if (next >= 0 && isOpen(transitions[next])) note('assumed-dst', 0)
-    return offset
-  }
   let previous = firstLocal
   for (let i = 0; i < stamps.length; i++) {
     const local = stamps[i]
@@ -123,6 +147,7 @@ export function localToInstants(
     previous = local
     stamps[i] = local - offset
   }
-  if (next >= 0 && next < transitions.length && isOpen(transitions[next])) note('assumed-dst', 0)
+  if (next >= 0 && next < transitions.length && isWithin(transitions[next], firstLocal, highest))
+    note('assumed-dst', 0)
   return null
 }

@@ -1,4 +1,4 @@
-import type { EvenTimes, Samples } from './samples'
+import { type EvenTimes, inFull, type Samples } from './samples'
 import type { Gap } from './trace'
 
 /** A step this many intervals long is a stretch without samples. */
@@ -75,17 +75,25 @@ const LONG = 1 << 22
 /** Times are decimals of a second down to a tenth of a microsecond, as they are read. */
 const PER_S = 1e7
 
+/** Even times of a long recording, which need no array; null where it is short, or they are no decimals. */
+export function evenTimes(stepS: number, length: number): EvenTimes | null {
+  const step = Math.round(stepS * PER_S)
+  const isDecimal = step > 0 && step / PER_S === stepS
+  return length >= LONG && isDecimal ? { kind: 'even-times', step, perS: PER_S, length } : null
+}
+
 /** Even times that come back to the last bit, or null. */
-function evenTimes(timeS: Float64Array): EvenTimes | null {
-  const step = Math.round(timeS[1] * PER_S)
-  for (let i = 0; i < timeS.length; i++) if ((i * step) / PER_S !== timeS[i]) return null
-  return { kind: 'even-times', step, perS: PER_S, length: timeS.length }
+function evenlyHeld(timeS: Float64Array): EvenTimes | null {
+  const even = evenTimes(timeS[1], timeS.length)
+  if (even === null) return null
+  for (let i = 0; i < timeS.length; i++) if ((i * even.step) / even.perS !== timeS[i]) return null
+  return even
 }
 
 /** As {@link timeline}, of a long recording with even times without an array for either. */
-export function heldTimes(timeS: Float64Array): HeldTimes {
-  const even = timeS.length < LONG ? null : evenTimes(timeS)
-  if (even === null) return { timeS, ...timeline(timeS) }
+export function heldTimes(timeS: Float64Array | EvenTimes): HeldTimes {
+  const even = timeS instanceof Float64Array ? evenlyHeld(timeS) : timeS
+  if (even === null) return { timeS, ...timeline(inFull(timeS)) }
   const { step, perS, length } = even
   // Steps that are alike but for the rounding of each time.
   const sampleIntervalS = rounded(step / perS)
